@@ -1,0 +1,2 @@
+Console.Error.WriteLine("There is nothing to measure yet.");
+return 1;

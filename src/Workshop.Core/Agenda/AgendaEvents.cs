@@ -1,0 +1,45 @@
+using NodaTime;
+using Workshop.Core.Journal;
+
+namespace Workshop.Core.Agenda;
+
+/// <summary>How loud a due thing has become.</summary>
+public enum AgendaLevel
+{
+    /// <summary>It fell due.</summary>
+    Due,
+
+    /// <summary>Four working hours later.</summary>
+    Overdue,
+
+    /// <summary>One working day later: the manager's.</summary>
+    Manager,
+}
+
+/// <summary>What kind of thing falls due.</summary>
+public enum AgendaKind
+{
+    WearCheck,
+    WearCheckFails,
+    Review,
+    GroundLost,
+    Promise,
+    QuoteExpiry,
+    HoldUntil,
+    ClaimUndecided,
+    WarrantyOver,
+}
+
+/// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>
+public sealed record DueAnnounced : WorkshopEvent
+{
+    public required AgendaKind Kind { get; init; }
+
+    /// <summary>What it is about, unique within the stream and kind.</summary>
+    public required string Ref { get; init; }
+
+    public required AgendaLevel Level { get; init; }
+
+    /// <summary>The due moment that was announced; one that moved is announced anew.</summary>
+    public required Instant Due { get; init; }
+}

@@ -1,0 +1,44 @@
+using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Journal;
+using Workshop.Core.Pieces;
+using Workshop.Core.Route;
+
+namespace Workshop.Core.Intake;
+
+/// <summary>Something not known at intake, and the stage that will ask for it.</summary>
+public sealed record MissingMember(string Member, Stage NeededFor);
+
+/// <summary>Something handed in with the watch, counted.</summary>
+public sealed record CountedPiece(PieceKind Kind, int Count, string? Note = null);
+
+/// <summary>
+/// The watch is in the house. The customer and the watch themselves stand in tables of their own; this entry names them by id
+/// and keeps what the rules of the job need.
+/// </summary>
+public sealed record JobTakenIn : WorkshopEvent
+{
+    public required string Variant { get; init; }
+
+    public required string Customer { get; init; }
+
+    public required string Watch { get; init; }
+
+    /// <summary>As engraved, where it was read.</summary>
+    public string? CaseSerial { get; init; }
+
+    public string? MovementNumber { get; init; }
+
+    public ImmutableArray<MissingMember> Missing { get; init; } = [];
+
+    public ImmutableArray<CountedPiece> Counted { get; init; } = [];
+
+    /// <summary>Dangers known or suspected, by id (see the hazards area).</summary>
+    public ImmutableArray<string> Hazards { get; init; } = [];
+
+    /// <summary>Where the pieces lie first, a reference.</summary>
+    public string At { get; init; } = "places/desk";
+
+    /// <summary>The day the customer needs it by, if there is one.</summary>
+    public LocalDate? FixedDate { get; init; }
+}

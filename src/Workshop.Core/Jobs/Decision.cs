@@ -1,0 +1,93 @@
+using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Gates;
+using Workshop.Core.Journal;
+using Workshop.Core.Labels;
+using Workshop.Core.Shop;
+
+namespace Workshop.Core.Jobs;
+
+/// <summary>An event that asks to be accepted into a job.</summary>
+public sealed record Incoming
+{
+    public required EventId Id { get; init; }
+
+    public required Label Job { get; init; }
+
+    public required WorkshopEvent Event { get; init; }
+
+    public Manner Manner { get; init; } = Manner.Plain;
+
+    /// <summary>Effective time, already limited to receipt.</summary>
+    public required Instant Effective { get; init; }
+
+    public required Instant Received { get; init; }
+
+    /// <summary>The sender's running number, 0 for commands.</summary>
+    public long OrderSequence { get; init; }
+
+    /// <summary>False when it reports what was done a while ago, or says <c>already</c>.</summary>
+    public required bool Live { get; init; }
+
+    /// <summary>Flags set at the door (clock-suspect, unknown-member).</summary>
+    public ImmutableArray<string> Flags { get; init; } = [];
+}
+
+/// <summary>What a decision may look at besides the job: everything is read in the turn, before deciding.</summary>
+public sealed record Facts
+{
+    public required ShopRules Rules { get; init; }
+
+    /// <summary>The person behind the badge, or null where nobody (known) was named.</summary>
+    public ShopPerson? Person { get; init; }
+
+    /// <summary>The role of the key: bench, desk, manager, storefront, wall, service.</summary>
+    public required string Role { get; init; }
+
+    public string? Bench { get; init; }
+
+    /// <summary>The site's next free position; entries of the decision take it and those that follow.</summary>
+    public required long NextPosition { get; init; }
+
+    /// <summary>The label of another job in the house with this case serial, movement number or label, for the comparison at casing.</summary>
+    public Func<string, Label?> OtherJobWithNumber { get; init; } = _ => null;
+
+    /// <summary>The next stream version of another job, for an entry that is written into both.</summary>
+    public Func<Label, long> NextStreamVersion { get; init; } = _ => 1;
+}
+
+/// <summary>A job as it stands and, when a late event asks for them, its entries in order.</summary>
+public sealed class JobHistory(Job job, Func<ImmutableArray<Entry>> readEntries)
+{
+    private ImmutableArray<Entry>? entries;
+
+    public Job Job { get; } = job;
+
+    /// <summary>All entries, in the order of their places.</summary>
+    public ImmutableArray<Entry> Entries => entries ??= readEntries();
+}
+
+/// <summary>How an event was taken.</summary>
+public enum Outcome
+{
+    Accepted,
+    Noted,
+    Refused,
+}
+
+/// <summary>What was decided: the outcome, the entries to append (also when refused: a mix-up holds both jobs), and the job afterwards.</summary>
+public sealed record Decision
+{
+    public required Outcome Outcome { get; init; }
+
+    /// <summary>The entries in order of position; the event's own first when it was accepted or noted.</summary>
+    public ImmutableArray<StreamEntry> Entries { get; init; } = [];
+
+    /// <summary>The event's own job with the entries of this decision folded in.</summary>
+    public required Job Job { get; init; }
+
+    public ImmutableArray<string> Flags { get; init; } = [];
+
+    /// <summary>Gates that did not pass, the strongest first; empty when accepted without a word.</summary>
+    public ImmutableArray<GateAnswer> Against { get; init; } = [];
+}

@@ -1,0 +1,86 @@
+using System.Collections.Frozen;
+using Workshop.Core.Agenda;
+using Workshop.Core.Casing;
+using Workshop.Core.FinalControls;
+using Workshop.Core.Holds;
+using Workshop.Core.Intake;
+using Workshop.Core.Notes;
+using Workshop.Core.Pieces;
+using Workshop.Core.Promises;
+using Workshop.Core.Quotes;
+using Workshop.Core.Route;
+using Workshop.Core.Timekeeping;
+using Workshop.Core.Waivers;
+using Workshop.Core.Warranties;
+using Workshop.Core.WaterTests;
+using Workshop.Core.WearChecks;
+
+namespace Workshop.Core.Journal;
+
+/// <summary>Who may be the sender of an event type.</summary>
+public enum SentBy
+{
+    /// <summary>Through the bench door, <c>POST /v1/bench-events</c>.</summary>
+    Bench,
+
+    /// <summary>The service writes it itself, from a command or as a consequence.</summary>
+    Service,
+}
+
+/// <summary>Every event type the journal knows, with the record that holds its content.</summary>
+public static class EventCatalogue
+{
+    private static readonly (string Type, Type Record, SentBy SentBy)[] All =
+    [
+        ("stage.started", typeof(StageStarted), SentBy.Bench),
+        ("stage.finished", typeof(StageFinished), SentBy.Bench),
+        ("stage.sent-back", typeof(StageSentBack), SentBy.Bench),
+        ("hold.placed", typeof(HoldPlaced), SentBy.Bench),
+        ("hold.lifted", typeof(HoldLifted), SentBy.Bench),
+        ("piece.given", typeof(PieceGiven), SentBy.Bench),
+        ("piece.taken", typeof(PieceTaken), SentBy.Bench),
+        ("piece.put", typeof(PiecePut), SentBy.Bench),
+        ("case.closed", typeof(CaseClosed), SentBy.Bench),
+        ("case.opened", typeof(CaseOpened), SentBy.Bench),
+        ("seal.seen", typeof(SealSeen), SentBy.Bench),
+        ("index.touched", typeof(IndexTouched), SentBy.Bench),
+        ("rate-set.recorded", typeof(RateSetRecorded), SentBy.Bench),
+        ("water-test.recorded", typeof(WaterTestRecorded), SentBy.Bench),
+        ("wear-check.started", typeof(WearCheckStarted), SentBy.Bench),
+        ("wear-check.paused", typeof(WearCheckPaused), SentBy.Bench),
+        ("wear-check.resumed", typeof(WearCheckResumed), SentBy.Bench),
+        ("wear-check.read", typeof(WearCheckRead), SentBy.Bench),
+        ("final-control.passed", typeof(FinalControlPassed), SentBy.Bench),
+        ("final-control.refused", typeof(FinalControlRefused), SentBy.Bench),
+        ("waiver.given", typeof(WaiverGiven), SentBy.Bench),
+        ("note.written", typeof(NoteWritten), SentBy.Bench),
+        ("damage.seen", typeof(DamageSeen), SentBy.Bench),
+        ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
+        ("quote.sent", typeof(QuoteSent), SentBy.Service),
+        ("quote.answered", typeof(QuoteAnswered), SentBy.Service),
+        ("promise.given", typeof(PromiseGiven), SentBy.Service),
+        ("promise.moved", typeof(PromiseMoved), SentBy.Service),
+        ("mix-up.suspected", typeof(MixUpSuspected), SentBy.Service),
+        ("job.handed-over", typeof(JobHandedOver), SentBy.Service),
+        ("claim.reported", typeof(ClaimReported), SentBy.Service),
+        ("claim.decided", typeof(ClaimDecided), SentBy.Service),
+        ("claim.stay-recorded", typeof(ClaimStayRecorded), SentBy.Service),
+        ("due.announced", typeof(DueAnnounced), SentBy.Service),
+        ("job.closed", typeof(JobClosed), SentBy.Service),
+    ];
+
+    private static readonly FrozenDictionary<Type, string> Types = All.ToFrozenDictionary(row => row.Record, row => row.Type);
+
+    private static readonly FrozenDictionary<string, (Type Record, SentBy SentBy)> Records =
+        All.ToFrozenDictionary(row => row.Type, row => (row.Record, row.SentBy), StringComparer.Ordinal);
+
+    /// <summary>All types with their record and sender, in the order of a watch's life.</summary>
+    public static IEnumerable<(string Type, Type Record, SentBy SentBy)> Rows => All;
+
+    public static string TypeOf(WorkshopEvent one) => Types[one.GetType()];
+
+    /// <summary>The record that holds a type's content, or null for a type nobody knows.</summary>
+    public static Type? RecordOf(string type) => Records.TryGetValue(type, out var row) ? row.Record : null;
+
+    public static SentBy? SenderOf(string type) => Records.TryGetValue(type, out var row) ? row.SentBy : null;
+}

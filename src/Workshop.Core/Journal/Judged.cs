@@ -1,0 +1,45 @@
+using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Route;
+using Workshop.Core.Warranties;
+using Workshop.Core.WearChecks;
+
+namespace Workshop.Core.Journal;
+
+/// <summary>
+/// What was decided when an entry was accepted and rests on something outside the stream (a badge, a calendar, the shop's rules).
+/// Frozen: a later change of rules or code does not reach it.
+/// </summary>
+public sealed record Judged
+{
+    public static readonly Judged Nothing = new();
+
+    /// <summary>The person behind the badge.</summary>
+    public string? Person { get; init; }
+
+    public string? Bench { get; init; }
+
+    /// <summary>The role of the key that spoke: bench, desk, manager, storefront, wall, or service.</summary>
+    public string? Role { get; init; }
+
+    /// <summary>Gates this entry went through although they did not pass, by tap, waiver or settlement.</summary>
+    public ImmutableArray<string> Passing { get; init; } = [];
+
+    /// <summary>Gates that had failed when the entry was noted.</summary>
+    public ImmutableArray<string> Failed { get; init; } = [];
+
+    /// <summary>Waivers used up by this entry.</summary>
+    public ImmutableArray<EventId> WaiversUsed { get; init; } = [];
+
+    /// <summary>The route of the job's kind of work, as it was when the watch was taken in.</summary>
+    public RouteDefinition? Route { get; init; }
+
+    /// <summary>What a worn check that was started here owes, and the window it is judged by.</summary>
+    public WearTerms? Wear { get; init; }
+
+    /// <summary>The last moment at which a waiver given here may be used; null lasts until used.</summary>
+    public Instant? UsableUntil { get; init; }
+
+    /// <summary>Warranty lines that begin with the hand-over recorded here.</summary>
+    public ImmutableArray<WarrantyTerm>? Warranty { get; init; }
+}

@@ -1,0 +1,46 @@
+using NodaTime;
+using Workshop.Core.Journal;
+
+namespace Workshop.Core.Promises;
+
+/// <summary>What the customer was told: the day by which the watch is ready.</summary>
+public sealed record PromiseGiven : WorkshopEvent
+{
+    public required LocalDate On { get; init; }
+
+    /// <summary>The shop's own target, before the promise.</summary>
+    public required LocalDate Target { get; init; }
+
+    /// <summary>Day 0 of the count.</summary>
+    public required LocalDate ApprovedOn { get; init; }
+
+    public required int WorkingDays { get; init; }
+}
+
+/// <summary>Why a promised date moved.</summary>
+public enum PromiseReason
+{
+    WaitedForYou,
+    Part,
+    SupplementaryWork,
+    TestRepeated,
+    OutsideFirm,
+    Closure,
+    Absence,
+    UrgentWork,
+    Other,
+}
+
+/// <summary>The promised date moved, by rule, with the number of open days the clock stood still in all.</summary>
+public sealed record PromiseMoved : WorkshopEvent
+{
+    public required LocalDate From { get; init; }
+
+    public required LocalDate To { get; init; }
+
+    public required LocalDate Target { get; init; }
+
+    public required int StoppedWorkingDays { get; init; }
+
+    public required PromiseReason Reason { get; init; }
+}

@@ -1,0 +1,41 @@
+using System.Collections.Frozen;
+using System.Collections.Immutable;
+using Workshop.Core.Gates;
+using Workshop.Core.Route;
+
+namespace Workshop.Core.Shop;
+
+/// <summary>Somebody of the house, as the shop's documents know them.</summary>
+/// <param name="Id">A short name, for example <c>mara</c>; entries keep it.</param>
+/// <param name="Badge">The label on the badge, where the person has one.</param>
+public sealed record ShopPerson(string Id, string Name, bool Manager, string? Badge = null);
+
+/// <summary>
+/// The shop's own rules as they are in force: calendar, kinds of work, people, strengths of gates and figures.
+/// One value with a version; entries keep the version they were judged by.
+/// </summary>
+public sealed record ShopRules
+{
+    public required long Version { get; init; }
+
+    public required ShopCalendar Calendar { get; init; }
+
+    public required FrozenDictionary<string, RouteDefinition> Routes { get; init; }
+
+    /// <summary>People by id.</summary>
+    public required FrozenDictionary<string, ShopPerson> People { get; init; }
+
+    /// <summary>Strengths that differ from the defaults, by gate, or by gate family (<c>needs</c>, <c>hold</c>).</summary>
+    public FrozenDictionary<string, Strength> GateStrengths { get; init; } = FrozenDictionary<string, Strength>.Empty;
+
+    /// <summary>False where one person runs the shop alone: the final control is then their own.</summary>
+    public bool SecondPersonAtFinalControl { get; init; } = true;
+
+    public ImmutableArray<string> Benches { get; init; } = [];
+
+    /// <summary>Finds a person by badge or by id.</summary>
+    public ShopPerson? PersonBehind(string? badgeOrId) =>
+        badgeOrId is null ? null
+        : People.TryGetValue(badgeOrId, out var person) ? person
+        : People.Values.FirstOrDefault(one => string.Equals(one.Badge, badgeOrId, StringComparison.OrdinalIgnoreCase));
+}

@@ -1,0 +1,57 @@
+using NodaTime;
+
+namespace Workshop.Core.WearChecks;
+
+/// <summary>Rates between which a worn check passes, bounds included; seconds gained per day of true time.</summary>
+public readonly record struct RateWindow(decimal Lowest, decimal Highest)
+{
+    public bool Holds(decimal ratePerDaySeconds) => ratePerDaySeconds >= Lowest && ratePerDaySeconds <= Highest;
+
+    /// <summary>The same window about its middle at twice its width.</summary>
+    public RateWindow TwiceAsWide() => new(Lowest - Half, Highest + Half);
+
+    private decimal Half => (Highest - Lowest) / 2;
+}
+
+/// <summary>The figures of the worn check in a route; all elapsed time, so a clock change does not move them. Common practice.</summary>
+public sealed record WearRules
+{
+    /// <summary>Wear owed before the watch is read.</summary>
+    public Duration Owed { get; init; } = Duration.FromHours(24);
+
+    /// <summary>The least wear that may pass.</summary>
+    public Duration ForAPass { get; init; } = Duration.FromHours(22);
+
+    /// <summary>After a fail: one full new day, without the allowance.</summary>
+    public Duration OwedAfterAFail { get; init; } = Duration.FromHours(24);
+
+    public Duration OwedAfterAStop { get; init; } = Duration.FromHours(48);
+
+    /// <summary>Beyond this the rate is a mean of days and flagged as one.</summary>
+    public Duration FlaggedBeyond { get; init; } = Duration.FromHours(72);
+
+    /// <summary>Expanded uncertainty (k = 2) of one reading of the hands by eye, seconds.</summary>
+    public decimal ReadingResolutionSeconds { get; init; } = 1m;
+
+    public int FailsBeforeTheManager { get; init; } = 3;
+}
+
+/// <summary>What one worn check owes and is judged by, frozen at its start.</summary>
+public sealed record WearTerms
+{
+    public required RateWindow Window { get; init; }
+
+    public required Duration Owed { get; init; }
+
+    public required Duration ForAPass { get; init; }
+
+    public required Duration FlaggedBeyond { get; init; }
+
+    /// <summary>Expanded uncertainty (k = 2) of the reading at the start, seconds.</summary>
+    public required decimal StartUncertaintySeconds { get; init; }
+
+    /// <summary>Expanded uncertainty of a reading by eye, for the readings to come, seconds.</summary>
+    public required decimal ByEyeSeconds { get; init; }
+
+    public required int FailsBeforeTheManager { get; init; }
+}

@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Pieces;
 
 namespace Workshop.Core.Jobs;
 
@@ -13,6 +15,9 @@ public sealed record Job
 
     /// <summary>The place of the last entry in order; an entry behind it can be applied to this value.</summary>
     public Place? Last { get; init; }
+
+    /// <summary>Every holding of every piece, ended ones too.</summary>
+    public ImmutableArray<Holding> Holdings { get; init; } = [];
 
     public static Job Replay(Label label, IEnumerable<Entry> entries) => throw new NotSupportedException();
 

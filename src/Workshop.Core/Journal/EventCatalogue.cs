@@ -9,6 +9,7 @@ using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
+using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
@@ -67,6 +68,7 @@ public static class EventCatalogue
         ("claim.stay-recorded", typeof(ClaimStayRecorded), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
+        ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),
     ];
 
     private static readonly FrozenDictionary<Type, string> Types = All.ToFrozenDictionary(row => row.Record, row => row.Type);

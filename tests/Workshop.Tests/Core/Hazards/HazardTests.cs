@@ -27,7 +27,8 @@ public class HazardTests
     [InlineData(2010, true, null, false)]
     [InlineData(2010, null, "marked tritium", true)]
     [InlineData(1985, false, null, false)]
-    public void Tritium_is_suspected_in_the_years_between(int? madeInYear, bool? paint, string? remarks, bool suspected) =>
+    [InlineData(1960, true, "tritium or radium", false)]
+    public void Tritium_is_suspected_in_the_years_between_unless_radium_already_is(int? madeInYear, bool? paint, string? remarks, bool suspected) =>
         Assert.Equal(suspected, Hazard.Suspected(madeInYear, paint, remarks).Contains(Hazard.TritiumSuspected));
 
     [Fact]

@@ -125,6 +125,20 @@ public class ShopCalendarTests
     }
 
     [Fact]
+    public void One_working_day_later_waits_for_a_later_opening()
+    {
+        var week = Week(Hours("09:00", "18:00"));
+        week[IsoDayOfWeek.Wednesday] = Hours("11:00", "18:00");
+        var shop = new ShopCalendar(DateTimeZoneProviders.Tzdb["Europe/Zurich"], week);
+
+        Assert.Equal("2025-03-12 11:00", shop.Wall(shop.NextWorkingDay(shop.At("2025-03-11 09:30"))));
+    }
+
+    [Fact]
+    public void The_lunch_break_is_not_the_end_of_the_day() =>
+        Assert.Equal(Date("2025-03-11"), WithLunch().DayZero(WithLunch().At("2025-03-11 12:30")));
+
+    [Fact]
     public void A_working_day_over_a_clock_change_keeps_the_time_on_the_wall()
     {
         var shop = EveryDay("Europe/Zurich", "09:00", "18:00");

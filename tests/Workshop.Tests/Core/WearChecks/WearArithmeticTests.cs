@@ -28,10 +28,11 @@ public class WearArithmeticTests
     [Fact]
     public void A_rate_on_a_limit_is_inside_even_where_the_days_do_not_come_out_even()
     {
-        var rate = WearArithmetic.Rate(0, 13, Duration.FromHours(26))!.Value;
+        // 22 h 24 min are 0.9333… days: dividing by days would give −6.0000000000000000000000000002.
+        var rate = WearArithmetic.Rate(0, -5.6m, Duration.FromMinutes(22 * 60 + 24))!.Value;
 
-        Assert.Equal(12m, rate);
-        Assert.True(new RateWindow(-4, 12).Holds(rate));
+        Assert.Equal(-6m, rate);
+        Assert.True(new RateWindow(-6, 6).Holds(rate));
     }
 
     [Fact]
@@ -79,6 +80,7 @@ public class WearArithmeticTests
     [InlineData("3.27", "1.414", "3.3")]
     [InlineData("-3.25", "0.9", "-3.3")]
     [InlineData("17.14", "4.949", "17")]
+    [InlineData("3.27", "2", "3")]
     [InlineData("123", "25", "120")]
     public void A_rate_shows_no_digit_beyond_its_uncertainty(string rate, string plusMinus, string shown) =>
         Assert.Equal(

@@ -60,12 +60,9 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
         var id = waking.Kind == AgendaKind.WarrantyOver
             ? $"{said.Type}/{row.Stream}/{due}"
             : $"{said.Type}/{row.Stream}/{row.Kind}/{waking.Ref}/{Word.Of(waking.Level)}/{due}";
-        turn.Append([turn.Compose(row.Stream, new EventId(EventId.Service, id), said, new Judged { Role = "service" }, Later(now, wake))]);
+        turn.Append([turn.Compose(row.Stream, new EventId(EventId.Service, id), said, new Judged { Role = "service" })]);
         return 1;
     }
-
-    // Said now; never before the moment it is about, whatever the clock of this machine does.
-    private static Instant Later(Instant now, Instant wake) => now > wake ? now : wake;
 
     [LoggerMessage(Level = LogLevel.Information, Message = "{Said} due things were announced at {Site}.")]
     private partial void SaidSo(int said, string site);

@@ -89,5 +89,5 @@ public sealed record Decision
     public ImmutableArray<string> Flags { get; init; } = [];
 
     /// <summary>Gates that did not pass, the strongest first; empty when accepted without a word.</summary>
-    public ImmutableArray<GateAnswer> Against { get; init; } = [];
+    public ImmutableArray<Objection> Against { get; init; } = [];
 }

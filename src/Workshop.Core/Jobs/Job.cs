@@ -1,11 +1,30 @@
 using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Agenda;
+using Workshop.Core.Casing;
+using Workshop.Core.FinalControls;
+using Workshop.Core.Holds;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
+using Workshop.Core.Promises;
+using Workshop.Core.Quotes;
+using Workshop.Core.Route;
+using Workshop.Core.Timekeeping;
+using Workshop.Core.Waivers;
+using Workshop.Core.Warranties;
+using Workshop.Core.WaterTests;
+using Workshop.Core.WearChecks;
 
 namespace Workshop.Core.Jobs;
 
-/// <summary>A job as folded from its entries. Never refuses, never throws, reads nothing else.</summary>
+/// <summary>
+/// A job as folded from its entries: the areas side by side. Folding never refuses, never throws, and reads no clock, calendar, setting
+/// or other job. Each entry goes to the area that owns its type; what the area says of stages goes to the standings, and what fell there
+/// is told to the areas that care.
+/// </summary>
 public sealed record Job
 {
     public required Label Label { get; init; }
@@ -16,10 +35,159 @@ public sealed record Job
     /// <summary>The place of the last entry in order; an entry behind it can be applied to this value.</summary>
     public Place? Last { get; init; }
 
+    public IntakeRecord Intake { get; init; } = new();
+
+    public Standings Standings { get; init; } = Standings.Empty;
+
+    public PieceLedger Pieces { get; init; } = new();
+
+    public CaseState Case { get; init; } = CaseState.Unknown;
+
+    public TimekeepingRecord Timekeeping { get; init; } = new();
+
+    public WaterTestRecord WaterTests { get; init; } = new();
+
+    public WearCheckRecord WearChecks { get; init; } = new();
+
+    public FinalControlRecord FinalControl { get; init; } = new();
+
+    public HoldBook Holds { get; init; } = new();
+
+    public WaiverBook Waivers { get; init; } = new();
+
+    public QuoteBook Quotes { get; init; } = new();
+
+    public PromiseBook Promise { get; init; } = new();
+
+    public WarrantyBook Warranty { get; init; } = new();
+
+    public AnnouncementLog Announcements { get; init; } = new();
+
+    /// <summary>Reports that wait for a person.</summary>
+    public ImmutableArray<Review> Reviews { get; init; } = [];
+
     /// <summary>Every holding of every piece, ended ones too.</summary>
-    public ImmutableArray<Holding> Holdings { get; init; } = [];
+    public ImmutableArray<Holding> Holdings => Pieces.Holdings;
 
-    public static Job Replay(Label label, IEnumerable<Entry> entries) => throw new NotSupportedException();
+    public RouteDefinition? Route => Standings.Route;
 
-    public Job Apply(Entry entry) => this;
+    public bool TakenIn => Intake.TakenIn;
+
+    /// <summary>Folds entries given in any order.</summary>
+    public static Job Replay(Label label, IEnumerable<Entry> entries) =>
+        entries.OrderBy(entry => entry.Place).Aggregate(new Job { Label = label }, (job, entry) => job.Apply(entry));
+
+    /// <summary>The job after one more entry, whose place is behind all others.</summary>
+    public Job Apply(Entry entry)
+    {
+        var job = this with { Version = Version + 1, Last = entry.Place };
+        if (!entry.Counts)
+        {
+            return job with { Reviews = Reviews.Add(new Review(entry.Id, entry.Event.Type, entry.Effective, entry.Person, entry.Judged.Failed)) };
+        }
+
+        // Before the watch is in the house there is nothing to change: kept, no effect.
+        if (!TakenIn && entry.Event is not JobTakenIn)
+        {
+            return job;
+        }
+
+        return job.Hear(entry) with { Waivers = job.Waivers.Apply(entry) };
+    }
+
+    private Job Hear(Entry entry)
+    {
+        switch (entry.Event)
+        {
+            case JobTakenIn taken when TakenIn:
+                return this;
+            case JobTakenIn:
+                var begun = this with { Standings = Standings with { Route = entry.Judged.Route } };
+                var intake = begun.Intake.Apply(entry);
+                return (begun with { Intake = intake.Area, Pieces = Pieces.Apply(entry).Area, Case = Case.Apply(entry, Standings).Area }).Say(intake.Says, entry);
+            case IntakeCompleted:
+                return this with { Intake = Intake.Apply(entry).Area };
+
+            case StageStarted started:
+                return ImplyOpening(started.Stage, entry).Say([new Began(started.Stage)], entry);
+            case StageFinished finished when StageTable.CanBeTold(finished.Stage):
+                return ImplyOpening(finished.Stage, entry).Say([new Ended(finished.Stage)], entry);
+            case StageSentBack back:
+                return Say([new Fell(back.To)], entry);
+
+            case PieceGiven or PieceTaken or PiecePut:
+                return this with { Pieces = Pieces.Apply(entry).Area };
+            case JobHandedOver:
+                var pieces = Pieces.Apply(entry);
+                return (this with { Pieces = pieces.Area, Warranty = Warranty.Apply(entry).Area }).Say(pieces.Says, entry);
+
+            case CaseClosed or CaseOpened or SealSeen:
+                var closing = Case.Apply(entry, Standings);
+                return (this with { Case = closing.Area }).Say(closing.Says, entry);
+
+            case IndexTouched:
+                var touched = Timekeeping.Apply(entry);
+                return (OpenImplied(entry) with { Timekeeping = touched.Area }).Say(touched.Says, entry);
+            case RateSetRecorded:
+                return this with { Timekeeping = Timekeeping.Apply(entry).Area };
+            case WaterTestRecorded:
+                var water = WaterTests.Apply(entry);
+                return (this with { WaterTests = water.Area }).Say(water.Says, entry);
+            case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckRead:
+                var wear = WearChecks.Apply(entry);
+                return (this with { WearChecks = wear.Area }).Say(wear.Says, entry);
+            case FinalControlPassed or FinalControlRefused:
+                var control = FinalControl.Apply(entry);
+                return (this with { FinalControl = control.Area }).Say(control.Says, entry);
+
+            case HoldPlaced or HoldLifted or MixUpSuspected or DamageSeen:
+                return this with { Holds = Holds.Apply(entry) };
+            case QuoteSent or QuoteAnswered:
+                var quote = Quotes.Apply(entry);
+                return (this with { Quotes = quote.Area }).Say(quote.Says, entry);
+            case PromiseGiven or PromiseMoved:
+                return this with { Promise = Promise.Apply(entry) };
+            case ClaimReported or ClaimDecided or ClaimStayRecorded or JobClosed:
+                var warranty = Warranty.Apply(entry);
+                return (this with { Warranty = warranty.Area }).Say(warranty.Says, entry);
+            case DueAnnounced:
+                return this with { Announcements = Announcements.Apply(entry) };
+
+            // Notes and waivers live in the history alone, and what nobody knows is kept without effect.
+            default:
+                return this;
+        }
+    }
+
+    private Job Say(ImmutableArray<StageWord> says, Entry entry)
+    {
+        var (standings, fell) = Standings.Hear(says, entry);
+        return this with { Standings = standings, WearChecks = fell.IsEmpty ? WearChecks : WearChecks.HearFallen(fell, entry) };
+    }
+
+    private Job ImplyOpening(Stage stage, Entry entry) =>
+        StageTable.Of(stage).OpensTheCase && Standings.InPlan(stage) is not null && Standings.Of(stage).State != StageState.Done ? OpenImplied(entry) : this;
+
+    private Job OpenImplied(Entry entry)
+    {
+        if (!Case.Closed)
+        {
+            return this;
+        }
+
+        var opened = Case.ImplyOpening(entry);
+        return (this with { Case = opened.Area }).Say(opened.Says, entry);
+    }
+
+    /// <summary>True when hearing this event here would open a case that counts as closed.</summary>
+    public bool WouldImplyOpening(WorkshopEvent one) => Case.Closed && one switch
+    {
+        IndexTouched => true,
+        StageStarted { Stage: var stage } => OpensNow(stage),
+        StageFinished { Stage: var stage } => OpensNow(stage),
+        _ => false,
+    };
+
+    private bool OpensNow(Stage stage) =>
+        StageTable.Of(stage).OpensTheCase && Standings.InPlan(stage) is not null && Standings.Of(stage).State != StageState.Done;
 }

@@ -57,6 +57,7 @@ public static class EventCatalogue
         ("note.written", typeof(NoteWritten), SentBy.Bench),
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
+        ("intake.completed", typeof(IntakeCompleted), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),
         ("quote.answered", typeof(QuoteAnswered), SentBy.Service),
         ("promise.given", typeof(PromiseGiven), SentBy.Service),

@@ -38,7 +38,10 @@ public readonly record struct Label : IComparable<Label>
     public LabelKind Kind => (LabelKind)ToString()[0];
 
     /// <summary>Reads a label as typed or scanned: lower case, blanks and hyphens are accepted, Z is read as Y (keyboard layouts).</summary>
-    /// <returns>false for a wrong length, a foreign character, a first character that is no kind, a wrong check character, or one character repeated.</returns>
+    /// <returns>
+    /// false for a wrong length, a foreign character, a wrong check character, or a first character that is no kind (so also for
+    /// 22222222, the only repeated character whose sum is right).
+    /// </returns>
     public static bool TryRead(string? typed, [NotNullWhen(true)] out Label? label)
     {
         label = null;
@@ -56,7 +59,9 @@ public readonly record struct Label : IComparable<Label>
                 continue;
             }
 
-            var letter = char.ToUpperInvariant(raw) is 'Z' ? 'Y' : char.ToUpperInvariant(raw);
+            // Only plain letters: there are foreign ones whose upper case is one of ours.
+            var upper = char.IsAsciiLetterLower(raw) ? (char)(raw - 'a' + 'A') : raw;
+            var letter = upper is 'Z' ? 'Y' : upper;
             if (count == Length || !Alphabet.Contains(letter))
             {
                 return false;
@@ -65,7 +70,7 @@ public readonly record struct Label : IComparable<Label>
             kept[count++] = letter;
         }
 
-        if (count != Length || Sum(kept) % Alphabet.Length != 0 || !Enum.IsDefined((LabelKind)kept[0]) || kept[1..].IndexOfAnyExcept(kept[0]) < 0)
+        if (count != Length || Sum(kept) % Alphabet.Length != 0 || !Enum.IsDefined((LabelKind)kept[0]))
         {
             return false;
         }
@@ -80,28 +85,26 @@ public readonly record struct Label : IComparable<Label>
         TryRead(text, out var label) ? label.Value : throw new FormatException($"'{text}' is no label.");
 
     /// <summary>Completes a kind and six free characters (places in <see cref="Alphabet"/>) with the check character.</summary>
-    /// <returns>null where all eight characters would be the same: such a label is never given out.</returns>
-    public static Label? Complete(LabelKind kind, ReadOnlySpan<int> free)
+    /// <exception cref="ArgumentException">Not six places, a place outside the alphabet, or no kind.</exception>
+    public static Label Complete(LabelKind kind, ReadOnlySpan<int> free)
     {
+        if (free.Length != Length - 2 || free.ContainsAnyExceptInRange(0, Alphabet.Length - 1) || !Enum.IsDefined(kind))
+        {
+            throw new ArgumentException($"A label is completed from a kind and {Length - 2} places from 0 to {Alphabet.Length - 1}.");
+        }
+
         Span<char> characters = stackalloc char[Length];
         characters[0] = (char)kind;
-        for (var i = 0; i < Length - 2; i++)
+        for (var i = 0; i < free.Length; i++)
         {
             characters[i + 1] = Alphabet[free[i]];
         }
 
-        // The check character is the one whose value × 8 brings the sum to 0; 29 is prime, so there is exactly one.
-        characters[Length - 1] = Alphabet[0];
-        for (var value = 0; value < Alphabet.Length; value++)
-        {
-            characters[Length - 1] = Alphabet[value];
-            if (Sum(characters) % Alphabet.Length == 0)
-            {
-                break;
-            }
-        }
-
-        return TryRead(new string(characters), out var label) ? label : null;
+        // The check character is the one whose value × 8 brings the sum to 0: 8 × 11 is 1 modulo 29.
+        characters[^1] = Alphabet[0];
+        var rest = Sum(characters) % Alphabet.Length;
+        characters[^1] = Alphabet[11 * (Alphabet.Length - rest) % Alphabet.Length];
+        return new Label(new string(characters));
     }
 
     public int CompareTo(Label other) => string.CompareOrdinal(ToString(), other.ToString());

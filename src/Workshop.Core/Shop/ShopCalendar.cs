@@ -1,10 +1,12 @@
 using System.Collections.Frozen;
 using System.Collections.Immutable;
+using System.Diagnostics;
 using NodaTime;
+using NodaTime.TimeZones;
 
 namespace Workshop.Core.Shop;
 
-/// <summary>An open stretch of a day, from opening to closing, in the workshop's own time.</summary>
+/// <summary>An open stretch of a day, from opening to closing, in the workshop's own time; the closing moment still belongs to it.</summary>
 public readonly record struct OpenSpan(LocalTime Opens, LocalTime Closes);
 
 /// <summary>Days on which the shop is shut although the week says otherwise, both ends included.</summary>
@@ -14,8 +16,17 @@ public sealed record Closure(LocalDate From, LocalDate Through, string? Reason =
 /// The shop's calendar: time zone, weekly hours, closures and extra open days. Working days are whole open days of this calendar;
 /// elapsed time (wear) never goes through it.
 /// </summary>
-public sealed partial class ShopCalendar
+/// <remarks>
+/// A local time that a clock change skips is moved forward by the length of the gap; one that happens twice means the first.
+/// Every search for an open day ends: the constructor refuses a calendar that would be shut for ten years on end.
+/// </remarks>
+public sealed class ShopCalendar
 {
+    private const int LongestSearchDays = 3653;
+
+    /// <exception cref="ArgumentException">
+    /// Hours that close before they open or overlap, a closure that ends before it begins, or no open day within ten years.
+    /// </exception>
     public ShopCalendar(
         DateTimeZone zone,
         IReadOnlyDictionary<IsoDayOfWeek, ImmutableArray<OpenSpan>> week,
@@ -23,16 +34,211 @@ public sealed partial class ShopCalendar
         IReadOnlyDictionary<LocalDate, ImmutableArray<OpenSpan>>? extraOpenDays = null)
     {
         Zone = zone;
-        Week = week.ToFrozenDictionary();
+        Week = week.Where(day => !day.Value.IsDefaultOrEmpty).ToFrozenDictionary(day => day.Key, day => InOrder(day.Value, day.Key.ToString()));
         Closures = [.. closures ?? []];
-        ExtraOpenDays = (extraOpenDays ?? new Dictionary<LocalDate, ImmutableArray<OpenSpan>>()).ToFrozenDictionary();
+        ExtraOpenDays = (extraOpenDays ?? new Dictionary<LocalDate, ImmutableArray<OpenSpan>>())
+            .ToFrozenDictionary(day => day.Key, day => InOrder(day.Value, $"{day.Key:uuuu-MM-dd}"));
+
+        if (Closures.FirstOrDefault(one => one.Through < one.From) is { } reversed)
+        {
+            throw new ArgumentException($"The closure from {reversed.From:uuuu-MM-dd} ends before it begins, on {reversed.Through:uuuu-MM-dd}.", nameof(closures));
+        }
+
+        if (Week.Count == 0)
+        {
+            throw new ArgumentException("The week has no open day.", nameof(week));
+        }
+
+        if (Closures.FirstOrDefault(one => !OpensAgainAfter(one)) is { } endless)
+        {
+            throw new ArgumentException($"The shop would not open within ten years of {endless.From:uuuu-MM-dd}.", nameof(closures));
+        }
     }
 
     public DateTimeZone Zone { get; }
 
+    /// <summary>Hours by day of the week, in order of time; a day that is always shut is left out.</summary>
     public FrozenDictionary<IsoDayOfWeek, ImmutableArray<OpenSpan>> Week { get; }
 
     public ImmutableArray<Closure> Closures { get; }
 
+    /// <summary>Dates with hours of their own; they stand over the week and over closures.</summary>
     public FrozenDictionary<LocalDate, ImmutableArray<OpenSpan>> ExtraOpenDays { get; }
+
+    /// <summary>The date of a moment in the workshop's own zone.</summary>
+    public LocalDate DateOf(Instant moment) => moment.InZone(Zone).Date;
+
+    /// <summary>The open stretches of a date, in order of time; empty on a closed day.</summary>
+    public ImmutableArray<OpenSpan> SpansOn(LocalDate date) =>
+        ExtraOpenDays.TryGetValue(date, out var hours) ? hours : ShutByClosure(date) ? [] : UsualHours(date);
+
+    public bool IsOpenDay(LocalDate date) => !SpansOn(date).IsEmpty;
+
+    /// <summary>Whether somebody is there; at the very moment of closing, still yes.</summary>
+    public bool IsOpenAt(Instant moment) => OpenTimes(DateOf(moment)).Any(open => open.From <= moment && moment <= open.Through);
+
+    /// <summary>The moment itself while the shop is open (the moment of closing included), else the next opening.</summary>
+    public Instant NextOpening(Instant moment)
+    {
+        var open = OpenTimesFrom(DateOf(moment)).First(one => moment <= one.Through);
+        return Instant.Max(moment, open.From);
+    }
+
+    /// <summary>
+    /// The day from which working days are counted: the date of the moment, or the next calendar date after that day's last closing.
+    /// On a closed day it is that date. The day itself is never counted.
+    /// </summary>
+    public LocalDate DayZero(Instant moment)
+    {
+        var date = DateOf(moment);
+        var spans = SpansOn(date);
+        return !spans.IsEmpty && moment > At(date, spans[^1].Closes) ? date.PlusDays(1) : date;
+    }
+
+    /// <summary>The n-th open day after a date; for 0 the date itself, open or not.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">n is negative.</exception>
+    public LocalDate OpenDayAfter(LocalDate date, int n) => NthOpenDay(date, n, 1);
+
+    /// <summary>The n-th open day before a date; for 0 the date itself, open or not.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">n is negative.</exception>
+    public LocalDate OpenDayBefore(LocalDate date, int n) => NthOpenDay(date, n, -1);
+
+    /// <summary>Open days after one date, through another one; 0 when the second is not later.</summary>
+    public int OpenDaysBetween(LocalDate after, LocalDate through)
+    {
+        var count = 0;
+        for (var day = after.PlusDays(1); day <= through; day = day.PlusDays(1))
+        {
+            count += IsOpenDay(day) ? 1 : 0;
+        }
+
+        return count;
+    }
+
+    /// <summary>The moment at which so much open time has passed; a start on closed time begins at the next opening.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">The working time is negative.</exception>
+    public Instant AfterWorkingHours(Instant from, Duration working)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(working, Duration.Zero);
+        var left = working;
+        foreach (var open in OpenTimesFrom(DateOf(from)).SkipWhile(one => one.Through < from))
+        {
+            var begin = Instant.Max(from, open.From);
+            if (left <= open.Through - begin)
+            {
+                return begin + left;
+            }
+
+            left -= open.Through - begin;
+        }
+
+        throw new UnreachableException("Open days never run out.");
+    }
+
+    /// <summary>
+    /// One working day later: the same local time on the next open day after the day of the next opening; where the shop is shut at
+    /// that time, its next opening of that day, and after the last closing the closing itself.
+    /// </summary>
+    public Instant NextWorkingDay(Instant from)
+    {
+        var begin = NextOpening(from).InZone(Zone);
+        var day = OpenDayAfter(begin.Date, 1);
+        var hours = SpansOn(day);
+        return hours.Where(span => begin.TimeOfDay <= span.Closes)
+            .Select(span => At(day, LocalTime.Max(begin.TimeOfDay, span.Opens)))
+            .DefaultIfEmpty(At(day, hours[^1].Closes))
+            .First();
+    }
+
+    /// <summary>The end of a local date, which is the start of the next one; not always 24 hours after its own start.</summary>
+    public Instant EndOfDay(LocalDate date)
+    {
+        var midnight = Zone.MapLocal(date.PlusDays(1).AtMidnight());
+        return midnight.Count == 0 ? midnight.LateInterval.Start : midnight.First().ToInstant();
+    }
+
+    private Instant At(LocalDate date, LocalTime time) => Zone.ResolveLocal(date + time, Resolvers.LenientResolver).ToInstant();
+
+    private IEnumerable<(Instant From, Instant Through)> OpenTimesFrom(LocalDate date)
+    {
+        for (var day = date; ; day = day.PlusDays(1))
+        {
+            foreach (var open in OpenTimes(day))
+            {
+                yield return open;
+            }
+        }
+    }
+
+    // A stretch that lies wholly in the hour a clock change skips has no moment in it.
+    private IEnumerable<(Instant From, Instant Through)> OpenTimes(LocalDate date) =>
+        SpansOn(date).Select(span => (From: At(date, span.Opens), Through: At(date, span.Closes))).Where(open => open.From < open.Through);
+
+    private LocalDate NthOpenDay(LocalDate date, int n, int direction)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(n);
+        var day = date;
+        for (var left = n; left > 0; left -= IsOpenDay(day) ? 1 : 0)
+        {
+            day = day.PlusDays(direction);
+        }
+
+        return day;
+    }
+
+    private ImmutableArray<OpenSpan> UsualHours(LocalDate date) => Week.GetValueOrDefault(date.DayOfWeek, []);
+
+    private bool ShutByClosure(LocalDate date)
+    {
+        foreach (var closure in Closures)
+        {
+            if (closure.From <= date && date <= closure.Through)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    // Extra open days are left aside: after the last of them the week must open again.
+    private bool OpensAgainAfter(Closure closure)
+    {
+        var day = closure.From;
+        for (var looked = 0; looked < LongestSearchDays && day < LocalDate.MaxIsoValue; looked++)
+        {
+            if (!UsualHours(day).IsEmpty && !ShutByClosure(day))
+            {
+                return true;
+            }
+
+            day = day.PlusDays(1);
+        }
+
+        return false;
+    }
+
+    private static ImmutableArray<OpenSpan> InOrder(ImmutableArray<OpenSpan> hours, string day)
+    {
+        if (hours.IsDefaultOrEmpty)
+        {
+            throw new ArgumentException($"{day} is an open day without hours.", nameof(hours));
+        }
+
+        var ordered = hours.Sort((one, other) => one.Opens.CompareTo(other.Opens));
+        for (var i = 0; i < ordered.Length; i++)
+        {
+            if (ordered[i].Closes <= ordered[i].Opens)
+            {
+                throw new ArgumentException($"{day} closes at {ordered[i].Closes:HH:mm}, not after it opens at {ordered[i].Opens:HH:mm}.", nameof(hours));
+            }
+
+            if (i > 0 && ordered[i].Opens < ordered[i - 1].Closes)
+            {
+                throw new ArgumentException($"{day} has hours that overlap at {ordered[i].Opens:HH:mm}.", nameof(hours));
+            }
+        }
+
+        return ordered;
+    }
 }

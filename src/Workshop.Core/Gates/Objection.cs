@@ -22,8 +22,8 @@ public enum GateKind
     Fact,
 }
 
-/// <summary>What one gate answered about one event at one place.</summary>
-public sealed record GateAnswer
+/// <summary>One gate that does not pass for one event at one place.</summary>
+public sealed record Objection
 {
     /// <summary>The gate's full name, for example <c>needs/casing</c> or <c>hold/query</c>.</summary>
     public required string Gate { get; init; }
@@ -32,23 +32,18 @@ public sealed record GateAnswer
 
     public required Strength Strength { get; init; }
 
-    public bool Passes { get; init; }
-
     /// <summary>A manager's waiver lets the next event through.</summary>
-    public bool Waivable { get; init; }
+    public required bool Waivable { get; init; }
 
-    /// <summary>Neither strength nor waiver can be changed by the shop.</summary>
-    public bool Fixed { get; init; }
-
-    /// <summary>What to show when it does not pass: at most 60 characters.</summary>
-    public string Line { get; init; } = "";
+    /// <summary>What to show: at most 60 characters.</summary>
+    public required string Line { get; init; }
 
     /// <summary>Who or what could help.</summary>
-    public string Helps { get; init; } = "";
+    public required string Helps { get; init; }
 
-    /// <summary>The stable code of the refusal; most often the gate's family.</summary>
-    public string Code { get; init; } = "";
+    /// <summary>The stable code of the refusal.</summary>
+    public required string Code { get; init; }
 
-    /// <summary>What the refusal names, as members of the problem (holder, since, missing …).</summary>
+    /// <summary>What the refusal names, as members of the problem (<c>holder</c>, <c>since</c>, <c>stage</c> …).</summary>
     public ImmutableSortedDictionary<string, string> Names { get; init; } = ImmutableSortedDictionary<string, string>.Empty;
 }

@@ -1,0 +1,32 @@
+using NodaTime;
+using Workshop.Core.Journal;
+using Workshop.Core.Shop;
+
+namespace Workshop.Core.Gates;
+
+/// <summary>An event as the gates see it: what it says, by whom, where and when.</summary>
+public sealed record Asking
+{
+    public required WorkshopEvent Event { get; init; }
+
+    public string? Person { get; init; }
+
+    public string? Bench { get; init; }
+
+    public required string Role { get; init; }
+
+    public required Instant At { get; init; }
+
+    public required ShopRules Rules { get; init; }
+
+    /// <summary>The asking of an entry that was accepted before, for the rules of today.</summary>
+    public static Asking Again(Entry entry, ShopRules rules) => new()
+    {
+        Event = entry.Event,
+        Person = entry.Person,
+        Bench = entry.Judged.Bench,
+        Role = entry.Judged.Role ?? "bench",
+        At = entry.Effective,
+        Rules = rules,
+    };
+}

@@ -1,0 +1,86 @@
+using System.Collections.Frozen;
+using System.Collections.Immutable;
+using Workshop.Core.Shop;
+
+namespace Workshop.Core.Gates;
+
+/// <summary>One family of gates: what it is by default in every workshop.</summary>
+/// <param name="Default">Strength unless the shop's rules (or the route's need) say otherwise.</param>
+/// <param name="Waivable">A manager may let one event through.</param>
+/// <param name="Fixed">No rule of the shop changes it.</param>
+/// <param name="PassesWhen">In words, for the page of gates.</param>
+public sealed record GateFacts(string Family, GateKind Kind, Strength Default, bool Waivable, bool Fixed, string Code, string PassesWhen);
+
+/// <summary>Every family of gates. Strengths are common practice and settings of the shop, but for the fixed ones.</summary>
+public static class GateTable
+{
+    private static readonly ImmutableArray<GateFacts> Rows =
+    [
+        new("needs", GateKind.Job, Strength.Ask, true, false, "needs", "the stage that is needed stands"),
+        new("in-route", GateKind.Job, Strength.Stop, false, false, "in-route", "the route of this kind of work has the stage"),
+        new("finished-by-result", GateKind.Job, Strength.Stop, false, true, "finished-by-result", "the stage is one that can be said to be done"),
+        new("not-yet-sent-back", GateKind.Job, Strength.Stop, false, false, "not-yet-sent-back", "the stage is not done"),
+        new("nobody-else-at-it", GateKind.Job, Strength.Ask, false, false, "nobody-else-at-it", "no other person is at it"),
+        new("hold", GateKind.Job, Strength.Stop, false, false, "hold", "no such hold stands"),
+        new("intake", GateKind.Job, Strength.Ask, true, false, "intake", "the member is known"),
+        new("handed-over", GateKind.Job, Strength.Stop, false, false, "handed-over", "the watch is in the house"),
+        new("person-named", GateKind.Fact, Strength.Stop, false, false, "person-named", "the event names a person"),
+        new("rate-set-since-touch", GateKind.Job, Strength.Ask, false, false, "rate-set-since-touch", "a rate set follows the last touch of the index and the rebuild"),
+        new("three-numbers", GateKind.Fact, Strength.Stop, false, false, "three-numbers", "label, case serial and movement number agree"),
+        new("pieces-together", GateKind.Job, Strength.Stop, true, false, "pieces-together", "movement, case, dial and hands are in the house and in somebody's hands"),
+        new("one-holder", GateKind.Job, Strength.Stop, false, true, "held-by", "the piece is where the taker says, and free for them to take"),
+        new("fully-wound", GateKind.Job, Strength.Stop, false, false, "fully-wound", "the person says that the watch is fully wound"),
+        new("offset-noted", GateKind.Job, Strength.Stop, false, false, "offset-noted", "the offset at the start is noted"),
+        new("one-check", GateKind.Job, Strength.Stop, false, false, "one-check", "no check of the kind is running"),
+        new("check-running", GateKind.Job, Strength.Stop, false, false, "check-running", "a check of the kind is running"),
+        new("cause-written", GateKind.Job, Strength.Stop, true, false, "cause-written", "a diagnosis was finished since the watch stopped"),
+        new("repeats-decided", GateKind.Job, Strength.Stop, true, false, "repeats-decided", "fewer fails are counted than a manager wants to see"),
+        new("no-regulation-over-a-fault", GateKind.Job, Strength.Ask, false, false, "no-regulation-over-a-fault", "the last reading lies within twice the window"),
+        new("second-person", GateKind.Job, Strength.Stop, true, false, "second-person", "the person did not rebuild it"),
+        new("checks-complete", GateKind.Job, Strength.Stop, false, false, "checks-complete", "every check has a result, an exception names a manager"),
+        new("pieces-home", GateKind.Job, Strength.Ask, false, false, "pieces-home", "every piece not given back is here"),
+        new("quote-newest", GateKind.Job, Strength.Stop, false, true, "quote-superseded", "the version answered is the newest"),
+        new("quote-valid", GateKind.Fact, Strength.Stop, false, true, "quote-expired", "the quote is still valid on the day of the answer"),
+    ];
+
+    private static readonly FrozenDictionary<string, GateFacts> ByFamily = Rows.ToFrozenDictionary(row => row.Family, StringComparer.Ordinal);
+
+    public static IEnumerable<GateFacts> All => Rows;
+
+    /// <summary>The family of a gate's full name: <c>needs/casing</c> belongs to <c>needs</c>.</summary>
+    public static string FamilyOf(string gate) => gate.Split('/', 2)[0];
+
+    public static GateFacts Of(string gate) => ByFamily[FamilyOf(gate)];
+
+    public static bool Knows(string gate) => ByFamily.ContainsKey(FamilyOf(gate));
+
+    /// <summary>An objection of a gate with the strength that is in force.</summary>
+    /// <param name="byDefault">The strength where the route or the case at hand knows better than the family.</param>
+    public static Objection Objects(string gate, ShopRules rules, string line, string helps, Strength? byDefault = null, params ReadOnlySpan<(string Name, string Value)> names)
+    {
+        var facts = Of(gate);
+        var strength = byDefault ?? facts.Default;
+        if (!facts.Fixed)
+        {
+            strength = rules.GateStrengths.TryGetValue(gate, out var own) || rules.GateStrengths.TryGetValue(facts.Family, out own) ? own : strength;
+        }
+
+        var named = ImmutableSortedDictionary.CreateBuilder<string, string>(StringComparer.Ordinal);
+        foreach (var (name, value) in names)
+        {
+            named[name] = value;
+        }
+
+        return new Objection
+        {
+            Gate = gate,
+            Kind = facts.Kind,
+            Strength = strength,
+            Waivable = facts.Waivable,
+            Code = facts.Code,
+            Line = line,
+            Helps = helps,
+            Names = named.ToImmutable(),
+        };
+    }
+}

@@ -1,0 +1,285 @@
+using NodaTime;
+using Workshop.Core.Casing;
+using Workshop.Core.FinalControls;
+using Workshop.Core.Holds;
+using Workshop.Core.Intake;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Core.Pieces;
+using Workshop.Core.Quotes;
+using Workshop.Core.Route;
+using Workshop.Core.Shop;
+using Workshop.Core.Warranties;
+using Workshop.Core.WearChecks;
+using Workshop.Core.Words;
+
+namespace Workshop.Core.Gates;
+
+/// <summary>
+/// The gates that read the folded job alone. Asked at the event's own place, and again for a later entry when a late event slips in
+/// before it. Each yields what stands against the event; silence is a pass.
+/// </summary>
+public static class JobGates
+{
+    public static IEnumerable<Objection> Ask(Job job, Asking asking) => asking.Event switch
+    {
+        StageStarted started => InTheHouse(job, asking)
+            .Concat(Start(job, asking, started.Stage)),
+        StageFinished finished => Finish(job, asking, finished.Stage),
+        StageSentBack back => InTheHouse(job, asking)
+            .Concat(SendBack(job, asking, back.Stage, back.To)),
+        CaseClosed when job.Standings.QueueReached => InTheHouse(job, asking)
+            .Concat(Needs(job, asking, Stage.Casing))
+            .Concat(HoldGate(job, asking, Blocks.Casing))
+            .Concat(PiecesTogether(job, asking)),
+        CaseClosed => HoldGate(job, asking, Blocks.Casing),
+        PieceTaken taken => InTheHouse(job, asking)
+            .Concat(OneHolder(job, asking, taken)),
+        WearCheckStarted started => InTheHouse(job, asking)
+            .Concat(InRoute(job, asking, Stage.WearCheck))
+            .Concat(Needs(job, asking, Stage.WearCheck))
+            .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
+            .Concat(WearGates.Start(job, asking, started)),
+        WearCheckPaused or WearCheckResumed or WearCheckRead => WearGates.Running(job, asking),
+        FinalControlPassed passed => InTheHouse(job, asking)
+            .Concat(InRoute(job, asking, Stage.FinalControl))
+            .Concat(Needs(job, asking, Stage.FinalControl))
+            .Concat(HoldGate(job, asking, Blocks.FinalControl))
+            .Concat(SecondPerson(job, asking))
+            .Concat(ChecksComplete(job, asking, passed)),
+        FinalControlRefused refused => InTheHouse(job, asking)
+            .Concat(SendBack(job, asking, Stage.FinalControl, refused.To)),
+        QuoteSent => InTheHouse(job, asking)
+            .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote)),
+        QuoteAnswered answered => NewestVersion(job, asking, answered),
+        JobHandedOver => InTheHouse(job, asking)
+            .Concat(Needs(job, asking, Stage.HandedOver))
+            .Concat(HoldGate(job, asking, Blocks.HandOver))
+            .Concat(PiecesHome(job, asking)),
+        _ => [],
+    };
+
+    /// <summary>The same again by the same person, or done already: accepted, and nothing changes.</summary>
+    public static bool AlreadySo(Job job, WorkshopEvent one, string? person) => one switch
+    {
+        StageStarted started => job.Standings.Of(started.Stage) is { State: StageState.Running } standing && person is not null && standing.At.Contains(person),
+        StageFinished finished => job.Standings.Of(finished.Stage).State == StageState.Done,
+        _ => false,
+    };
+
+    private static IEnumerable<Objection> Start(Job job, Asking asking, Stage stage)
+    {
+        if (InRoute(job, asking, stage).ToArray() is { Length: > 0 } notInRoute)
+        {
+            return notInRoute;
+        }
+
+        var standing = job.Standings.Of(stage);
+        if (standing.State == StageState.Done)
+        {
+            return
+            [
+                GateTable.Objects("not-yet-sent-back", asking.Rules, $"{Capital(stage)} is done; send it back first", "whoever sees why it must be done again", names: [("stage", Word.Of(stage))]),
+            ];
+        }
+
+        return AlreadySo(job, asking.Event, asking.Person) ? [] : NobodyElse(job, asking, stage).Concat(Begin(job, asking, stage));
+    }
+
+    private static IEnumerable<Objection> Finish(Job job, Asking asking, Stage stage)
+    {
+        if (AlreadySo(job, asking.Event, asking.Person))
+        {
+            return [];
+        }
+
+        if (InRoute(job, asking, stage).ToArray() is { Length: > 0 } notInRoute)
+        {
+            return notInRoute;
+        }
+
+        var facts = StageTable.Of(stage);
+        if (facts.EndedBy != EndedBy.Told)
+        {
+            var by = facts.ResultOf ?? "a command of the desk";
+            return
+            [
+                GateTable.Objects("finished-by-result", asking.Rules, $"{Capital(stage)} ends by {by}, not by saying so", "the bench that has the result", names: [("stage", Word.Of(stage)), ("event", by)]),
+            ];
+        }
+
+        var running = job.Standings.Of(stage).State == StageState.Running;
+        var rate = stage == Stage.Regulation ? RateSetSinceTouch(job, asking) : [];
+        return InTheHouse(job, asking)
+            .Concat(running ? Needs(job, asking, stage) : Begin(job, asking, stage))
+            .Concat(rate);
+    }
+
+    /// <summary>What is asked when work on a stage begins; a finish without a start begins in the same moment.</summary>
+    private static IEnumerable<Objection> Begin(Job job, Asking asking, Stage stage) =>
+        Needs(job, asking, stage)
+            .Concat(HoldGate(job, asking, IsWork(job, stage) ? Blocks.Starts | Blocks.Work : Blocks.Starts))
+            .Concat(Missing(job, asking, stage))
+            .Concat(stage == Stage.Regulation ? WearGates.NoRegulationOverAFault(job, asking) : []);
+
+    private static IEnumerable<Objection> InRoute(Job job, Asking asking, Stage stage) =>
+        job.Standings.InPlan(stage) is not null ? []
+        : [GateTable.Objects("in-route", asking.Rules, $"This kind of work has no {Spoken(stage)}", "a manager, by changing the kind of work", names: [("stage", Word.Of(stage))])];
+
+    private static IEnumerable<Objection> SendBack(Job job, Asking asking, Stage stage, Stage to)
+    {
+        var plan = job.Standings.Plan.Select(one => one.Stage).ToList();
+        var earlier = plan.IndexOf(to) is >= 0 and var place && place < plan.IndexOf(stage);
+        if (to != Stage.Diagnosis && !earlier)
+        {
+            return
+            [
+                GateTable.Objects("in-route", asking.Rules, $"{Capital(to)} does not come before {Spoken(stage)} here", "choose an earlier stage", names: [("stage", Word.Of(stage)), ("to", Word.Of(to))]),
+            ];
+        }
+
+        return to == Stage.Regulation ? WearGates.NoRegulationOverAFault(job, asking) : [];
+    }
+
+    private static IEnumerable<Objection> InTheHouse(Job job, Asking asking)
+    {
+        if (job.Standings.HandedOver)
+        {
+            yield return GateTable.Objects("handed-over", asking.Rules, "The watch has been handed over", "the desk; a claim begins a new stay");
+        }
+    }
+
+    private static IEnumerable<Objection> Needs(Job job, Asking asking, Stage stage)
+    {
+        foreach (var need in job.Standings.InPlan(stage)?.Needs ?? [])
+        {
+            if (!job.Standings.Stands(need.Stage))
+            {
+                var how = job.Standings.Of(need.Stage).State switch
+                {
+                    StageState.Running => "is still being done",
+                    StageState.Failed => "has failed",
+                    StageState.Void => "must be done again",
+                    StageState.GroundLost => "has lost its ground",
+                    _ => "is not done",
+                };
+                yield return GateTable.Objects(
+                    $"needs/{Word.Of(need.Stage)}", asking.Rules, $"{Capital(need.Stage)} {how}", "whoever does it; a manager may waive it",
+                    need.Stop ? Strength.Stop : Strength.Ask, ("stage", Word.Of(stage)), ("missing", Word.Of(need.Stage)));
+            }
+        }
+    }
+
+    private static IEnumerable<Objection> NobodyElse(Job job, Asking asking, Stage stage)
+    {
+        var others = job.Standings.Of(stage).At.Where(one => one != asking.Person).ToArray();
+        if (others.Length > 0)
+        {
+            yield return GateTable.Objects("nobody-else-at-it", asking.Rules, $"{others[0]} is already at it", "ask each other", names: [("who", string.Join(", ", others)), ("stage", Word.Of(stage))]);
+        }
+    }
+
+    private static IEnumerable<Objection> HoldGate(Job job, Asking asking, Blocks blocks)
+    {
+        foreach (var hold in job.Holds.Standing)
+        {
+            if ((HoldTable.Of(hold.Reason).Blocks & blocks) == Blocks.Nothing)
+            {
+                continue;
+            }
+
+            // A legal hold is the managers' alone; everybody else is told of a query.
+            var shown = Word.Of(hold.Reason == HoldReason.Legal && asking.Role != "manager" ? HoldReason.Query : hold.Reason);
+            yield return GateTable.Objects(
+                $"hold/{shown}", asking.Rules, $"Held: {shown}", string.Join(" or ", HoldTable.Of(hold.Reason).LiftedBy.Where(role => role != "service").Append("manager").Distinct()),
+                names: [("hold", shown), ("since", hold.From.ToString())]);
+        }
+    }
+
+    private static IEnumerable<Objection> Missing(Job job, Asking asking, Stage stage) =>
+        job.Intake.Missing.Where(one => one.NeededFor == stage).Select(one => GateTable.Objects(
+            $"intake/{one.Member}", asking.Rules, $"The intake still lacks: {one.Member}", "the desk", one.Member == IntakeMember.DeclaredValue ? Strength.Stop : null, ("member", one.Member), ("stage", Word.Of(stage))));
+
+    private static IEnumerable<Objection> RateSetSinceTouch(Job job, Asking asking)
+    {
+        if (!job.Timekeeping.MeasuredSince(job.Standings.Of(Stage.Rebuild).LastTold))
+        {
+            yield return GateTable.Objects("rate-set-since-touch", asking.Rules, "No rate set since the last touch or rebuild", "measure a set, then finish");
+        }
+    }
+
+    private static IEnumerable<Objection> PiecesTogether(Job job, Asking asking)
+    {
+        foreach (var piece in job.Pieces.Pieces.Where(piece => piece.Kind is PieceKind.Movement or PieceKind.Case or PieceKind.DialAndHands))
+        {
+            if (!piece.IsHome || piece.GivenTo is not null)
+            {
+                var where = piece.IsHome ? $"given to {piece.GivenTo} and not taken" : $"with {piece.Holder}";
+                yield return GateTable.Objects("pieces-together", asking.Rules, Short($"{Capital(piece.Id)}: {where}"), "whoever has it; a manager may waive it", names: [("piece", piece.Id), ("holder", piece.Holder)]);
+            }
+        }
+    }
+
+    private static IEnumerable<Objection> OneHolder(Job job, Asking asking, PieceTaken taken)
+    {
+        var meant = job.Pieces.Meant(taken);
+        if (meant.IsEmpty)
+        {
+            yield return GateTable.Objects("one-holder", asking.Rules, "Which piece? The job has none or several of it", "name the piece by its label", names: [("piece", taken.Piece ?? (taken.Kind is { } kind ? Word.Of(kind) : ""))]);
+        }
+
+        foreach (var piece in meant.Where(piece => !PieceLedger.MayTake(piece, taken, asking.Person, asking.Bench)))
+        {
+            yield return GateTable.Objects(
+                "one-holder", asking.Rules, Short($"{Capital(piece.Id)} is with {piece.Holder}"), piece.Holder,
+                names: [("piece", piece.Id), ("holder", piece.Holder), ("since", piece.Since.ToString())]);
+        }
+    }
+
+    private static IEnumerable<Objection> SecondPerson(Job job, Asking asking)
+    {
+        if (asking.Rules.SecondPersonAtFinalControl && asking.Person is { } person && job.Standings.Of(Stage.Rebuild).Hands.Contains(person))
+        {
+            yield return GateTable.Objects("second-person", asking.Rules, "Whoever rebuilt it does not control it", "a second person; a manager may waive it", names: [("person", person)]);
+        }
+    }
+
+    private static IEnumerable<Objection> ChecksComplete(Job job, Asking asking, FinalControlPassed passed)
+    {
+        var results = passed.Checks.GroupBy(check => check.Check).ToDictionary(group => group.Key, group => group.Last());
+        var open = (job.Route?.FinalChecks ?? []).Where(check => !results.ContainsKey(check)).ToArray();
+        if (open.Length > 0)
+        {
+            yield return GateTable.Objects("checks-complete", asking.Rules, $"{open.Length} checks have no result", "look at each", names: [("missing", string.Join(", ", open))]);
+        }
+
+        foreach (var exception in passed.Checks.Where(check => check.Result == CheckResult.Exception && asking.Rules.PersonBehind(check.By)?.Manager != true))
+        {
+            yield return GateTable.Objects("checks-complete", asking.Rules, Short($"The exception at {exception.Check} names no manager"), "a manager", names: [("check", exception.Check)]);
+        }
+    }
+
+    private static IEnumerable<Objection> PiecesHome(Job job, Asking asking) =>
+        job.Pieces.Pieces.Where(piece => piece.Holder.StartsWith("firms/", StringComparison.Ordinal)).Select(piece => GateTable.Objects(
+            "pieces-home", asking.Rules, Short($"{Capital(piece.Id)} is still with {piece.Holder}"), "fetch it, or hand over the rest", names: [("piece", piece.Id), ("holder", piece.Holder)]));
+
+    private static IEnumerable<Objection> NewestVersion(Job job, Asking asking, QuoteAnswered answered)
+    {
+        if (job.Quotes.Newest is not { } newest || newest.Version != answered.Version)
+        {
+            var shown = job.Quotes.Newest?.Version.ToString() ?? "none";
+            yield return GateTable.Objects("quote-newest", asking.Rules, $"Version {answered.Version} is not the newest; {shown} is", "show the newest version", names: [("newest", shown)]);
+        }
+    }
+
+    private static bool IsWork(Job job, Stage stage) => job.Standings.InPlan(stage) is { Branch: Branch.Movement or Branch.Case or Branch.Assembly };
+
+    internal static string Spoken(Stage stage) => Word.Of(stage).Replace('-', ' ');
+
+    private static string Capital(Stage stage) => Capital(Spoken(stage));
+
+    private static string Capital(string word) => char.ToUpperInvariant(word[0]) + word[1..].Replace('-', ' ');
+
+    /// <summary>A line is read from an arm's length: sixty characters at most.</summary>
+    private static string Short(string line) => line.Length <= 60 ? line : line[..59] + "…";
+}

@@ -1,0 +1,44 @@
+using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Journal;
+using Workshop.Core.Route;
+
+namespace Workshop.Core.Intake;
+
+/// <summary>What the intake left behind for the rules: who, which watch, which kind of work, and what is still not known.</summary>
+public sealed record IntakeRecord
+{
+    public string Variant { get; init; } = "";
+
+    public string Customer { get; init; } = "";
+
+    public string Watch { get; init; } = "";
+
+    public Instant? TakenInAt { get; init; }
+
+    public ImmutableArray<MissingMember> Missing { get; init; } = [];
+
+    public ImmutableArray<string> Hazards { get; init; } = [];
+
+    public LocalDate? FixedDate { get; init; }
+
+    public bool TakenIn => TakenInAt is not null;
+
+    public Heard<IntakeRecord> Apply(Entry entry) => entry.Event switch
+    {
+        JobTakenIn taken => new(
+            new IntakeRecord
+            {
+                Variant = taken.Variant,
+                Customer = taken.Customer,
+                Watch = taken.Watch,
+                TakenInAt = entry.Effective,
+                Missing = taken.Missing,
+                Hazards = taken.Hazards,
+                FixedDate = taken.FixedDate,
+            },
+            new Ended(Stage.Intake)),
+        IntakeCompleted completed => new(this with { Missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member)) }),
+        _ => new(this),
+    };
+}

@@ -1,0 +1,147 @@
+using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Intake;
+using Workshop.Core.Journal;
+using Workshop.Core.Route;
+using Workshop.Core.Warranties;
+using Workshop.Core.Words;
+
+namespace Workshop.Core.Pieces;
+
+/// <summary>One piece of a job and who has it.</summary>
+/// <param name="GivenTo">Given to somebody who has not taken it yet; until then it is still the giver's.</param>
+public sealed record Piece(string Id, PieceKind Kind, int Count, string Holder, Instant Since, string? GivenTo, Instant? GivenAt)
+{
+    public const string Customer = "customer";
+
+    public bool IsHome => !Holder.StartsWith("firms/", StringComparison.Ordinal) && Holder != Customer;
+}
+
+/// <summary>The pieces of a job; each has exactly one holder at every instant.</summary>
+public sealed record PieceLedger
+{
+    public ImmutableArray<Piece> Pieces { get; init; } = [];
+
+    public ImmutableArray<Holding> Holdings { get; init; } = [];
+
+    /// <summary>The pieces an event means: by label or id, by kind where there is one of it, or the whole watch: all that lie where the movement lies.</summary>
+    public ImmutableArray<Piece> Meant(PieceEvent moved) => Meant(moved.Piece, moved.Kind);
+
+    public ImmutableArray<Piece> Meant(string? id, PieceKind? kind)
+    {
+        if (id is not null)
+        {
+            return [.. Pieces.Where(piece => string.Equals(piece.Id, id, StringComparison.OrdinalIgnoreCase))];
+        }
+
+        if (kind is not null)
+        {
+            var ofKind = Pieces.Where(piece => piece.Kind == kind).ToImmutableArray();
+            return ofKind.Length == 1 ? ofKind : [];
+        }
+
+        return Pieces.FirstOrDefault(piece => piece.Kind == PieceKind.Movement) is { } movement
+            ? [.. Pieces.Where(piece => piece.Holder == movement.Holder)]
+            : Pieces;
+    }
+
+    /// <summary>Who has a piece after it was taken: the place it was taken to, else the person, else the bench.</summary>
+    public static string? TakerOf(PieceTaken taken, string? person, string? bench) =>
+        taken.To ?? (person is not null ? $"people/{person}" : bench is not null ? $"benches/{bench}" : null);
+
+    /// <summary>
+    /// Whether a piece may be taken: from a place, bench or tray by anyone; from a person only by the one it was given to, or by the same
+    /// person; from a firm when the firm is named. Whoever saw it elsewhere comes second.
+    /// </summary>
+    public static bool MayTake(Piece piece, PieceTaken taken, string? person, string? bench)
+    {
+        if (piece.Holder == Piece.Customer || (taken.From is { } from && from != piece.Holder))
+        {
+            return false;
+        }
+
+        var kind = piece.Holder.Split('/')[0];
+        return kind switch
+        {
+            "firms" => taken.From == piece.Holder,
+            "people" => piece.Holder == $"people/{person}" || (piece.GivenTo is { } to && (to == $"people/{person}" || to == $"benches/{bench}" || to == taken.To)),
+            _ => true,
+        };
+    }
+
+    public Heard<PieceLedger> Apply(Entry entry) => entry.Event switch
+    {
+        JobTakenIn taken => new(Begin(taken, entry)),
+        PieceGiven given => new(Change(Meant(given), piece => Give(piece, given, entry), entry)),
+        PieceTaken taken => new(Change(Meant(taken), piece => Take(piece, taken, entry), entry)),
+        PiecePut put => new(Change(Meant(put), piece => Move(piece, put.To ?? piece.Holder, entry), entry)),
+        JobHandedOver over => HandOver(over, entry),
+        _ => new(this),
+    };
+
+    private PieceLedger Begin(JobTakenIn taken, Entry entry)
+    {
+        var pieces = ImmutableArray.CreateBuilder<Piece>();
+        CountedPiece[] always = [new(PieceKind.Movement, 1), new(PieceKind.Case, 1), new(PieceKind.DialAndHands, 1)];
+        foreach (var counted in always.Concat(taken.Counted))
+        {
+            var word = Word.Of(counted.Kind);
+            var same = pieces.Count(piece => piece.Kind == counted.Kind);
+            pieces.Add(new Piece(same == 0 ? word : $"{word}-{same + 1}", counted.Kind, counted.Count, taken.At, entry.Effective, null, null));
+        }
+
+        return new PieceLedger
+        {
+            Pieces = pieces.ToImmutable(),
+            Holdings = [.. pieces.Select(piece => new Holding(piece.Id, piece.Holder, entry.Effective, null, entry.Id, null))],
+        };
+    }
+
+    private static Piece Give(Piece piece, PieceGiven given, Entry entry) =>
+        given.To is null ? piece
+        : given.To.StartsWith("firms/", StringComparison.Ordinal) ? Move(piece, given.To, entry)
+        : piece with { GivenTo = given.To, GivenAt = entry.Effective };
+
+    private static Piece Take(Piece piece, PieceTaken taken, Entry entry) =>
+        TakerOf(taken, entry.Person, entry.Judged.Bench) is { } taker ? Move(piece, taker, entry) : piece;
+
+    private static Piece Move(Piece piece, string holder, Entry entry) =>
+        piece.Holder == holder ? piece with { GivenTo = null, GivenAt = null }
+        : piece with { Holder = holder, Since = entry.Effective, GivenTo = null, GivenAt = null };
+
+    private Heard<PieceLedger> HandOver(JobHandedOver over, Entry entry)
+    {
+        var given = over.Pieces is { } ids ? Pieces.Where(piece => ids.Contains(piece.Id)).ToImmutableArray() : [.. Pieces.Where(piece => piece.IsHome)];
+        var after = Change(given, piece => Move(piece, Piece.Customer, entry), entry);
+        return after.Pieces.All(piece => piece.Holder == Piece.Customer) ? new(after, new Ended(Stage.HandedOver)) : new(after);
+    }
+
+    private PieceLedger Change(ImmutableArray<Piece> meant, Func<Piece, Piece> change, Entry entry)
+    {
+        var after = this;
+        foreach (var piece in meant)
+        {
+            var changed = change(piece);
+            if (changed == piece)
+            {
+                continue;
+            }
+
+            var holdings = after.Holdings;
+            if (changed.Holder != piece.Holder)
+            {
+                var open = holdings.FirstOrDefault(one => one.Thing == piece.Id && one.Until is null);
+                if (open is not null)
+                {
+                    holdings = holdings.Replace(open, open with { Until = entry.Effective, ClosedBy = entry.Id });
+                }
+
+                holdings = holdings.Add(new Holding(piece.Id, changed.Holder, entry.Effective, null, entry.Id, null));
+            }
+
+            after = after with { Pieces = after.Pieces.Replace(piece, changed), Holdings = holdings };
+        }
+
+        return after;
+    }
+}

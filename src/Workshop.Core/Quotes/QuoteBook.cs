@@ -1,0 +1,41 @@
+using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Journal;
+using Workshop.Core.Route;
+
+namespace Workshop.Core.Quotes;
+
+/// <summary>One version of the quote and its answer.</summary>
+public sealed record QuoteVersion(int Version, Instant SentAt, long TotalMinor, string Currency, LocalDate ValidThrough, int WorkingDays, bool? Accepted, Instant? AnsweredAt);
+
+public sealed record QuoteBook
+{
+    public ImmutableArray<QuoteVersion> Versions { get; init; } = [];
+
+    public QuoteVersion? Newest => Versions.IsEmpty ? null : Versions[^1];
+
+    public bool AnyAccepted => Versions.Any(one => one.Accepted == true);
+
+    public Heard<QuoteBook> Apply(Entry entry) => entry.Event switch
+    {
+        QuoteSent sent => new(
+            this with { Versions = Versions.Add(new(sent.Version, entry.Effective, sent.TotalMinor, sent.Currency, sent.ValidThrough, sent.WorkingDays, null, null)) },
+            AnyAccepted ? [] : [new Began(Stage.Quote)]),
+        QuoteAnswered answered => Answer(answered, entry),
+        _ => new(this),
+    };
+
+    private Heard<QuoteBook> Answer(QuoteAnswered answered, Entry entry)
+    {
+        var asked = Versions.FirstOrDefault(one => one.Version == answered.Version);
+        if (asked is null)
+        {
+            return new(this);
+        }
+
+        var after = this with { Versions = Versions.Replace(asked, asked with { Accepted = answered.Accepted, AnsweredAt = entry.Effective }) };
+        return answered.Accepted ? new(after, new Returning(false), new Ended(Stage.Quote))
+            : AnyAccepted ? new(after)
+            : new(after, new Returning(true));
+    }
+}

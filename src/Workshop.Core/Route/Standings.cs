@@ -1,0 +1,292 @@
+using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Journal;
+using Workshop.Core.Words;
+
+namespace Workshop.Core.Route;
+
+public enum StageState
+{
+    Open,
+    Running,
+    Done,
+    Failed,
+    Void,
+
+    /// <summary>A result whose ground was gone when it was told: kept, shown, of no effect.</summary>
+    GroundLost,
+}
+
+/// <summary>How one stage stands.</summary>
+public sealed record Standing
+{
+    public static readonly Standing Untouched = new();
+
+    public StageState State { get; init; }
+
+    public Instant? Since { get; init; }
+
+    /// <summary>The entry that brought the present state.</summary>
+    public EventId? By { get; init; }
+
+    /// <summary>Who is at it now.</summary>
+    public ImmutableSortedSet<string> At { get; init; } = [];
+
+    /// <summary>Persons of its starts and finishes since it was last void.</summary>
+    public ImmutableSortedSet<string> Hands { get; init; } = [];
+
+    /// <summary>When somebody last said it is done, also when it already was.</summary>
+    public Instant? LastTold { get; init; }
+
+    /// <summary>The ground that was missing.</summary>
+    public ImmutableArray<Stage> Missing { get; init; } = [];
+}
+
+/// <summary>A result that lost its ground after the watch had gone on: the manager's, until it is done again, settled or waived.</summary>
+/// <param name="Urgent">The watch is out of the house.</param>
+public sealed record LostGround(Stage Stage, EventId? Because, Instant Since, bool Urgent);
+
+/// <summary>
+/// The standing of every stage of one job. Areas say what happened (<see cref="StageWord"/>); here it is checked whether a result has
+/// ground to stand on, and what is made void takes with it whatever rests on it.
+/// </summary>
+public sealed record Standings
+{
+    public static readonly Standings Empty = new();
+
+    public RouteDefinition? Route { get; init; }
+
+    /// <summary>Stages that were touched.</summary>
+    public ImmutableSortedDictionary<Stage, Standing> Touched { get; init; } = ImmutableSortedDictionary<Stage, Standing>.Empty;
+
+    /// <summary>The quote was refused: all after it gives way to the return.</summary>
+    public bool ReturnsUnrepaired { get; init; }
+
+    /// <summary>Stages that bad news took away after the watch had gone on.</summary>
+    public ImmutableSortedDictionary<Stage, LostGround> TakenAway { get; init; } = ImmutableSortedDictionary<Stage, LostGround>.Empty;
+
+    public Standing Of(Stage stage) => Touched.GetValueOrDefault(stage, Standing.Untouched);
+
+    /// <summary>Stages of the route that a required result must have, in order.</summary>
+    public IEnumerable<RouteStage> Required => Plan.Where(one => !one.Optional);
+
+    /// <summary>The route as it is walked: after a refusal the return replaces all that follows the quote.</summary>
+    public IEnumerable<RouteStage> Plan =>
+        Route is null ? []
+        : !ReturnsUnrepaired ? Route.Stages
+        : Route.Stages.TakeWhile(one => one.Stage != Stage.Quote).Append(new RouteStage { Stage = Stage.ReturnUnrepaired, Branch = Branch.Release })
+            .Append(new RouteStage { Stage = Stage.HandedOver, Branch = Branch.Release, Needs = [new(Stage.ReturnUnrepaired, Stop: true)] });
+
+    public RouteStage? InPlan(Stage stage) => Plan.FirstOrDefault(one => one.Stage == stage);
+
+    /// <summary>Done, or not in the route, or optional and untouched.</summary>
+    public bool Stands(Stage stage) =>
+        Of(stage).State == StageState.Done || InPlan(stage) is not { } planned || (planned.Optional && !Touched.ContainsKey(stage));
+
+    /// <summary>The first required stage in route order that does not stand; the last one when all do.</summary>
+    public Stage? Current
+    {
+        get
+        {
+            Stage? last = null;
+            foreach (var one in Required)
+            {
+                last = one.Stage;
+                if (!Stands(one.Stage))
+                {
+                    return one.Stage;
+                }
+            }
+
+            return Of(Stage.Closed).State == StageState.Done ? Stage.Closed : last;
+        }
+    }
+
+    /// <summary>The queue is behind it: work on movement or case has begun.</summary>
+    public bool QueueReached => Route is null || !Route.Has(Stage.Queue) || Of(Stage.Queue).State == StageState.Done;
+
+    public bool HandedOver => Of(Stage.HandedOver).State == StageState.Done;
+
+    public bool IsReady => Of(Stage.Ready).State == StageState.Done;
+
+    /// <summary>Results without ground, what bad news took away, and a watch that left on a control that no longer stands.</summary>
+    public IEnumerable<LostGround> GroundLost
+    {
+        get
+        {
+            foreach (var (stage, standing) in Touched)
+            {
+                if (standing.State == StageState.GroundLost)
+                {
+                    yield return new LostGround(stage, standing.By, standing.Since ?? default, HandedOver);
+                }
+            }
+
+            foreach (var (stage, lost) in TakenAway)
+            {
+                if (Of(stage).State != StageState.GroundLost)
+                {
+                    yield return lost with { Urgent = HandedOver };
+                }
+            }
+        }
+    }
+
+    /// <summary>Hears what an area said about an entry.</summary>
+    /// <returns>The standings after it and the stages that fell.</returns>
+    public (Standings After, ImmutableArray<Stage> Fell) Hear(IEnumerable<StageWord> says, Entry entry)
+    {
+        var after = this;
+        var fell = ImmutableArray.CreateBuilder<Stage>();
+        foreach (var word in says)
+        {
+            after = word switch
+            {
+                Began began => after.Begin(began.Stage, entry),
+                Ended ended => after.End(ended, entry, fell),
+                Failed failed => after.Fail(failed, entry, fell),
+                Fell one => after.Fall(one.Stage, itself: true, entry, fell),
+                Returning returning => after with { ReturnsUnrepaired = returning.Unrepaired },
+                _ => after,
+            };
+        }
+
+        return (after.ReachWhatFollows(entry), fell.ToImmutable());
+    }
+
+    private Standings Begin(Stage stage, Entry entry)
+    {
+        var standing = Of(stage);
+        if (InPlan(stage) is null || standing.State == StageState.Done)
+        {
+            return this;
+        }
+
+        var running = standing.State == StageState.Running ? standing : standing with { State = StageState.Running, Since = entry.Effective, By = entry.Id, Missing = [] };
+        return With(stage, running with { At = Named(running.At, entry), Hands = Named(running.Hands, entry) }).ReachQueue(stage, entry);
+    }
+
+    private Standings End(Ended ended, Entry entry, ImmutableArray<Stage>.Builder fell)
+    {
+        var (stage, onGroundOnly) = ended;
+        var standing = Of(stage);
+        if (stage == Stage.Closed)
+        {
+            return With(stage, standing with { State = StageState.Done, Since = entry.Effective, By = entry.Id });
+        }
+
+        if (InPlan(stage) is null)
+        {
+            return this;
+        }
+
+        if (standing.State == StageState.Done)
+        {
+            return With(stage, standing with { LastTold = entry.Effective });
+        }
+
+        var missing = MissingGround(stage, entry);
+        if (missing.Length > 0 && onGroundOnly)
+        {
+            return this;
+        }
+
+        var ended2 = standing with
+        {
+            State = missing.Length == 0 ? StageState.Done : StageState.GroundLost,
+            Since = entry.Effective,
+            By = entry.Id,
+            At = [],
+            Hands = Named(standing.Hands, entry),
+            LastTold = entry.Effective,
+            Missing = missing,
+        };
+        var after = With(stage, ended2).ReachQueue(stage, entry);
+        return missing.Length == 0 ? after with { TakenAway = after.TakenAway.Remove(stage) } : after;
+    }
+
+    private Standings Fail(Failed failed, Entry entry, ImmutableArray<Stage>.Builder fell)
+    {
+        var stage = failed.Stage;
+        if (InPlan(stage) is null || (failed.OnGroundOnly && MissingGround(stage, entry).Length > 0))
+        {
+            return this;
+        }
+
+        return Fall(stage, itself: false, entry, fell)
+            .With(stage, Of(stage) with { State = StageState.Failed, Since = entry.Effective, By = entry.Id, At = [], Missing = [] });
+    }
+
+    private Standings Fall(Stage root, bool itself, Entry entry, ImmutableArray<Stage>.Builder fell)
+    {
+        if (Route is null)
+        {
+            return this;
+        }
+
+        // Route order is not needed: a stage falls when any of its ground has, until nothing more falls.
+        var fallen = new SortedSet<Stage> { root };
+        for (var grows = true; grows;)
+        {
+            grows = false;
+            foreach (var one in Route.Stages)
+            {
+                if (!fallen.Contains(one.Stage) && Route.GroundOf(one.Stage).Any(fallen.Contains))
+                {
+                    grows |= fallen.Add(one.Stage);
+                }
+            }
+        }
+
+        var after = this;
+        foreach (var stage in fallen)
+        {
+            if (stage == root && !itself)
+            {
+                continue;
+            }
+
+            fell.Add(stage);
+            var standing = after.Of(stage);
+            if (standing.State is StageState.Open or StageState.Void)
+            {
+                continue;
+            }
+
+            after = after.With(stage, new Standing { State = StageState.Void, Since = entry.Effective, By = entry.Id });
+            if (stage == Stage.FinalControl && standing.State == StageState.Done && (entry.Has(EntryFlag.Late) || after.HandedOver))
+            {
+                after = after with { TakenAway = after.TakenAway.SetItem(stage, new LostGround(stage, entry.Id, entry.Effective, Urgent: false)) };
+            }
+        }
+
+        return after;
+    }
+
+    private ImmutableArray<Stage> MissingGround(Stage stage, Entry entry) =>
+        Route is null || ReturnsUnrepaired ? []
+        : [.. Route.GroundOf(stage).Where(ground => !Stands(ground) && !entry.Judged.Passing.Contains($"needs/{Word.Of(ground)}"))];
+
+    /// <summary>The queue is reached by the first work on movement or case; nobody says it.</summary>
+    private Standings ReachQueue(Stage stage, Entry entry) =>
+        InPlan(stage) is { Branch: Branch.Movement or Branch.Case } && InPlan(Stage.Queue) is not null && Of(Stage.Queue).State != StageState.Done
+            ? With(Stage.Queue, new Standing { State = StageState.Done, Since = entry.Effective, By = entry.Id })
+            : this;
+
+    private Standings ReachWhatFollows(Entry entry)
+    {
+        if (InPlan(Stage.Ready) is null)
+        {
+            return this;
+        }
+
+        var reached = Of(Stage.FinalControl).State == StageState.Done && Stands(Stage.Settlement);
+        return reached == IsReady ? this
+            : With(Stage.Ready, new Standing { State = reached ? StageState.Done : StageState.Void, Since = entry.Effective, By = entry.Id });
+    }
+
+    private Standings With(Stage stage, Standing standing) => this with { Touched = Touched.SetItem(stage, standing) };
+
+    private static ImmutableSortedSet<string> Named(ImmutableSortedSet<string> names, Entry entry) =>
+        entry.Person is { } person ? names.Add(person) : names;
+}

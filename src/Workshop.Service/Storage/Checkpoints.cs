@@ -10,9 +10,11 @@ namespace Workshop.Service.Storage;
 public sealed partial class Checkpoints(Database database, ILogger<Checkpoints> log) : BackgroundService
 {
     private const string Passive = "pragma wal_checkpoint(passive)";
-    private const long WorthIt = 4 * 1024 * 1024;
+
+    /// <summary>Pages of 4 KiB that may wait before the writer itself is asked to let them be moved: 64 MiB.</summary>
+    private const long LongLog = 16_384;
+
     private static readonly TimeSpan LookEvery = TimeSpan.FromSeconds(1);
-    private static readonly TimeSpan AtLatestEvery = TimeSpan.FromMinutes(1);
 
     protected override async Task ExecuteAsync(CancellationToken stop)
     {
@@ -22,17 +24,24 @@ public sealed partial class Checkpoints(Database database, ILogger<Checkpoints> 
         }
 
         using var timer = new PeriodicTimer(LookEvery);
-        var looks = 0;
-        while (await timer.WaitForNextTickAsync(stop))
+        var moved = 0L;
+        DbConnection? connection = null;
+        try
         {
-            looks++;
-            if (LogLength(database) is var length and > 0 && (length >= WorthIt || looks * LookEvery >= AtLatestEvery))
+            while (await timer.WaitForNextTickAsync(stop))
             {
-                looks = 0;
+                var commits = database.Commits;
+                if (commits == moved)
+                {
+                    continue;
+                }
+
                 try
                 {
-                    using var connection = database.OpenShortWriter();
-                    Move(connection);
+                    connection ??= database.OpenShortWriter();
+                    var (pages, _) = Move(connection);
+                    database.LogIsLong = pages > LongLog;
+                    moved = commits;
                 }
                 catch (DbException failure)
                 {
@@ -40,11 +49,11 @@ public sealed partial class Checkpoints(Database database, ILogger<Checkpoints> 
                 }
             }
         }
+        finally
+        {
+            connection?.Dispose();
+        }
     }
-
-    /// <summary>Bytes in the log.</summary>
-    internal static long LogLength(Database database) =>
-        new FileInfo(database.FilePath + "-wal") is { Exists: true } file ? file.Length : 0;
 
     /// <returns>Pages in the log, and how many of them are in the file now.</returns>
     internal static (long Pages, long Moved) Move(DbConnection connection)

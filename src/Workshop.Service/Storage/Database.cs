@@ -45,6 +45,8 @@ public sealed class Database : IDisposable
     private readonly Lazy<NpgsqlDataSource> postgresReaders;
     private readonly Lock lockGate = new();
     private FileStream? lockFile;
+    private long commits;
+    private bool logIsLong;
 
     static Database() => DefaultTypeMap.MatchNamesWithUnderscores = true;
 
@@ -63,6 +65,18 @@ public sealed class Database : IDisposable
     public StorageEngine Engine => settings.Engine;
 
     public int Readers => settings.Readers;
+
+    /// <summary>Commits of this process, for whoever looks whether there is anything to move.</summary>
+    internal long Commits => Interlocked.Read(ref commits);
+
+    internal void CountCommit() => Interlocked.Increment(ref commits);
+
+    /// <summary>SQLite's log has grown so long that the writer should wait for it to be moved.</summary>
+    internal bool LogIsLong
+    {
+        get => Volatile.Read(ref logIsLong);
+        set => Volatile.Write(ref logIsLong, value);
+    }
 
     /// <summary>SQLite's file.</summary>
     public string FilePath => Path.Combine(settings.Path, FileName);

@@ -64,3 +64,21 @@ public sealed record WriterSettings
         }
     }
 }
+
+/// <summary>Section <c>Shop</c>: what a new database begins with. Later the database alone knows it.</summary>
+public sealed record ShopSettings
+{
+    /// <summary>IANA name of the workshop's time zone; default <c>Europe/Zurich</c>.</summary>
+    public string TimeZone { get; init; } = "Europe/Zurich";
+
+    /// <summary>The name of the first site.</summary>
+    public string Name { get; init; } = "Workshop";
+
+    public IEnumerable<string> Faults()
+    {
+        if (NodaTime.DateTimeZoneProviders.Tzdb.GetZoneOrNull(TimeZone) is null)
+        {
+            yield return $"Shop:TimeZone is '{TimeZone}'; allowed are the names of the IANA time zone database, such as Europe/Zurich.";
+        }
+    }
+}

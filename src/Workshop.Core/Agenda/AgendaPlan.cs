@@ -1,11 +1,143 @@
 using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
+using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.WearChecks;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Agenda;
 
-/// <summary>What falls due in a job, computed from the folded job and the shop's calendar.</summary>
+/// <summary>
+/// What falls due in a job, computed from the folded job and the shop's calendar. The physical moment never moves for a closed door; the
+/// task moves to the next opening. What was announced already is in the job itself, so "once" needs no other memory.
+/// </summary>
 public static class AgendaPlan
 {
-    public static ImmutableArray<AgendaRow> For(Job job, ShopCalendar calendar) => [];
+    /// <summary>Working time after which a due thing is overdue. Common practice.</summary>
+    public static readonly Duration OverdueAfter = Duration.FromHours(4);
+
+    /// <summary>Time after receipt within which a claim is to be decided. Common practice.</summary>
+    public static readonly Duration ClaimDecidedWithin = Duration.FromHours(48);
+
+    public static ImmutableArray<AgendaRow> For(Job job, ShopCalendar calendar) =>
+        !job.TakenIn || job.Standings.Of(Stage.Closed).State == StageState.Done ? []
+        : [
+            .. WornChecks(job, calendar),
+            .. Repeats(job),
+            .. Reviews(job),
+            .. Grounds(job),
+            .. Dates(job, calendar),
+            .. Claims(job, calendar),
+            .. Closing(job, calendar),
+        ];
+
+    private static IEnumerable<AgendaRow> WornChecks(Job job, ShopCalendar calendar)
+    {
+        if (job.WearChecks.Running is not { } running)
+        {
+            yield break;
+        }
+
+        var reference = running.Start.ToString();
+        if (running.PausedSince is { } since)
+        {
+            yield return new AgendaRow { Kind = AgendaKind.WearCheck, Ref = reference, Line = $"Worn check, paused since {since}" };
+            yield break;
+        }
+
+        // A reading that settled nothing says itself when the next one will.
+        var due = running.Due!.Value;
+        if (running.Readings is [.., { Verdict: WearVerdict.Inconclusive, SettledAfter: { } settled }] && running.StartedAt + settled is var later && later > due)
+        {
+            due = later;
+        }
+
+        yield return Row(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check");
+    }
+
+    private static IEnumerable<AgendaRow> Repeats(Job job)
+    {
+        var limit = job.Route?.Wear?.FailsBeforeTheManager ?? int.MaxValue;
+        if (job.WearChecks.CountedFails >= limit && job.WearChecks is { Running: null, LastJudged: { EndedAt: { } at } last } && !job.Standings.Stands(Stage.WearCheck))
+        {
+            yield return ForTheManager(job, AgendaKind.WearCheckFails, last.Start.ToString(), at, $"Worn check failed {job.WearChecks.CountedFails} times: decide how to go on");
+        }
+    }
+
+    private static IEnumerable<AgendaRow> Reviews(Job job) =>
+        job.Reviews.Select(review => ForTheManager(job, AgendaKind.Review, review.Id.ToString(), review.At, $"Reported late, changed nothing: {review.Type}"));
+
+    private static IEnumerable<AgendaRow> Grounds(Job job) =>
+        job.Standings.GroundLost.Select(lost => ForTheManager(
+            job, AgendaKind.GroundLost, $"{Word.Of(lost.Stage)}/{lost.Because}", lost.Since,
+            lost.Urgent ? $"Out of the house, and {JobGates.Spoken(lost.Stage)} no longer stands" : $"{JobGates.Spoken(lost.Stage)} has lost its ground"));
+
+    private static IEnumerable<AgendaRow> Dates(Job job, ShopCalendar calendar)
+    {
+        if (job.Promise.On is { } on && !job.Standings.IsReady && !job.Standings.HandedOver)
+        {
+            yield return Row(job, calendar, AgendaKind.Promise, "promise", calendar.EndOfDay(on), $"Promised by {on:yyyy-MM-dd}");
+        }
+
+        if (job.Quotes.Newest is { Accepted: null } newest)
+        {
+            yield return Once(job, calendar, AgendaKind.QuoteExpiry, $"{newest.Version}", calendar.EndOfDay(newest.ValidThrough), $"Quote {newest.Version} has run out unanswered");
+        }
+
+        foreach (var hold in job.Holds.Standing.Where(hold => hold.LookAgainOn is not null))
+        {
+            var opening = calendar.NextOpening(hold.LookAgainOn!.Value.AtStartOfDayInZone(calendar.Zone).ToInstant());
+            yield return Once(job, calendar, AgendaKind.HoldUntil, hold.Cause.ToString(), opening, $"Look again: held for {Word.Of(hold.Reason)}");
+        }
+    }
+
+    private static IEnumerable<AgendaRow> Claims(Job job, ShopCalendar calendar)
+    {
+        foreach (var claim in job.Warranty.Claims.Where(claim => claim.Covered is null))
+        {
+            var received = claim.ReceivedOn?.AtStartOfDayInZone(calendar.Zone).ToInstant() ?? claim.ReportedAt;
+            yield return Row(job, calendar, AgendaKind.ClaimUndecided, $"{claim.Number}", received + ClaimDecidedWithin, $"Decide claim {claim.Number}");
+        }
+    }
+
+    private static IEnumerable<AgendaRow> Closing(Job job, ShopCalendar calendar)
+    {
+        if (!job.Standings.HandedOver || job.Warranty.Claims.Any(claim => claim.Covered is null))
+        {
+            yield break;
+        }
+
+        var left = calendar.DateOf(job.Standings.Of(Stage.HandedOver).Since ?? default);
+        var last = job.Warranty.Lines.Select(line => line.LastDay).DefaultIfEmpty(left).Max();
+        yield return Once(job, calendar, AgendaKind.WarrantyOver, "warranty", calendar.EndOfDay(last), "The last warranty line has run out");
+    }
+
+    /// <summary>Said when it falls due, four working hours later, and to the manager one working day later.</summary>
+    private static AgendaRow Row(Job job, ShopCalendar calendar, AgendaKind kind, string reference, Instant due, string line) =>
+        Build(job, kind, reference, due, calendar.NextOpening(due), line,
+            (AgendaLevel.Due, () => due),
+            (AgendaLevel.Overdue, () => calendar.AfterWorkingHours(due, OverdueAfter)),
+            (AgendaLevel.Manager, () => calendar.NextWorkingDay(due)));
+
+    private static AgendaRow Once(Job job, ShopCalendar calendar, AgendaKind kind, string reference, Instant due, string line) =>
+        Build(job, kind, reference, due, calendar.NextOpening(due), line, (AgendaLevel.Due, () => due));
+
+    private static AgendaRow ForTheManager(Job job, AgendaKind kind, string reference, Instant since, string line) =>
+        Build(job, kind, reference, since, since, line, (AgendaLevel.Manager, () => since));
+
+    private static AgendaRow Build(Job job, AgendaKind kind, string reference, Instant due, Instant task, string line, params ReadOnlySpan<(AgendaLevel Level, Func<Instant> At)> says)
+    {
+        var row = new AgendaRow { Kind = kind, Ref = reference, Due = due, Task = task, Line = line, Level = says[^1].Level };
+        foreach (var (level, at) in says)
+        {
+            if (!job.Announcements.Has(kind, reference, level, due))
+            {
+                return row with { Wake = at(), Level = level };
+            }
+        }
+
+        return row;
+    }
 }

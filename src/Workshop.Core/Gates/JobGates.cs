@@ -1,4 +1,3 @@
-using NodaTime;
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
@@ -8,7 +7,6 @@ using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
-using Workshop.Core.Shop;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;

@@ -1,0 +1,67 @@
+using Workshop.Core.FinalControls;
+using Workshop.Core.Gates;
+using Workshop.Core.Journal;
+using Workshop.Core.Pieces;
+using Workshop.Core.Route;
+using Workshop.Core.Timekeeping;
+using Workshop.Core.Waivers;
+using Workshop.Core.WearChecks;
+using Workshop.Core.Words;
+
+namespace Workshop.Core.Jobs;
+
+/// <summary>What is wrong in an event alone, whatever the job's state; answered 422, late or not.</summary>
+public static class EventFaults
+{
+    public static IEnumerable<Fault> Of(WorkshopEvent one) => one switch
+    {
+        StageStarted started when !StageTable.CanBeStarted(started.Stage) => [new Fault("/stage", $"'{Word.Of(started.Stage)}' is not started by anybody.")],
+        StageFinished { Stage: Stage.Expected or Stage.Queue or Stage.Ready or Stage.Closed } finished => [new Fault("/stage", $"'{Word.Of(finished.Stage)}' is reached, never posted.")],
+        StageSentBack back => ToAStage(back.To),
+        FinalControlRefused refused => ToAStage(refused.To),
+        WearCheckStarted { Kind: WearCheckKind.Static } or WearCheckPaused { Kind: WearCheckKind.Static } or WearCheckResumed { Kind: WearCheckKind.Static }
+            or WearCheckRead { Kind: WearCheckKind.Static } => [new Fault("/kind", "Only worn checks are kept so far.")],
+        WearCheckRead read => Reading(read),
+        RateSetRecorded set => RateSet(set),
+        PiecePut { To: null } => [new Fault("/to", "Where it was put is missing.")],
+        PieceGiven { To: null } => [new Fault("/to", "To whom it was given is missing.")],
+        WaiverGiven waiver when !GateTable.Knows(waiver.Gate) => [new Fault("/gate", $"There is no gate '{waiver.Gate}'.")],
+        WaiverGiven waiver when !GateTable.Of(waiver.Gate).Waivable => [new Fault("/gate", $"'{waiver.Gate}' cannot be waived.")],
+        _ => [],
+    };
+
+    private static IEnumerable<Fault> ToAStage(Stage to)
+    {
+        if (!StageTable.CanBeStarted(to))
+        {
+            yield return new Fault("/to", $"Nothing is sent back to '{Word.Of(to)}'.");
+        }
+    }
+
+    private static IEnumerable<Fault> Reading(WearCheckRead read)
+    {
+        if (read.Stopped == true && read.OffsetSeconds is not null)
+        {
+            yield return new Fault("/offsetSeconds", "A stopped watch has no offset.");
+        }
+
+        if (read.Stopped != true && read.OffsetSeconds is null)
+        {
+            yield return new Fault("/offsetSeconds", "A reading has an offset, or says that the watch stopped.");
+        }
+    }
+
+    private static IEnumerable<Fault> RateSet(RateSetRecorded set)
+    {
+        if (set.Readings.IsDefaultOrEmpty)
+        {
+            yield return new Fault("/readings", "A rate set has at least one reading.");
+            yield break;
+        }
+
+        foreach (var twice in set.Readings.GroupBy(reading => reading.Position).Where(group => group.Count() > 1))
+        {
+            yield return new Fault("/readings", $"The position '{Word.Of(twice.Key)}' is there twice.");
+        }
+    }
+}

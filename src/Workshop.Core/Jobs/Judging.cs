@@ -1,0 +1,49 @@
+using System.Collections.Immutable;
+using Workshop.Core.Gates;
+using Workshop.Core.Journal;
+using Workshop.Core.Intake;
+using Workshop.Core.Pieces;
+using Workshop.Core.Waivers;
+using Workshop.Core.Warranties;
+using Workshop.Core.WearChecks;
+
+namespace Workshop.Core.Jobs;
+
+/// <summary>What is frozen into an entry when it is accepted, because it rests on a badge, a calendar or a term.</summary>
+internal static class Judging
+{
+    public static Judged Freeze(Job before, Incoming incoming, Facts facts, Asking asking)
+    {
+        var judged = new Judged { Person = asking.Person, Bench = asking.Bench, Role = facts.Role };
+        return incoming.Event switch
+        {
+            JobTakenIn taken => judged with { Route = facts.Rules.Routes.GetValueOrDefault(taken.Variant) },
+            WearCheckStarted started when before.Route is { Wear: { } rules, WornRate: { } window } => judged with
+            {
+                Wear = before.WearChecks.TermsFor(
+                    rules,
+                    window,
+                    WearArithmetic.ReadingUncertainty(started.ReadBy, started.StepSeconds, started.RoundTripMilliseconds, rules.ReadingResolutionSeconds),
+                    started.Owed),
+            },
+
+            // A manager's word about repeats waits for the next start, whenever that is; any other waiver is gone with the day.
+            WaiverGiven given when GateTable.FamilyOf(given.Gate) != "repeats-decided" => judged with
+            {
+                UsableUntil = facts.Rules.Calendar.EndOfDay(facts.Rules.Calendar.DateOf(incoming.Effective)),
+            },
+            JobHandedOver over when IsTheLast(before, over) => judged with { Warranty = WarrantyOf(before, over) },
+            _ => judged,
+        };
+    }
+
+    private static bool IsTheLast(Job before, JobHandedOver over) =>
+        before.Pieces.Pieces.All(piece => piece.Holder == Piece.Customer || (piece.IsHome && over.Pieces?.Contains(piece.Id) != false));
+
+    // A watch that goes back unrepaired goes without a warranty.
+    private static ImmutableArray<WarrantyTerm> WarrantyOf(Job before, JobHandedOver over) =>
+        before.Standings.ReturnsUnrepaired || before.Route is not { } route ? []
+        : [.. route.Warranty
+            .Where(offer => offer.OnlyIf is not { } stage || before.Standings.Of(stage).State == Route.StageState.Done)
+            .Select(offer => WarrantyArithmetic.Begin(offer, over.On))];
+}

@@ -1,4 +1,3 @@
-using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Shop;
 

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Data;
 using System.Data.Common;
-using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Words;
 

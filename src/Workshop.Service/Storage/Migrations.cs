@@ -2,7 +2,6 @@ using System.Reflection;
 using Dapper;
 using DbUp;
 using DbUp.Engine;
-using DbUp.Engine.Output;
 using NodaTime;
 
 namespace Workshop.Service.Storage;
@@ -145,7 +144,7 @@ public sealed partial class Migrations(Database database, IClock clock, ShopSett
             .WithScriptsEmbeddedInAssembly(Assembly.GetExecutingAssembly(), name => name.StartsWith(Prefix(database.Engine), StringComparison.Ordinal))
             .WithTransactionPerScript()
             .WithVariablesDisabled()
-            .LogTo(new NoUpgradeLog())
+            .LogToNowhere()
             .Build();
     }
 

@@ -1,7 +1,6 @@
 using System.Data;
 using System.Data.Common;
 using NodaTime;
-using Workshop.Core.Journal;
 using Workshop.Core.Words;
 
 namespace Workshop.Service.Storage;

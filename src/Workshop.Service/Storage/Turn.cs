@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Data;
 using System.Data.Common;
 using System.Security.Cryptography;
 using Dapper;

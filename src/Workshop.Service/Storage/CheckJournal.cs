@@ -68,7 +68,7 @@ public sealed class CheckJournal(Database database)
         using var connection = database.OpenReader();
 
         // One view of the whole database, whatever is written meanwhile.
-        connection.Execute(database.Engine == StorageEngine.Postgres ? "begin isolation level repeatable read, read only" : "begin");
+        connection.Execute(database.Engine == StorageEngine.Postgres ? "begin isolation level repeatable read, read only" : "begin deferred");
         var findings = new List<string>();
         var entries = 0L;
         var jobs = 0L;

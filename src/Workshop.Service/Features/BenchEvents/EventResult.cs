@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Mvc;
 using NodaTime;
-using Workshop.Core.Journal;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.WearChecks;
 using Workshop.Service.Http.Answers;

@@ -1,6 +1,3 @@
-var builder = WebApplication.CreateBuilder(args);
-var app = builder.Build();
+using Workshop.Service.Commands;
 
-app.MapGet("/health/live", () => TypedResults.Ok());
-
-app.Run();
+return await WorkshopCommand.Run(args);

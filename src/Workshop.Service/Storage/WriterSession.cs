@@ -231,13 +231,13 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
 
     private void CommitAll(Group group)
     {
-        TurnOf(group).Flush();
+        TurnOf(group).SaveJobs();
         if (group.HasEntries)
         {
             statements!.Write(SaveSite, group.Position, group.Hash, group.Site);
-            statements.Flush();
         }
 
+        statements!.Flush();
         if (transaction is not null)
         {
             transaction.Commit();

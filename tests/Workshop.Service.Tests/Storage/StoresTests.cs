@@ -45,6 +45,20 @@ public class StoresTests
     }
 
     [Theory, BothEngines]
+    public async Task A_key_made_and_revoked_in_a_turn_is_good_in_between(StorageEngine engine)
+    {
+        await using var storage = await TestStorage.Create(engine);
+        var keys = new ApiKeys(storage.Database, storage.Reader);
+
+        var (key, secret) = await storage.Writer.Turn(TestStorage.Site, turn => ApiKeys.Add(turn, "/storefront/shop", "storefront", null));
+
+        Assert.Equal(key, await keys.Find(secret));
+        Assert.True(await storage.Writer.Turn(TestStorage.Site, turn => keys.Revoke(turn, key.Id)));
+        Assert.Null(await keys.Find(secret));
+        Assert.False(await storage.Writer.Turn(TestStorage.Site, turn => keys.Revoke(turn, key.Id)));
+    }
+
+    [Theory, BothEngines]
     public async Task When_a_key_was_last_used_is_written_later(StorageEngine engine)
     {
         await using var storage = await TestStorage.Create(engine);

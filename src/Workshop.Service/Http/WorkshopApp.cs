@@ -6,6 +6,8 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using NodaTime;
 using Serilog;
 using Workshop.Service.Http.Answers;
+using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.Changes;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -41,6 +43,9 @@ public static class WorkshopApp
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => context.ProblemDetails.Extensions.Remove("traceId"));
         services.AddWorkshopStorage(settings.Storage, settings.Writer, settings.Shop, serve);
         services.AddSingleton<KeyRing>();
+        services.AddSingleton<AgendaStore>();
+        services.AddSingleton<ChangesStore>();
+        services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<RunningRequests>();
         services.AddSingleton<RateLimits>();
         services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);

@@ -1,3 +1,6 @@
+using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.BenchEvents;
+using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Description;
@@ -16,6 +19,9 @@ public static class WorkshopRoutes
         api.AddEndpointFilter(new RefuseWhatCannotBeRead());
 
         api.MapOneself();
+        api.MapBenchEvents();
+        api.MapAgenda();
+        api.MapChanges();
         api.MapProblems();
         routes.MapHealth();
         routes.MapApiDescription();

@@ -200,7 +200,7 @@ public static class JobGates
 
     private static IEnumerable<Objection> RateSetSinceTouch(Job job, Asking asking)
     {
-        if (!job.Timekeeping.MeasuredSince(job.Standings.Of(Stage.Rebuild).LastTold))
+        if (!job.Timekeeping.MeasuredSince(job.Standings.Of(Stage.Rebuild) is { State: StageState.Done or StageState.GroundLost, Since: { } rebuilt } ? rebuilt : null))
         {
             yield return GateTable.Objects("rate-set-since-touch", asking.Rules, "No rate set since the last touch or rebuild", "measure a set, then finish");
         }

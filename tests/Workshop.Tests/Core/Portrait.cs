@@ -1,4 +1,5 @@
 using System.Collections;
+using System.Collections.Concurrent;
 using System.Globalization;
 using System.Reflection;
 using System.Text;
@@ -10,6 +11,8 @@ namespace Workshop.Tests.Core;
 /// </summary>
 public static class Portrait
 {
+    private static readonly ConcurrentDictionary<Type, PropertyInfo[]> Members = [];
+
     /// <param name="without">Members of the outermost value that are left out.</param>
     public static string Of(object? value, params string[] without)
     {
@@ -39,7 +42,7 @@ public static class Portrait
                 break;
             case var thing when IsOurs(thing.GetType()):
                 text.Append(thing.GetType().Name).Append('\n');
-                foreach (var member in thing.GetType().GetProperties(BindingFlags.Public | BindingFlags.Instance).Where(one => !without.Contains(one.Name)))
+                foreach (var member in MembersOf(thing.GetType()).Where(one => !without.Contains(one.Name)))
                 {
                     text.Append(indent).Append(member.Name).Append(": ");
                     Draw(member.GetValue(thing), text, indent + "  ", []);
@@ -51,6 +54,8 @@ public static class Portrait
                 break;
         }
     }
+
+    private static PropertyInfo[] MembersOf(Type type) => Members.GetOrAdd(type, one => one.GetProperties(BindingFlags.Public | BindingFlags.Instance));
 
     private static bool IsOurs(Type type) =>
         type is { IsEnum: false, Namespace: { } space } && (space.StartsWith("Workshop.Core", StringComparison.Ordinal) || type.Name.StartsWith("KeyValuePair", StringComparison.Ordinal))

@@ -22,7 +22,7 @@ public class WholeLifeTests
     public void The_stage_of_a_job_is_the_first_required_one_that_does_not_stand()
     {
         var story = new Story();
-        foreach (var stage in TestShop.FullAutomatic.Stages.Select(planned => planned.Stage).Where(stage => stage != Stage.HandedOver))
+        foreach (var stage in TestShop.FullAutomatic.Stages.Select(planned => planned.Stage).Where(stage => stage is not (Stage.Queue or Stage.HandedOver)))
         {
             story.Through(stage);
 

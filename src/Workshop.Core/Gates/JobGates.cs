@@ -24,8 +24,8 @@ public static class JobGates
         StageStarted started => InTheHouse(job, asking)
             .Concat(Start(job, asking, started.Stage)),
         StageFinished finished => Finish(job, asking, finished.Stage),
-        StageSentBack back => InTheHouse(job, asking)
-            .Concat(SendBack(job, asking, back.Stage, back.To)),
+        // Bad news counts wherever the watch is.
+        StageSentBack back => SendBack(job, asking, back.Stage, back.To),
         CaseClosed when job.Standings.QueueReached => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.Casing))
             .Concat(HoldGate(job, asking, Blocks.Casing))
@@ -33,6 +33,7 @@ public static class JobGates
         CaseClosed => HoldGate(job, asking, Blocks.Casing),
         PieceTaken taken => InTheHouse(job, asking)
             .Concat(OneHolder(job, asking, taken)),
+        PieceGiven or PiecePut => InTheHouse(job, asking),
         WearCheckStarted started => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.WearCheck))
             .Concat(Needs(job, asking, Stage.WearCheck))
@@ -45,8 +46,7 @@ public static class JobGates
             .Concat(HoldGate(job, asking, Blocks.FinalControl))
             .Concat(SecondPerson(job, asking))
             .Concat(ChecksComplete(job, asking, passed)),
-        FinalControlRefused refused => InTheHouse(job, asking)
-            .Concat(SendBack(job, asking, Stage.FinalControl, refused.To)),
+        FinalControlRefused refused => SendBack(job, asking, Stage.FinalControl, refused.To),
         QuoteSent => InTheHouse(job, asking)
             .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote)),
         QuoteAnswered answered => NewestVersion(job, asking, answered),
@@ -163,7 +163,7 @@ public static class JobGates
                 };
                 yield return GateTable.Objects(
                     $"needs/{Word.Of(need.Stage)}", asking.Rules, $"{Capital(need.Stage)} {how}", "whoever does it; a manager may waive it",
-                    need.Stop ? Strength.Stop : Strength.Ask, ("stage", Word.Of(stage)), ("missing", Word.Of(need.Stage)));
+                    need.Stop ? Strength.Stop : null, ("stage", Word.Of(stage)), ("missing", Word.Of(need.Stage)));
             }
         }
     }

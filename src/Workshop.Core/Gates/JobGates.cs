@@ -177,22 +177,18 @@ public static class JobGates
         }
     }
 
-    private static IEnumerable<Objection> HoldGate(Job job, Asking asking, Blocks blocks)
-    {
-        foreach (var hold in job.Holds.Standing)
-        {
-            if ((HoldTable.Of(hold.Reason).Blocks & blocks) == Blocks.Nothing)
+    private static IEnumerable<Objection> HoldGate(Job job, Asking asking, Blocks blocks) =>
+        job.Holds.Standing
+            .Where(hold => (HoldTable.Of(hold.Reason).Blocks & blocks) != Blocks.Nothing)
+            .Select(hold =>
             {
-                continue;
-            }
-
-            // A legal hold is the managers' alone; everybody else is told of a query.
-            var shown = Word.Of(hold.Reason == HoldReason.Legal && asking.Role != "manager" ? HoldReason.Query : hold.Reason);
-            yield return GateTable.Objects(
-                $"hold/{shown}", asking.Rules, $"Held: {shown}", string.Join(" or ", HoldTable.Of(hold.Reason).LiftedBy.Where(role => role != "service").Append("manager").Distinct()),
-                names: [("hold", shown), ("since", hold.From.ToString())]);
-        }
-    }
+                // A legal hold is the managers' alone; everybody else is told of a query.
+                var shown = Word.Of(hold.Reason == HoldReason.Legal && asking.Role != "manager" ? HoldReason.Query : hold.Reason);
+                return GateTable.Objects(
+                    $"hold/{shown}", asking.Rules, $"Held: {shown}", string.Join(" or ", HoldTable.Of(hold.Reason).LiftedBy.Where(role => role != "service").Append("manager").Distinct()),
+                    names: [("hold", shown), ("since", hold.From.ToString())]);
+            })
+            .DistinctBy(one => one.Gate);
 
     private static IEnumerable<Objection> Missing(Job job, Asking asking, Stage stage) =>
         job.Intake.Missing.Where(one => one.NeededFor == stage).Select(one => GateTable.Objects(

@@ -1,3 +1,4 @@
+using NodaTime;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
@@ -13,6 +14,8 @@ namespace Workshop.Core.Jobs;
 /// <summary>What is wrong in an event alone, whatever the job's state; answered 422, late or not.</summary>
 public static class EventFaults
 {
+    private static readonly Duration[] OwedOnAsking = [Duration.FromHours(24), Duration.FromHours(48), Duration.FromHours(168)];
+
     public static IEnumerable<Fault> Of(WorkshopEvent one) => one switch
     {
         StageStarted started when !StageTable.CanBeStarted(started.Stage) => [new Fault("/stage", $"'{Word.Of(started.Stage)}' is not started by anybody.")],
@@ -21,6 +24,7 @@ public static class EventFaults
         FinalControlRefused refused => ToAStage(refused.To),
         WearCheckStarted { Kind: WearCheckKind.Static } or WearCheckPaused { Kind: WearCheckKind.Static } or WearCheckResumed { Kind: WearCheckKind.Static }
             or WearCheckRead { Kind: WearCheckKind.Static } => [new Fault("/kind", "Only worn checks are kept so far.")],
+        WearCheckStarted { Owed: { } owed } when !OwedOnAsking.Contains(owed) => [new Fault("/owed", "Wear is owed for PT24H, PT48H or PT168H.")],
         WearCheckRead read => Reading(read),
         RateSetRecorded set => RateSet(set),
         PiecePut { To: null } => [new Fault("/to", "Where it was put is missing.")],
@@ -32,7 +36,8 @@ public static class EventFaults
 
     private static IEnumerable<Fault> ToAStage(Stage to)
     {
-        if (!StageTable.CanBeStarted(to))
+        // Money is never void, and a watch that went back unrepaired is not sent back.
+        if (!StageTable.CanBeStarted(to) || to is Stage.Settlement or Stage.ReturnUnrepaired)
         {
             yield return new Fault("/to", $"Nothing is sent back to '{Word.Of(to)}'.");
         }

@@ -30,8 +30,10 @@ public sealed class Story
     private readonly List<StreamEntry> elsewhere = [];
     private long ids;
 
-    public Story(RouteDefinition? route = null, ShopRules? rules = null, JobTakenIn? taken = null)
+    /// <param name="begins">When the watch is taken in: Monday, 2 March 2026, nine o'clock, unless the story says otherwise.</param>
+    public Story(RouteDefinition? route = null, ShopRules? rules = null, JobTakenIn? taken = null, Instant? begins = null)
     {
+        Now = begins ?? TestShop.Local(2026, 3, 2, 9);
         Rules = rules ?? (route is null ? TestShop.Rules : TestShop.With([route]));
         Does(
             taken ?? new JobTakenIn { Variant = (route ?? TestShop.FullAutomatic).Id, Customer = "customer-1", Watch = "watch-1", CaseSerial = CaseSerial, MovementNumber = null },
@@ -52,8 +54,7 @@ public sealed class Story
 
     public Func<string, Label?> OtherJobWithNumber { get; set; } = _ => null;
 
-    /// <summary>Monday, 2 March 2026, nine o'clock, unless the story says otherwise.</summary>
-    public Instant Now { get; private set; } = TestShop.Local(2026, 3, 2, 9);
+    public Instant Now { get; private set; }
 
     public StageState this[Stage stage] => Job.Standings.Of(stage).State;
 
@@ -169,7 +170,8 @@ public sealed class Story
 
     public static QuoteAnswered Answer(bool accepted = true, int version = 1) => new() { Version = version, Accepted = accepted, Channel = AnswerChannel.Desk };
 
-    public Story DeskDoes(WorkshopEvent one) => Does(one, TestShop.Desk, source: "/desk/1");
+    /// <summary>A command of the desk, a minute after what was done before.</summary>
+    public Story DeskDoes(WorkshopEvent one) => After(Duration.FromMinutes(1)).Does(one, TestShop.Desk, source: "/desk/1");
 
     private long NextPosition => entries.Count + elsewhere.Count + 1;
 

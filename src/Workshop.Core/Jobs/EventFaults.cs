@@ -13,6 +13,9 @@ namespace Workshop.Core.Jobs;
 /// <summary>What is wrong in an event alone, whatever the job's state; answered 422, late or not.</summary>
 public static class EventFaults
 {
+    /// <summary>Half a day: hands cannot show more, ahead or behind.</summary>
+    private const decimal OffsetAtMostSeconds = 43_200;
+
     public static IEnumerable<Fault> Of(WorkshopEvent one) => one switch
     {
         StageStarted started when !StageTable.CanBeStarted(started.Stage) => [new Fault("/stage", $"'{Word.Of(started.Stage)}' is not started by anybody.")],
@@ -21,7 +24,8 @@ public static class EventFaults
         FinalControlRefused refused => ToAStage(refused.To),
         WearCheckStarted { Kind: WearCheckKind.Static } or WearCheckPaused { Kind: WearCheckKind.Static } or WearCheckResumed { Kind: WearCheckKind.Static }
             or WearCheckRead { Kind: WearCheckKind.Static } => [new Fault("/kind", "Only worn checks are kept so far.")],
-        WearCheckRead read => Reading(read),
+        WearCheckStarted started => Offset(started.OffsetSeconds),
+        WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
         RateSetRecorded set => RateSet(set),
         PiecePut { To: null } => [new Fault("/to", "Where it was put is missing.")],
         PieceGiven { To: null } => [new Fault("/to", "To whom it was given is missing.")],
@@ -48,6 +52,14 @@ public static class EventFaults
         if (read.Stopped != true && read.OffsetSeconds is null)
         {
             yield return new Fault("/offsetSeconds", "A reading has an offset, or says that the watch stopped.");
+        }
+    }
+
+    private static IEnumerable<Fault> Offset(decimal? seconds)
+    {
+        if (seconds is { } told && Math.Abs(told) > OffsetAtMostSeconds)
+        {
+            yield return new Fault("/offsetSeconds", $"An offset is at most {OffsetAtMostSeconds} seconds either way; hands cannot show more.");
         }
     }
 

@@ -1,6 +1,6 @@
-var builder = WebApplication.CreateBuilder(args);
-var app = builder.Build();
+using NodaTime;
+using Workshop.Service.Http;
+using Workshop.Service.Settings;
 
-app.MapGet("/health/live", () => TypedResults.Ok());
-
+var app = WorkshopApp.Build(MachineSettings.Read(new ConfigurationBuilder().AddEnvironmentVariables().Build()), NodaTime.SystemClock.Instance, awake: true);
 app.Run();

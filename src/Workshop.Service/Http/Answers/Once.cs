@@ -1,0 +1,3 @@
+namespace Workshop.Service.Http.Answers;
+public sealed class Once { public const string KeyHeader = "Idempotency-Key"; }
+public sealed record TakesIdempotencyKey;

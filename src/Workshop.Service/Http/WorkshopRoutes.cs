@@ -1,0 +1,22 @@
+using Workshop.Service.Http.Bodies;
+using Workshop.Service.Http.Description;
+using Workshop.Service.Http.Refusals;
+using Workshop.Service.Tasks;
+
+namespace Workshop.Service.Http;
+
+/// <summary>Everything that has an address. A feature adds its one line.</summary>
+public static class WorkshopRoutes
+{
+    public static void MapWorkshop(this IEndpointRouteBuilder routes)
+    {
+        // Bodies, pages and versions that cannot be read are refused before an endpoint's own code runs.
+        var api = routes.MapGroup("");
+        api.AddEndpointFilter(new RefuseWhatCannotBeRead());
+
+        api.MapProblems();
+        routes.MapHealth();
+        routes.MapApiDescription();
+        routes.MapAlarmClock();
+    }
+}

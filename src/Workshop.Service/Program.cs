@@ -1,6 +1,3 @@
-using NodaTime;
-using Workshop.Service.Http;
-using Workshop.Service.Settings;
+using Workshop.Service.Commands;
 
-var app = WorkshopApp.Build(MachineSettings.Read(new ConfigurationBuilder().AddEnvironmentVariables().Build()), NodaTime.SystemClock.Instance, awake: true);
-app.Run();
+return await WorkshopCommand.Run(args);

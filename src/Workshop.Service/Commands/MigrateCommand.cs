@@ -13,8 +13,8 @@ internal static class MigrateCommand
         var machine = MachineOptions.Of(command);
         command.SetAction(async (given, _) =>
         {
-            await using var app = WorkshopApp.Build(machine.Read(given), SystemClock.Instance, awake: false);
-            app.Services.Migrate();
+            await using var app = WorkshopApp.Build(machine.Read(given), SystemClock.Instance, serve: false);
+            app.Migrate();
             Console.WriteLine("The database is up to date.");
             return WorkshopCommand.Well;
         });

@@ -5,7 +5,7 @@ using Workshop.Service.Http;
 namespace Workshop.Service.Commands;
 
 /// <summary><c>serve</c>: runs the service.</summary>
-internal static class ServeCommand
+internal static partial class ServeCommand
 {
     public static Command Make()
     {
@@ -15,17 +15,20 @@ internal static class ServeCommand
         command.SetAction(async (given, cancel) =>
         {
             var settings = machine.Read(given);
-            await using var app = WorkshopApp.Build(settings, SystemClock.Instance, awake: true);
+            await using var app = WorkshopApp.Build(settings, SystemClock.Instance);
             if (given.GetValue(migrate))
             {
-                app.Services.Migrate();
+                app.Migrate();
             }
 
             await app.StartAsync(cancel);
-            app.SayWhereItListens();
+            Listening(app.Logger, app.Address());
             await app.WaitForShutdownAsync(cancel);
             return WorkshopCommand.Well;
         });
         return command;
     }
+
+    [LoggerMessage(Level = LogLevel.Information, Message = "The workshop's service listens at {Address}")]
+    private static partial void Listening(ILogger log, Uri address);
 }

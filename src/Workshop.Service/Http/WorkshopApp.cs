@@ -1,7 +1,11 @@
 using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using NodaTime;
 using Serilog;
+using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -17,8 +21,9 @@ public static class WorkshopApp
     private static readonly TimeSpan EndingTakesAtMost = TimeSpan.FromSeconds(20);
 
     /// <param name="clock">The workshop's clock; limits of the machine use real time nevertheless.</param>
-    /// <param name="awake">False where nothing is to happen by itself: in tests, and where only the description is wanted.</param>
-    public static WebApplication Build(MachineSettings settings, IClock clock, bool awake)
+    /// <param name="serve">False where the program only looks at its database or at its own description.</param>
+    /// <param name="awake">False where tasks are run by hand, as in tests and on the demo's own clock.</param>
+    public static WebApplication Build(MachineSettings settings, IClock clock, bool serve = true, bool awake = true)
     {
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ApplicationName = "Workshop.Service" });
         builder.Configuration.Sources.Clear();
@@ -34,13 +39,19 @@ public static class WorkshopApp
         services.ConfigureHttpJsonOptions(json => WorkshopJson.Configure(json.SerializerOptions));
         services.AddExceptionHandler<Failures>();
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => context.ProblemDetails.Extensions.Remove("traceId"));
+        services.AddWorkshopStorage(settings.Storage, settings.Writer, settings.Shop, serve);
         services.AddSingleton<KeyRing>();
+        services.AddSingleton<RunningRequests>();
         services.AddSingleton<RateLimits>();
         services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);
         services.AddAuthorizationBuilder().SetFallbackPolicy(new Microsoft.AspNetCore.Authorization.AuthorizationPolicyBuilder(Bearer.SchemeName).RequireAuthenticatedUser().Build());
         services.AddDataProtection().UseEphemeralDataProtectionProvider();
         services.AddApiDescription();
-        services.AddAlarmClock(settings, awake);
+        services.AddAlarmClock(settings, serve && awake);
+        if (serve)
+        {
+            services.AddHostedService<NoteKeyUse>();
+        }
 
         var app = builder.Build();
         app.UseSecurityHeaders();
@@ -54,6 +65,17 @@ public static class WorkshopApp
         app.UseAntiforgery();
         app.MapWorkshop();
         return app;
+    }
+
+    /// <summary>Brings the database up to date.</summary>
+    /// <exception cref="StorageNotReadyException">It cannot be; the message is one sentence for whoever starts it.</exception>
+    public static void Migrate(this WebApplication app) => app.Services.GetRequiredService<Migrations>().Run();
+
+    /// <summary>The address on which a started program listens; the port is the real one where any was asked for.</summary>
+    public static Uri Address(this WebApplication app)
+    {
+        var listens = new Uri(app.Services.GetRequiredService<IServer>().Features.GetRequiredFeature<IServerAddressesFeature>().Addresses.First());
+        return listens.Host is "0.0.0.0" or "[::]" ? new UriBuilder(listens) { Host = "127.0.0.1" }.Uri : listens;
     }
 
     // Before anybody is asked for a key: who mistypes an address is told so.

@@ -1,3 +1,4 @@
+using Workshop.Service.Features.Oneself;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Refusals;
@@ -14,6 +15,7 @@ public static class WorkshopRoutes
         var api = routes.MapGroup("");
         api.AddEndpointFilter(new RefuseWhatCannotBeRead());
 
+        api.MapOneself();
         api.MapProblems();
         routes.MapHealth();
         routes.MapApiDescription();

@@ -16,6 +16,7 @@ public sealed partial class Writer : IHostedService, IDisposable
     private readonly TaskCompletionSource ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private Thread? thread;
     private TurnRequest? next;
+    private bool disposed;
 
     public Writer(Database database, IClock clock, WriterSettings settings, ILogger<Writer> log)
     {
@@ -94,14 +95,21 @@ public sealed partial class Writer : IHostedService, IDisposable
 
     public void Dispose()
     {
-        if (!queue.IsAddingCompleted)
+        // The container disposes of it as the writer and as the hosted service, and that without a stop where a start fell through.
+        if (disposed)
         {
-            queue.CompleteAdding();
+            return;
         }
 
+        disposed = true;
+        queue.CompleteAdding();
         if (thread is null)
         {
             session.Dispose();
+        }
+        else
+        {
+            thread.Join();
         }
 
         queue.Dispose();

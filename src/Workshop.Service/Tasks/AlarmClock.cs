@@ -23,6 +23,7 @@ public static class AlarmClock
     public static void AddAlarmClock(this IServiceCollection services, MachineSettings settings, bool awake)
     {
         services.AddSingleton<SweepDue>();
+        services.AddSingleton<ForgetOldAnswers>();
 
         // Registered before Hangfire's own, which would be one for the whole process.
         services.AddSingleton(_ => Memory(settings));

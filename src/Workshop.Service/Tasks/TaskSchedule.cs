@@ -12,7 +12,8 @@ public static class TaskSchedule
     /// <summary>The tasks by name, with their time in Hangfire's notation (seconds first).</summary>
     public static void Register(IRecurringJobManager tasks, MachineSettings settings)
     {
-        tasks.AddOrUpdate<SweepDue>("sweep-due", sweep => sweep.Run(CancellationToken.None), EverySeconds(settings));
+        tasks.AddOrUpdate<SweepDue>("sweep-due", task => task.Run(CancellationToken.None), EverySeconds(settings));
+        tasks.AddOrUpdate<ForgetOldAnswers>("forget-old-answers", task => task.Run(CancellationToken.None), "0 17 3 * * *");
     }
 
     private static string EverySeconds(MachineSettings settings) => $"*/{(int)settings.Sweep.Every.TotalSeconds} * * * * *";

@@ -96,7 +96,7 @@ public sealed class Paged<T>(IReadOnlyList<T> items, string[]? next) : IResult, 
     }
 
     public static void PopulateMetadata(MethodInfo method, EndpointBuilder builder) =>
-        builder.Metadata.Add(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(ListOf<T>), [KeptAnswer.Json]));
+        builder.Metadata.Add(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(ListOf<T>), [AnswerText.Json]));
 }
 
 /// <summary>A list as it is answered; an object, so that it can grow.</summary>

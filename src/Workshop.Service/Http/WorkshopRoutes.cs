@@ -1,4 +1,9 @@
+using Workshop.Service.Features.Customers;
+using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Oneself;
+using Workshop.Service.Features.Quotes;
+using Workshop.Service.Features.Warranties;
+using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Refusals;
@@ -16,6 +21,11 @@ public static class WorkshopRoutes
         api.AddEndpointFilter(new RefuseWhatCannotBeRead());
 
         api.MapOneself();
+        api.MapJobs();
+        api.MapQuotes();
+        api.MapWarranties();
+        api.MapCustomers();
+        api.MapWatches();
         api.MapProblems();
         routes.MapHealth();
         routes.MapApiDescription();

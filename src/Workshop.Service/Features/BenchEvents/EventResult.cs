@@ -1,8 +1,6 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Mvc;
 using NodaTime;
-using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.WearChecks;
 using Workshop.Service.Http.Answers;

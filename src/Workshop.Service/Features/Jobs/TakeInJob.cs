@@ -9,7 +9,6 @@ using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
-using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;

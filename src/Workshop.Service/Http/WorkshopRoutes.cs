@@ -1,3 +1,6 @@
+using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.BenchEvents;
+using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Oneself;
@@ -26,6 +29,9 @@ public static class WorkshopRoutes
         api.MapWarranties();
         api.MapCustomers();
         api.MapWatches();
+        api.MapBenchEvents();
+        api.MapAgenda();
+        api.MapChanges();
         api.MapProblems();
         routes.MapHealth();
         routes.MapApiDescription();

@@ -197,7 +197,7 @@ internal static class JournalTable
             Event = EventCodec.ReadKept(type, data),
             Judged = EventCodec.ReadJudged(judged),
             Disposition = Word.Read<Disposition>(disposition) ?? throw new InvalidDataException($"The journal holds the disposition '{disposition}'."),
-            Flags = flags.Length == 0 ? [] : [.. flags.Split(' ')],
+            Flags = FlagList.Read(flags),
             RulesVersion = rulesVersion,
             CausedBy = causedBySource is not null && causedById is not null ? new EventId(causedBySource, causedById) : null,
         };

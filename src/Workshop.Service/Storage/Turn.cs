@@ -76,6 +76,9 @@ public sealed class Turn
     /// <summary>The moment of receipt, read once; whole microseconds.</summary>
     public Instant Now { get; }
 
+    /// <summary>The same turn at another moment: a demo lives through weeks in few commits.</summary>
+    internal Turn At(Instant moment) => new(group, statements, connection, Microseconds.Truncated(moment));
+
     /// <summary>The shop's rules in force.</summary>
     public ShopRules Rules
     {

@@ -61,6 +61,12 @@ public static class ProblemCatalogue
     public static readonly ProblemKind EventConflict = new("event-conflict", 409, "This event is known with another content",
         "Set it aside where a person sees it; a new event needs a new id. Sending it again will not help.");
 
+    public static readonly ProblemKind QuoteAnswered = new("quote-answered", 409, "This version of the quote was answered otherwise",
+        "Read the answer that stands; whoever decides anew gets a new version of the quote.");
+
+    public static readonly ProblemKind NotHandedOver = new("not-handed-over", 409, "The watch has not been handed over",
+        "A claim and its days belong to a warranty, which begins at hand-over; before that, put it right within the job.");
+
     public static readonly ProblemKind ChangedMeanwhile = new("changed-meanwhile", 412, "Somebody has changed it meanwhile",
         "Read it again, look at what changed, and send the change with the new ETag.");
 
@@ -97,7 +103,7 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, ChangedMeanwhile,
+        NoSuchAddress, NoSuchThing, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using NodaTime;
 using Workshop.Service.Commands;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;

@@ -44,17 +44,19 @@ internal static class DemoGreeting
         [
             Get(demo, "/v1/me", "bench"),
             Get(demo, "/v1/agenda?due=all", "desk"),
-            Get(demo, "/v1/gates", "manager"),
+            Post(demo, "/v1/jobs", "desk", "application/json", """{"customer":{"telephone":"+44 1632 960999"},"watch":{"words":"steel, with a date, stops at night"}}"""),
         ]
         :
         [
             Get(demo, "/v1/agenda?due=today", "desk"),
             Get(demo, $"/v1/jobs/{job}", "desk"),
-            $$$"""
-            curl -s -X POST {{{new Uri(demo.Url, "/v1/bench-events")}}} -H "Authorization: Bearer {{{demo.Keys["bench"]}}}" -H "Content-Type: application/cloudevents+json" -d '{"specversion":"1.0","id":"hello","source":"{{{demo.Sources["bench"]}}}","type":"note.written","subject":"{{{job}}}","data":{"text":"Hello from bench 1","person":"{{{DemoTown.FirstWatchmaker}}}"}}'
-            """,
+            Post(demo, "/v1/bench-events", "bench", "application/cloudevents+json",
+                $$$"""{"specversion":"1.0","id":"hello","source":"{{{demo.Sources["bench"]}}}","type":"note.written","subject":"{{{job}}}","data":{"text":"Hello from bench 1","person":"{{{DemoTown.FirstWatchmaker}}}"}}"""),
         ];
 
     private static string Get(DemoAddress demo, string path, string role) =>
         $"""curl -s "{new Uri(demo.Url, path)}" -H "Authorization: Bearer {demo.Keys[role]}" """.Trim();
+
+    private static string Post(DemoAddress demo, string path, string role, string mediaType, string body) =>
+        $"""curl -s "{new Uri(demo.Url, path)}" -H "Authorization: Bearer {demo.Keys[role]}" -H "Content-Type: {mediaType}" -d '{body}'""";
 }

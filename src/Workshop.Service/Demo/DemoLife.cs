@@ -17,7 +17,9 @@ namespace Workshop.Service.Demo;
 /// </summary>
 internal sealed partial class DemoLife
 {
-    private const int Seed = 20_260_301;
+    /// <summary>All that chance decides in a demo comes from here.</summary>
+    public const int Seed = 20_260_301;
+
     private const int MostTries = 60;
 
     /// <summary>The order in which the demo's house works; case and movement go side by side.</summary>

@@ -81,7 +81,7 @@ internal sealed class DemoLives(ShopRules rules, DemoDays days)
         yield return forgotten.Say(
             Polisher, new StageFinished { Stage = Stage.CaseWork }, happened: forgotten.Steps[^1].At + Duration.FromMinutes(30), expected: EventOutcome.Noted);
         yield return Chronograph("A lug is bent, it fell from a bicycle.").Until(Stage.CaseStrip, begun: true, endsOn: 1);
-        var plated = Automatic("The gilding of the case has worn through.").Until(Stage.CaseWork, begun: true, endsOn: 6).After(Duration.FromHours(1));
+        var plated = Automatic("The gilding of the case has worn through.").Until(Stage.CaseWork, begun: true, endsOn: 19).After(Duration.FromHours(1));
         yield return plated
             .Say(Polisher, new PieceGiven { Kind = PieceKind.Case, To = "firms/demo-gilders", ExpectedBack = days.Today.PlusDays(6) })
             .Say(Polisher, new HoldPlaced { Hold = HoldReason.OutsideFirm, Reason = "case is being gilded", Until = days.Today.PlusDays(6) });
@@ -133,11 +133,20 @@ internal sealed class DemoLives(ShopRules rules, DemoDays days)
         yield return OpenedUnseen(Automatic("Please check whether it is still under guarantee elsewhere."));
         yield return Chronograph("Runs a little fast.").Until(Stage.FinalControl, begun: false, endsOn: 1);
         yield return Automatic("For my son's birthday.").Until(Stage.Settlement, begun: false, endsOn: 1);
-        yield return Automatic("Please ring before you post it.").Until(Stage.HandedOver, begun: false, endsOn: 2);
+        yield return AskedBetween(Automatic("Please ring before you post it."));
         yield return Chronograph("The bracelet pulls hairs; otherwise fine.").Until(Stage.HandedOver, begun: false, endsOn: 5);
         yield return Chronograph("What would it cost?").Until(Stage.Quote, begun: true, endsOn: 3).After(Duration.FromHours(5))
             .AtTheDesk((desk, life) => desk.AnswerQuote(life, version: 1, accepted: false));
     }
+
+    // While the customer made up her mind the promise stood still; it moved when she had.
+    private DemoLife AskedBetween(DemoLife life) => life.Until(Stage.DialAndHands, begun: false, endsOn: 12)
+        .After(Duration.FromHours(1))
+        .Say(Desk, new HoldPlaced { Hold = HoldReason.Customer, Reason = "asked whether the old hands shall stay" })
+        .At(days.On(8, new LocalTime(11, 30)))
+        .Say(Desk, new HoldLifted { Hold = HoldReason.Customer, Reason = "they stay" })
+        .Again(Stage.DialAndHands).Again(Stage.Casing).Again(Stage.WaterTest).Again(Stage.WearCheck).Again(Stage.ReserveAndFunctions).Again(Stage.FinalControl)
+        .Again(Stage.Settlement);
 
     // A tablet that had no network tells today that the case was opened before the final control: what stood on it has lost its ground.
     private DemoLife OpenedUnseen(DemoLife life)

@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Http.CloudEvents;
@@ -21,6 +22,9 @@ internal sealed class DemoPast(Writer writer, EventSettings settings)
 {
     /// <summary>Many moments share a commit: nobody waits for them, and the disk is slow.</summary>
     private const int StepsInATurn = 80;
+
+    // The same labels for the same past, so that what is written about a demo stays true for a day.
+    private readonly Random labels = new(DemoLife.Seed);
 
     /// <param name="now">Where the past ends.</param>
     /// <exception cref="InvalidOperationException">Something was answered otherwise than the diary expects.</exception>
@@ -54,7 +58,7 @@ internal sealed class DemoPast(Writer writer, EventSettings settings)
         {
             Announce(turn, lived, until: step.At);
             lived = step.At;
-            var then = turn.At(step.At);
+            var then = turn.At(step.At, Draw);
             switch (step)
             {
                 case SaidStep said:
@@ -67,6 +71,17 @@ internal sealed class DemoPast(Writer writer, EventSettings settings)
                     throw new InvalidOperationException($"Nobody knows how to live a {step.GetType().Name}.");
             }
         }
+    }
+
+    private Label Draw(LabelKind kind)
+    {
+        Span<int> free = stackalloc int[Label.Length - 2];
+        foreach (ref var place in free)
+        {
+            place = labels.Next(Label.Alphabet.Length);
+        }
+
+        return Label.Complete(kind, free);
     }
 
     private static void Announce(Turn turn, Instant lived, Instant until)

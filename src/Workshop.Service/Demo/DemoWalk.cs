@@ -85,7 +85,7 @@ internal sealed partial class DemoWalk
             ["condition"] = "usual marks, crown screws home",
             ["terms"] = new JsonObject { ["acceptedOn"] = Iso((await teller.Now()).Date) },
             ["person"] = DemoTown.Desk,
-        }, status: 201);
+        }, status: 201, "label", "stage", "missing");
         job = taken.Text("label")!;
         teller.Expect(taken.At("missing") is JsonArray { Count: 0 }, "Everything was said at the counter, and still something is missing.");
         await StageIs("diagnosis");
@@ -113,7 +113,7 @@ internal sealed partial class DemoWalk
                 new JsonObject { ["text"] = "Hammer spring", ["amountMinor"] = 4_600, ["taxMinor"] = 345 }),
             ["currency"] = "CHF",
             ["person"] = DemoTown.Desk,
-        }, status: 201);
+        }, status: 201, "version", "totalMinor", "currency", "validThrough");
         teller.Expect(quote.At("totalMinor")?.GetValue<long>() == 98_600, "The two lines come to 986.00.");
         var early = await teller.Event(Bench, "stage.started", job, Data(DemoTown.FirstWatchmaker, new JsonObject { ["stage"] = "takedown" }), status: 409);
         teller.Expect(early.Text("gate") == "needs/quote", "Taking it down before the answer is asked for by the gate needs/quote.");
@@ -123,10 +123,10 @@ internal sealed partial class DemoWalk
             ["accepted"] = true,
             ["channel"] = "telephone",
             ["witness"] = DemoTown.Desk,
-        });
+        }, show: ["accepted", "promise.on", "promise.workingDays"]);
         var promised = LocalDatePattern.Iso.Parse(answer.Text("promise.on") ?? "");
         teller.Expect(promised.Success && answer.At("promise.workingDays")?.GetValue<int>() == 35, "A chronograph is promised for the 35th open day.");
-        await teller.Say($"The date promised is {answer.Text("promise.on")}; the shop's own target is {answer.Text("promise.target")}.");
+        await teller.Say($"Promised for {answer.Text("promise.on")}; the shop's own target, which nobody is told, is {answer.Text("promise.target")}.");
         await StageIs("queue");
     }
 
@@ -171,7 +171,7 @@ internal sealed partial class DemoWalk
 
     private async Task PutTogether()
     {
-        await teller.WaitForMorning();
+        await teller.WaitForMorning(withTomorrow: true);
         await teller.Chapter("Dial and hands, casing, water test", "Together again. At casing three numbers are read: the label, the case and the movement.");
         await Stage("dial-and-hands", Duration.FromMinutes(65));
         await Close();

@@ -21,9 +21,11 @@ internal sealed record WalkAnswer(int Status, JsonNode? Body)
 
     public JsonNode? At(string path) => path.Split('.').Aggregate(Body, (node, name) => node is JsonObject inside ? inside[name] : null);
 
-    public string Line =>
-        Text("say.line") ?? Text("detail") ?? Text("label")
-        ?? (Body is null ? "" : WalkTeller.Short(Body.ToJsonString(WalkTeller.Plain)));
+    /// <summary>The sentence for whoever asked, where there is one.</summary>
+    public string? Line => Text("say.line") ?? Text("detail");
+
+    /// <summary>Members worth reading, with their names.</summary>
+    public string Members(IEnumerable<string> paths) => string.Join(", ", paths.Select(path => $"{path.Split('.')[^1]} {At(path)?.ToJsonString(WalkTeller.Plain).Trim('"') ?? "none"}"));
 }
 
 /// <summary>Speaks to a demo over HTTP and tells what it asks and what it is answered.</summary>
@@ -51,11 +53,12 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
 
     /// <summary>Asks with the key of a role.</summary>
     /// <param name="status">What has to be answered; anything else ends the walk.</param>
-    public async Task<WalkAnswer> Ask(string role, HttpMethod method, string path, JsonNode? body = null, int status = 200)
+    /// <param name="show">Members of the answer that are told.</param>
+    public async Task<WalkAnswer> Ask(string role, HttpMethod method, string path, JsonNode? body = null, int status = 200, params string[] show)
     {
         await tell.WriteLineAsync(Short($"   → {method} {path}{(body is null ? "" : $"  {body.ToJsonString(Plain)}")}").AsMemory(), cancel);
         var answer = await Send(method, path, role, body);
-        await tell.WriteLineAsync($"   ← {answer.Status}  {answer.Line}".AsMemory(), cancel);
+        await tell.WriteLineAsync($"   ← {answer.Status}  {answer.Line ?? (answer.At("items") is JsonArray { Count: var lines } ? $"{lines} lines" : answer.Members(show))}".AsMemory(), cancel);
         Expect(answer.Status == status, $"{method} {path} was answered {answer.Status}, not {status}: {answer.Line}");
         return answer;
     }
@@ -84,7 +87,7 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
     /// <summary>Lets time pass in the demo; whatever falls due meanwhile is announced.</summary>
     public async Task Wait(Duration by)
     {
-        var text = JsonSerializer.Serialize(by, WorkshopJson.Options).Trim('"');
+        var text = JsonSerializer.Serialize(Duration.FromSeconds((long)Math.Ceiling(by.TotalSeconds)), WorkshopJson.Options).Trim('"');
         await tell.WriteLineAsync($"   → POST /demo/clock/advance  {{\"by\":\"{text}\"}}".AsMemory(), cancel);
         var answer = await Send(HttpMethod.Post, "/demo/clock/advance", role: null, new JsonObject { ["by"] = text });
         Expect(answer.Status == 200, $"The demo's clock could not be moved: {answer.Line}");
@@ -97,15 +100,16 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
         var by = (day + time).InZoneLeniently(DemoTown.Zone).ToInstant() - (await Now()).ToInstant();
         if (by > Duration.Zero)
         {
-            await Wait(Duration.FromSeconds((long)Math.Ceiling(by.TotalSeconds)));
+            await Wait(by);
         }
     }
 
     /// <summary>Waits for the next morning of a weekday.</summary>
-    public async Task WaitForMorning()
+    /// <param name="withTomorrow">And the next day is a weekday too: whoever starts something that takes a day is there to look at it.</param>
+    public async Task WaitForMorning(bool withTomorrow = false)
     {
         var day = (await Now()).Date.PlusDays(1);
-        while (day.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday)
+        while (day.DayOfWeek is IsoDayOfWeek.Saturday or IsoDayOfWeek.Sunday || (withTomorrow && day.DayOfWeek == IsoDayOfWeek.Friday))
         {
             day = day.PlusDays(1);
         }

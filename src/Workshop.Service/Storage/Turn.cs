@@ -62,6 +62,7 @@ public sealed class Turn
     private readonly Group group;
     private readonly HotStatements statements;
     private readonly DbConnection connection;
+    private Func<LabelKind, Label> draw = Labels.Draw;
 
     internal Turn(Group group, HotStatements statements, DbConnection connection, Instant now)
     {
@@ -77,7 +78,9 @@ public sealed class Turn
     public Instant Now { get; }
 
     /// <summary>The same turn at another moment: a demo lives through weeks in few commits.</summary>
-    internal Turn At(Instant moment) => new(group, statements, connection, Microseconds.Truncated(moment));
+    /// <param name="draw">Where its labels come from instead of chance.</param>
+    internal Turn At(Instant moment, Func<LabelKind, Label>? draw = null) =>
+        new(group, statements, connection, Microseconds.Truncated(moment)) { draw = draw ?? this.draw };
 
     /// <summary>The shop's rules in force.</summary>
     public ShopRules Rules
@@ -195,7 +198,7 @@ public sealed class Turn
     {
         for (var attempt = 0; attempt < LabelAttempts; attempt++)
         {
-            var label = Labels.Draw(kind);
+            var label = draw(kind);
             if (BindLabel(label, names(label)))
             {
                 return label;

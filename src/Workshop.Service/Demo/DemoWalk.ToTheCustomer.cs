@@ -19,13 +19,14 @@ internal sealed partial class DemoWalk
         await teller.Chapter("A day on the winder", "Fully wound, set to the second, offset noted. Due after 24 hours of wear, whatever the clocks do.");
         var started = await StartWearing();
         var due = InstantPattern.ExtendedIso.Parse(started.Text("due")!).Value;
-        await teller.Wait(Duration.FromHours(6));
-        var interim = await ReadWorn(offsetSeconds: 5);
-        teller.Expect(interim.Text("reading.verdict") == "interim", "After six hours a reading is interim.");
+        await teller.Wait(Duration.FromHours(4));
+        var interim = await ReadWorn(offsetSeconds: 3);
+        teller.Expect(interim.Text("reading.verdict") == "interim", "After four hours a reading is interim.");
         await teller.Wait(due - (await teller.Now()).ToInstant() + Duration.FromMinutes(5));
         var line = await AgendaLine("wear-check");
         teller.Expect(line is not null, "The worn check that is due stands on the agenda.");
-        await teller.Say($"The agenda says: {line}.");
+        await teller.Say($"The agenda says: {line}. That it is due was announced while the clock went on:");
+        teller.Expect((await History()).Contains("due.announced"), "That the worn check is due stands in the job's history.");
         var read = await ReadWorn(offsetSeconds: 18);
         teller.Expect(read.Text("reading.verdict") == "outside", "Eighteen seconds a day are outside -4 to +12.");
         await StageIs("wear-check");
@@ -49,6 +50,7 @@ internal sealed partial class DemoWalk
 
     private async Task WearAndPass()
     {
+        await teller.WaitForMorning(withTomorrow: true);
         await teller.Chapter("A full new day", "After a fail the whole 24 hours are owed again; 23 are not enough.");
         await StartWearing();
         await teller.Wait(Duration.FromHours(23));
@@ -80,11 +82,11 @@ internal sealed partial class DemoWalk
         var held = await teller.Ask(Desk, HttpMethod.Post, $"/v1/jobs/{job}/hand-over", new JsonObject { ["how"] = "collected", ["identitySeen"] = true, ["to"] = "customer" }, status: 409);
         teller.Expect(held.Text("gate") == "needs/settlement", "Without settlement the hand-over is stopped by the gate needs/settlement.");
         await teller.Event(Desk, "stage.finished", job, new JsonObject { ["stage"] = "settlement", ["person"] = DemoTown.Desk });
-        var over = await teller.Ask(Desk, HttpMethod.Post, $"/v1/jobs/{job}/hand-over", new JsonObject { ["how"] = "collected", ["identitySeen"] = true, ["to"] = "customer" });
+        var over = await teller.Ask(
+            Desk, HttpMethod.Post, $"/v1/jobs/{job}/hand-over", new JsonObject { ["how"] = "collected", ["identitySeen"] = true, ["to"] = "customer" }, show: ["on", "pieces"]);
         handedOverOn = Day(over.Text("on"));
         teller.Expect(handedOverOn == (await teller.Now()).Date, "It was handed over today.");
-        await WarrantyIs("movement", handedOverOn.PlusMonths(24));
-        await WarrantyIs("water-resistance", handedOverOn.PlusMonths(12));
+        await WarrantyIs(("movement", handedOverOn.PlusMonths(24)), ("water-resistance", handedOverOn.PlusMonths(12)));
     }
 
     private async Task Claim()
@@ -99,23 +101,22 @@ internal sealed partial class DemoWalk
             ["receivedOn"] = Iso(received),
             ["text"] = "The reset sticks, one time in five.",
             ["person"] = DemoTown.Desk,
-        }, status: 201);
-        teller.Expect(claim.Status == 201, "The claim is written down.");
+        }, status: 201, "claim", "reportedOn", "receivedOn");
+        teller.Expect(claim.At("claim")?.GetValue<int>() == 1, "It is the first claim of this job.");
         await teller.Ask(Manager, HttpMethod.Post, $"/v1/jobs/{job}/claims/1/decision", new JsonObject
         {
             ["covered"] = true,
             ["lines"] = new JsonArray("movement"),
             ["reason"] = "the new hammer spring had set",
             ["person"] = DemoTown.Manager,
-        });
+        }, show: ["covered", "lines", "reason"]);
         await teller.Wait(Duration.FromDays(9));
         await teller.WaitForMorning();
         var returned = (await teller.Now()).Date;
-        await teller.Ask(Desk, HttpMethod.Put, $"/v1/jobs/{job}/claims/1/stay", new JsonObject { ["receivedOn"] = Iso(received), ["returnedOn"] = Iso(returned) });
+        await teller.Ask(Desk, HttpMethod.Put, $"/v1/jobs/{job}/claims/1/stay", new JsonObject { ["receivedOn"] = Iso(received), ["returnedOn"] = Iso(returned) }, show: ["receivedOn", "returnedOn"]);
         var days = Period.DaysBetween(received, returned);
         await teller.Say($"It was here for {days} days: the movement's warranty ends {days} days later, that of the water resistance does not.");
-        await WarrantyIs("movement", handedOverOn.PlusMonths(24).PlusDays(days));
-        await WarrantyIs("water-resistance", handedOverOn.PlusMonths(12));
+        await WarrantyIs(("movement", handedOverOn.PlusMonths(24).PlusDays(days)), ("water-resistance", handedOverOn.PlusMonths(12)));
     }
 
     private async Task Close()
@@ -157,26 +158,35 @@ internal sealed partial class DemoWalk
 
     private async Task StageIs(string stage)
     {
-        var now = await teller.Ask(Bench, HttpMethod.Get, $"/v1/jobs/{job}");
+        var now = await teller.Ask(Bench, HttpMethod.Get, $"/v1/jobs/{job}", show: ["stage", "version"]);
         teller.Expect(now.Text("stage") == stage, $"The job should stand at {stage}, but stands at {now.Text("stage")}.");
     }
 
-    private async Task WarrantyIs(string line, LocalDate lastDay)
+    private async Task WarrantyIs(params (string Line, LocalDate LastDay)[] expected)
     {
-        var warranty = await teller.Ask(Desk, HttpMethod.Get, $"/v1/jobs/{job}/warranty");
-        var found = (warranty.At("lines") as JsonArray ?? []).FirstOrDefault(one => one?["line"]?.GetValue<string>() == line);
-        teller.Expect(found?["lastDay"]?.GetValue<string>() == Iso(lastDay), $"The last day of the line {line} should be {Iso(lastDay)}, but is {found?["lastDay"]}.");
-        await teller.Say($"{line}: {found!["words"]}");
+        var warranty = await teller.Ask(Desk, HttpMethod.Get, $"/v1/jobs/{job}/warranty", show: ["on", "handedOverOn"]);
+        foreach (var (line, lastDay) in expected)
+        {
+            var found = Items(warranty, "lines").FirstOrDefault(one => one["line"]?.GetValue<string>() == line);
+            teller.Expect(found?["lastDay"]?.GetValue<string>() == Iso(lastDay), $"The last day of the line {line} should be {Iso(lastDay)}, but is {found?["lastDay"]}.");
+            await teller.Say($"  {line}: {found!["words"]}");
+        }
     }
 
     private async Task<string?> AgendaLine(string kind)
     {
-        var agenda = await teller.Ask(Bench, HttpMethod.Get, "/v1/agenda?due=all");
-        return (agenda.At("items") as JsonArray ?? []).FirstOrDefault(one => one?["job"]?.GetValue<string>() == job && one["kind"]?.GetValue<string>() == kind)?["line"]?.GetValue<string>();
+        var agenda = await teller.Ask(Bench, HttpMethod.Get, "/v1/agenda?due=all&limit=500");
+        return Items(agenda, "items").FirstOrDefault(one => one["job"]?.GetValue<string>() == job && one["kind"]?.GetValue<string>() == kind)?["line"]?.GetValue<string>();
     }
 
+    /// <summary>The types of everything in the job's history.</summary>
+    private async Task<IReadOnlyList<string?>> History() =>
+        [.. Items(await teller.Ask(Bench, HttpMethod.Get, $"/v1/jobs/{job}/history?limit=500"), "items").Select(one => one["type"]?.GetValue<string>())];
+
+    private static IEnumerable<JsonObject> Items(WalkAnswer answer, string list) => (answer.At(list) as JsonArray ?? []).OfType<JsonObject>();
+
     private static IEnumerable<string?> Against(WalkAnswer answer) =>
-        (answer.At("against") as JsonArray ?? []).Select(one => one?["gate"]?.GetValue<string>());
+        Items(answer, "against").Select(one => one["gate"]?.GetValue<string>());
 
     private static JsonObject Data(string person, JsonObject data)
     {

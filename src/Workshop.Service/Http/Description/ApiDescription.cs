@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using Scalar.AspNetCore;
@@ -14,7 +15,10 @@ public static class ApiDescription
     public static void AddApiDescription(this IServiceCollection services) => services.AddOpenApi(Document, options =>
     {
         options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1;
-        options.CreateSchemaReferenceId = type => ValueSchemas.IsWrittenInPlace(type.Type) ? null : OpenApiOptions.CreateDefaultSchemaReferenceId(type);
+        options.CreateSchemaReferenceId = type =>
+            ValueSchemas.IsWrittenInPlace(type.Type) ? null
+            : type.Type == typeof(ProblemDetails) ? ProblemSchema
+            : OpenApiOptions.CreateDefaultSchemaReferenceId(type);
         options.AddSchemaTransformer(ValueSchemas.Describe);
         options.AddOperationTransformer(OperationTexts.Describe);
         options.AddDocumentTransformer(Introduce);

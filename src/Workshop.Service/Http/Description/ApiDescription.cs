@@ -11,6 +11,7 @@ public static class ApiDescription
     public const string Document = "v1";
     public const string BearerScheme = "bearer";
     public const string ProblemSchema = "Problem";
+    public const string EventSchema = "CloudEvent";
 
     public static void AddApiDescription(this IServiceCollection services) => services.AddOpenApi(Document, options =>
     {
@@ -61,7 +62,8 @@ public static class ApiDescription
             },
         };
         document.Components.Schemas ??= new Dictionary<string, IOpenApiSchema>();
-        document.Components.Schemas[ProblemSchema] = OperationTexts.ProblemShape();
+        document.Components.Schemas[ProblemSchema] = Shapes.Problem();
+        document.Components.Schemas[EventSchema] = Shapes.CloudEvent();
 
         // The order of endpoints in the program says nothing; sorted, a change shows as a change.
         var paths = new OpenApiPaths();

@@ -3,7 +3,6 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Mvc;
-using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -151,7 +150,7 @@ public static class PostBenchEvents
         var decision = JobTurn.Decide(turn, history, incoming, caller, new AsSent { Id = incoming.Id, Data = one.Data, Sequence = one.Sequence, DeviceTime = one.TimeText });
         var say = Saying.Of(before, decision, incoming, turn.Rules);
         var result = decision.Outcome == Outcome.Refused
-            ? Refused(one.Id, before.Label.ToString(), Gated(decision.Against), say)
+            ? Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against), say)
             : Accepted(one.Id, decision, incoming, say);
         return (result, position);
     }
@@ -178,21 +177,6 @@ public static class PostBenchEvents
         Say = say ?? new Say(Signal.Stop, problem.Title ?? "This was not taken", problem.Detail),
         Problem = problem,
     };
-
-    /// <summary>The gates that stand against it, the strongest first; its code is the problem's.</summary>
-    internal static ProblemDetails Gated(ImmutableArray<Objection> against)
-    {
-        var first = against[0];
-        var problem = Problems.Details(
-            GateProblems.Of(first), $"{first.Line}.", ("gate", first.Gate), ("strength", first.Strength), ("helps", first.Helps),
-            ("against", against.Select(AgainstView.Of).ToArray()));
-        foreach (var (name, value) in first.Names)
-        {
-            problem.Extensions.TryAdd(name, value);
-        }
-
-        return problem;
-    }
 
     private static EventResult Conflict(CloudEvent one, ReceivedEvent known) => Refused(one.Id, one.Subject, Problems.Details(
         ProblemCatalogue.EventConflict, $"The event {known.Id} was received before with another content.",

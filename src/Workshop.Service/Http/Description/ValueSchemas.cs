@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using System.Text.Json.Serialization.Metadata;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using NodaTime;
@@ -30,7 +31,42 @@ internal static class ValueSchemas
 
     public static Task Describe(OpenApiSchema schema, OpenApiSchemaTransformerContext context, CancellationToken cancel)
     {
-        var declared = context.JsonTypeInfo.Type;
+        var type = context.JsonTypeInfo;
+        DescribeValue(schema, type.Type);
+        if (type.Kind == JsonTypeInfoKind.Enumerable && schema.Items is null && type.ElementType is { } element)
+        {
+            schema.Items = ValueOf(element);
+        }
+
+        if (type.Kind == JsonTypeInfoKind.Dictionary && schema.AdditionalProperties is null && type.ElementType is { } value)
+        {
+            schema.AdditionalProperties = ValueOf(value);
+        }
+
+        // What is computed has no setter, which is taken for one that would accept null.
+        if (context.JsonPropertyInfo is { Set: null, AssociatedParameter: null, IsGetNullable: false })
+        {
+            schema.Type &= ~JsonSchemaType.Null;
+        }
+
+        // A member that is null is left out of an answer.
+        foreach (var optional in type.Properties.Where(property => property.IsGetNullable))
+        {
+            schema.Required?.Remove(optional.Name);
+        }
+
+        return Task.CompletedTask;
+    }
+
+    private static OpenApiSchema ValueOf(Type type)
+    {
+        var schema = new OpenApiSchema();
+        DescribeValue(schema, type);
+        return schema;
+    }
+
+    private static void DescribeValue(OpenApiSchema schema, Type declared)
+    {
         var type = Nullable.GetUnderlyingType(declared) ?? declared;
         var orNull = type != declared ? JsonSchemaType.Null : 0;
         if (Texts.TryGetValue(type, out var text))
@@ -45,8 +81,6 @@ internal static class ValueSchemas
             schema.Type = JsonSchemaType.String | orNull;
             schema.Enum = [.. Words(type).Select(word => (JsonNode)word)];
         }
-
-        return Task.CompletedTask;
     }
 
     private static IEnumerable<string> Words(Type list) =>

@@ -1,6 +1,14 @@
-var builder = WebApplication.CreateBuilder(args);
-var app = builder.Build();
+using System.Reflection;
+using NodaTime;
+using Workshop.Service.Commands;
+using Workshop.Service.Http;
+using Workshop.Service.Settings;
 
-app.MapGet("/health/live", () => TypedResults.Ok());
+// The build asks the program for its description through a tool that calls this entry: nothing is opened and nothing runs.
+if (Assembly.GetEntryAssembly()?.GetName().Name == "GetDocument.Insider")
+{
+    await WorkshopApp.Build(MachineSettings.Read(new ConfigurationBuilder().Build()), SystemClock.Instance, serve: false).RunAsync();
+    return 0;
+}
 
-app.Run();
+return await WorkshopCommand.Run(args);

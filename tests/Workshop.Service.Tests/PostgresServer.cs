@@ -14,6 +14,9 @@ public static class PostgresServer
 
     private static readonly Lazy<Task<string>> Found = new(Find);
 
+    // Held for as long as the run lasts: once collected, it would close its keeper's input, and with that the server.
+    private static ScratchPostgres? made;
+
     /// <summary>How to reach the server; each test works in a <see cref="PostgresDatabase"/> of its own.</summary>
     /// <exception cref="InvalidOperationException">There is none; the message says what to install.</exception>
     public static Task<string> ConnectionString() => Found.Value;
@@ -22,5 +25,5 @@ public static class PostgresServer
     private static async Task<string> Find() =>
         Environment.GetEnvironmentVariable(Variable) is { Length: > 0 } named
             ? named
-            : (await ScratchPostgres.Start()).ConnectionString;
+            : (made = await ScratchPostgres.Start()).ConnectionString;
 }

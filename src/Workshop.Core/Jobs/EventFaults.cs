@@ -14,6 +14,9 @@ namespace Workshop.Core.Jobs;
 /// <summary>What is wrong in an event alone, whatever the job's state; answered 422, late or not.</summary>
 public static class EventFaults
 {
+    /// <summary>Half a day: hands cannot show more, ahead or behind.</summary>
+    private const decimal OffsetAtMostSeconds = 43_200;
+
     private static readonly Duration[] OwedOnAsking = [Duration.FromHours(24), Duration.FromHours(48), Duration.FromHours(168)];
 
     public static IEnumerable<Fault> Of(WorkshopEvent one) => one switch
@@ -24,8 +27,8 @@ public static class EventFaults
         FinalControlRefused refused => ToAStage(refused.To),
         WearCheckStarted { Kind: WearCheckKind.Static } or WearCheckPaused { Kind: WearCheckKind.Static } or WearCheckResumed { Kind: WearCheckKind.Static }
             or WearCheckRead { Kind: WearCheckKind.Static } => [new Fault("/kind", "Only worn checks are kept so far.")],
-        WearCheckStarted { Owed: { } owed } when !OwedOnAsking.Contains(owed) => [new Fault("/owed", "Wear is owed for PT24H, PT48H or PT168H.")],
-        WearCheckRead read => Reading(read),
+        WearCheckStarted started => Offset(started.OffsetSeconds).Concat(OwedFor(started)),
+        WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
         RateSetRecorded set => RateSet(set),
         PiecePut { To: null } => [new Fault("/to", "Where it was put is missing.")],
         PieceGiven { To: null } => [new Fault("/to", "To whom it was given is missing.")],
@@ -53,6 +56,22 @@ public static class EventFaults
         if (read.Stopped != true && read.OffsetSeconds is null)
         {
             yield return new Fault("/offsetSeconds", "A reading has an offset, or says that the watch stopped.");
+        }
+    }
+
+    private static IEnumerable<Fault> OwedFor(WearCheckStarted started)
+    {
+        if (started.Owed is { } owed && !OwedOnAsking.Contains(owed))
+        {
+            yield return new Fault("/owed", "Wear is owed for PT24H, PT48H or PT168H.");
+        }
+    }
+
+    private static IEnumerable<Fault> Offset(decimal? seconds)
+    {
+        if (seconds is { } told && Math.Abs(told) > OffsetAtMostSeconds)
+        {
+            yield return new Fault("/offsetSeconds", $"An offset is at most {OffsetAtMostSeconds} seconds either way; hands cannot show more.");
         }
     }
 

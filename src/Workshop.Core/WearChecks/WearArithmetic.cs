@@ -57,7 +57,7 @@ public static class WearArithmetic
         return distance * LongestCheck.Days < drift ? null : Duration.FromNanoseconds((long)decimal.Ceiling(drift / distance * NanosecondsPerDay));
     }
 
-    // Multiplied before it is divided: 13 s in 26 h are 12 s/d to the last digit, and a rate on a limit is inside it.
+    // Multiplied before it is divided: −5.6 s in 22 h 24 min are −6 s/d to the last digit, and a rate on a limit is inside it.
     private static decimal? PerDay(decimal seconds, Duration elapsed) =>
         elapsed > Duration.Zero ? seconds * NanosecondsPerDay / elapsed.ToInt64Nanoseconds() : null;
 

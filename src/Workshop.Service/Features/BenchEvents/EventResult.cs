@@ -1,0 +1,86 @@
+using System.Collections.Immutable;
+using Microsoft.AspNetCore.Mvc;
+using NodaTime;
+using Workshop.Core.Timekeeping;
+using Workshop.Core.WearChecks;
+using Workshop.Service.Http.Answers;
+
+namespace Workshop.Service.Features.BenchEvents;
+
+/// <summary>What became of an event, as the device is told.</summary>
+public enum EventOutcome
+{
+    Accepted,
+    Noted,
+    Replayed,
+    Held,
+    Refused,
+}
+
+/// <summary>The answer to one event: alone, or one of a batch.</summary>
+public sealed record EventResult
+{
+    public string? Id { get; init; }
+
+    public required EventOutcome Outcome { get; init; }
+
+    /// <summary>For a replayed event: what became of it the first time.</summary>
+    public EventOutcome? First { get; init; }
+
+    /// <summary>The job's label.</summary>
+    public string? Job { get; init; }
+
+    /// <summary>The version of the job after it.</summary>
+    public long? Version { get; init; }
+
+    /// <summary>The moment at which it counts.</summary>
+    public Instant? Effective { get; init; }
+
+    public ImmutableArray<string> Flags { get; init; } = [];
+
+    public required Say Say { get; init; }
+
+    /// <summary>For a reading of a worn check.</summary>
+    public WearFigures? Reading { get; init; }
+
+    /// <summary>For a rate set.</summary>
+    public RateFigures? RateSet { get; init; }
+
+    /// <summary>For a worn check that was started or goes on: when it is due.</summary>
+    public Instant? Due { get; init; }
+
+    /// <summary>For a refused event: what stands against it, by RFC 9457.</summary>
+    public ProblemDetails? Problem { get; init; }
+}
+
+/// <summary>What a reading of a worn check says.</summary>
+/// <param name="Verdict">pass, outside, outside-far, inconclusive, stopped, interim or void.</param>
+/// <param name="ElapsedHours">Between the start and this reading, pauses included.</param>
+/// <param name="WearHours">Elapsed time without the pauses.</param>
+/// <param name="RatePerDaySeconds">Seconds gained per day of true time, to one decimal; absent for a stopped watch.</param>
+/// <param name="PlusMinusSeconds">Expanded uncertainty (k = 2) of the rate.</param>
+/// <param name="SettledAfterHours">For an inconclusive reading: elapsed hours after which it would be settled.</param>
+public sealed record WearFigures(
+    WearVerdict Verdict, decimal ElapsedHours, decimal WearHours, decimal? RatePerDaySeconds, decimal? PlusMinusSeconds, bool MeanOfDays, decimal? SettledAfterHours)
+{
+    public static WearFigures Of(WearReading reading) => new(
+        reading.Verdict,
+        Hours(reading.Elapsed),
+        Hours(reading.Wear),
+        reading.RatePerDaySeconds is { } rate ? Math.Round(rate, 1, MidpointRounding.AwayFromZero) : null,
+        reading.PlusMinusSeconds is { } plusMinus ? WearArithmetic.PrintedPlusMinus(plusMinus) : null,
+        reading.MeanOfDays,
+        reading.SettledAfter is { } settled ? Hours(settled) : null);
+
+    private static decimal Hours(Duration duration) => Math.Round((decimal)duration.TotalHours, 2, MidpointRounding.AwayFromZero);
+}
+
+/// <summary>What a rate set says as a whole; seconds gained per day, to one decimal.</summary>
+/// <param name="SpreadPerDaySeconds">Highest minus lowest rate over the positions measured.</param>
+public sealed record RateFigures(int Positions, decimal MeanPerDaySeconds, decimal SpreadPerDaySeconds)
+{
+    public static RateFigures Of(RateSetSummary set) => new(
+        set.Positions,
+        Math.Round(set.MeanPerDaySeconds, 1, MidpointRounding.AwayFromZero),
+        Math.Round(set.SpreadPerDaySeconds, 1, MidpointRounding.AwayFromZero));
+}

@@ -1,0 +1,202 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Microsoft.AspNetCore.Http.HttpResults;
+using Microsoft.AspNetCore.Mvc;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Core.Labels;
+using Workshop.Core.Words;
+using Workshop.Service.Features.Jobs;
+using Workshop.Service.Http.Answers;
+using Workshop.Service.Http.CloudEvents;
+using Workshop.Service.Http.Keys;
+using Workshop.Service.Http.Refusals;
+using Workshop.Service.Settings;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Features.BenchEvents;
+
+/// <summary>
+/// The one door for everything a bench says. An event is found again by source and id: the same content gives the same verdict, other
+/// content is a conflict. What could be read is kept, refused or not.
+/// </summary>
+public static class PostBenchEvents
+{
+    /// <summary>Events of a large batch share the writer with others: so many in one turn.</summary>
+    private const int EventsInATurn = 64;
+
+    public static async Task<Results<EventAnswer, ProblemHttpResult>> Handle(
+        CloudEventsBody body, Caller caller, Writer writer, EventSettings settings, CancellationToken cancel)
+    {
+        if (body.Events.FirstOrDefault(read => read.Event is { } one && one.Source != caller.Source) is { } foreign)
+        {
+            return Problems.Of(ProblemCatalogue.SourceNotYours, $"This key speaks for '{caller.Source}', not for '{foreign.Event!.Source}'.", ("source", caller.Source));
+        }
+
+        var results = new EventResult[body.Events.Length];
+
+        // Judged in the order of the device's own numbers, answered in the order given.
+        var order = Enumerable.Range(0, results.Length).OrderBy(i => body.Events[i].Event?.Sequence ?? long.MaxValue).ToArray();
+        foreach (var chunk in order.Chunk(EventsInATurn))
+        {
+            var judged = await writer.Turn(caller.Site, turn => chunk.Select(i => Judge(turn, body.Events[i], caller, settings)).ToArray(), cancel);
+            foreach (var (i, result) in chunk.Zip(judged))
+            {
+                results[i] = result;
+            }
+        }
+
+        return body.IsBatch ? EventAnswer.Batch(results) : EventAnswer.One(results[0]);
+    }
+
+    /// <summary>Judges one event in its turn and keeps it, refused or not.</summary>
+    internal static EventResult Judge(Turn turn, CloudEventRead read, Caller caller, EventSettings settings)
+    {
+        if (read.Event is not { } one)
+        {
+            // Without a readable envelope there is no identity to keep it under.
+            return Refused(read.Id, null, Problems.BadFieldsDetails(read.Faults));
+        }
+
+        var id = new EventId(one.Source, one.Id);
+        if (turn.FindReceived(id) is { } known)
+        {
+            return known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : Conflict(one, known);
+        }
+
+        var (result, position) = Answer(turn, one, caller, settings);
+        var refused = result.Outcome == EventOutcome.Refused;
+        turn.SaveReceived(new ReceivedEvent
+        {
+            Id = id,
+            Digest = [.. one.Digest],
+            Body = refused ? one.Text : null,
+            Sequence = one.Sequence,
+            DeviceTime = one.TimeText,
+            Received = turn.Now,
+            ApiKey = caller.KeyId,
+            State = refused ? ReceivedState.Refused : ReceivedState.Accepted,
+            Answer = JsonSerializer.Serialize(result, WorkshopJson.Options),
+            Position = refused ? null : position,
+        });
+        return result;
+    }
+
+    private static (EventResult Result, long? Position) Answer(Turn turn, CloudEvent one, Caller caller, EventSettings settings)
+    {
+        if (EventCatalogue.SenderOf(one.Type) is not SentBy.Bench)
+        {
+            return (Refused(one.Id, one.Subject, Problems.BadFieldsDetails([new Fault("/type", $"'{one.Type}' is not sent by a bench")])), null);
+        }
+
+        var data = EventCodec.Read(one.Type, one.Data);
+        if (data.Event is not { } said)
+        {
+            return (Refused(one.Id, one.Subject, Problems.BadFieldsDetails([.. data.Faults.Select(InData)])), null);
+        }
+
+        if (EventFaults.Of(said).Select(InData).ToArray() is { Length: > 0 } faults)
+        {
+            return (Refused(one.Id, one.Subject, Problems.BadFieldsDetails(faults)), null);
+        }
+
+        if (!WhoMayPost.May(caller.Role, said))
+        {
+            return (Refused(one.Id, one.Subject, Problems.Details(ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(caller.Role)))), null);
+        }
+
+        if (!Label.TryRead(one.Subject, out var label))
+        {
+            return (Refused(one.Id, one.Subject, Problems.Details(ProblemCatalogue.LabelUnreadable, "The subject is no label.")), null);
+        }
+
+        if (label.Value.Kind != LabelKind.Job || turn.History(label.Value) is not { } history)
+        {
+            return (Refused(one.Id, one.Subject, Problems.BadFieldsDetails([new Fault("/subject", "There is no job with this label")])), null);
+        }
+
+        return Decide(turn, history, one, said, data, caller, settings);
+    }
+
+    private static (EventResult Result, long? Position) Decide(
+        Turn turn, JobHistory history, CloudEvent one, WorkshopEvent said, DataReading data, Caller caller, EventSettings settings)
+    {
+        var before = history.Job;
+        var time = EventTime.Of(one, data.Manner, turn.Now, before.Intake.TakenInAt, settings);
+        var flags = ImmutableArray.CreateBuilder<string>();
+        if (time.ClockSuspect)
+        {
+            flags.Add(EntryFlag.ClockSuspect);
+        }
+
+        if (!data.UnknownMembers.IsEmpty)
+        {
+            flags.Add(EntryFlag.UnknownMember);
+        }
+
+        var incoming = new Incoming
+        {
+            Id = new EventId(one.Source, one.Id),
+            Job = before.Label,
+            Event = said,
+            Manner = data.Manner,
+            Effective = time.Effective,
+            Received = turn.Now,
+            OrderSequence = one.Sequence ?? 0,
+            Live = time.Live,
+            Flags = flags.ToImmutable(),
+        };
+        var position = turn.NextPosition;
+        var decision = JobTurn.Decide(turn, history, incoming, caller, new AsSent { Id = incoming.Id, Data = one.Data, Sequence = one.Sequence, DeviceTime = one.TimeText });
+        var say = Saying.Of(before, decision, incoming, turn.Rules);
+        var result = decision.Outcome == Outcome.Refused
+            ? Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against), say)
+            : Accepted(one.Id, decision, incoming, say);
+        return (result, position);
+    }
+
+    private static EventResult Accepted(string id, Decision decision, Incoming incoming, Say say) => new()
+    {
+        Id = id,
+        Outcome = decision.Outcome == Outcome.Noted ? EventOutcome.Noted : EventOutcome.Accepted,
+        Job = decision.Job.Label.ToString(),
+        Version = decision.Job.Version,
+        Effective = incoming.Effective,
+        Flags = decision.Flags,
+        Say = say,
+        Reading = decision.Job.WearChecks.Checks.SelectMany(check => check.Readings).LastOrDefault(reading => reading.Id == incoming.Id) is { } reading ? WearFigures.Of(reading) : null,
+        RateSet = decision.Job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? RateFigures.Of(set) : null,
+        Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due : null,
+    };
+
+    private static EventResult Refused(string? id, string? job, ProblemDetails problem, Say? say = null) => new()
+    {
+        Id = id,
+        Outcome = EventOutcome.Refused,
+        Job = job,
+        Say = say ?? new Say(Signal.Stop, problem.Title ?? "This was not taken", problem.Detail),
+        Problem = problem,
+    };
+
+    private static EventResult Conflict(CloudEvent one, ReceivedEvent known) => Refused(one.Id, one.Subject, Problems.Details(
+        ProblemCatalogue.EventConflict, $"The event {known.Id} was received before with another content.",
+        ("stored", new StoredEvent(known.Id.Source, known.Id.Id, known.Received, known.Position))));
+
+    private static EventResult Again(ReceivedEvent known)
+    {
+        var first = JsonSerializer.Deserialize<EventResult>(known.Answer!, WorkshopJson.Options)!;
+        if (first.Problem is { } problem)
+        {
+            problem.Extensions["replayed"] = JsonValue.Create(true);
+            return first;
+        }
+
+        return first with { Outcome = EventOutcome.Replayed, First = first.Outcome };
+    }
+
+    private static Fault InData(Fault fault) => fault with { Pointer = $"/data{fault.Pointer}", Detail = fault.Detail.TrimEnd('.') };
+}
+
+/// <summary>The event that was received before under the same identity.</summary>
+public sealed record StoredEvent(string Source, string Id, NodaTime.Instant Received, long? Position);

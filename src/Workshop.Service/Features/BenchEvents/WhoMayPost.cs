@@ -1,0 +1,39 @@
+using Workshop.Core.Casing;
+using Workshop.Core.Holds;
+using Workshop.Core.Journal;
+using Workshop.Core.Notes;
+using Workshop.Core.Pieces;
+using Workshop.Core.Route;
+using Workshop.Core.Waivers;
+using Workshop.Core.Words;
+using Workshop.Service.Http.Keys;
+
+namespace Workshop.Service.Features.BenchEvents;
+
+/// <summary>Which roles may say what through the bench door. A manager may say everything.</summary>
+public static class WhoMayPost
+{
+    private static readonly Role[] Benches = [Role.Bench];
+    private static readonly Role[] Desks = [Role.Desk];
+    private static readonly Role[] BenchesAndDesks = [Role.Bench, Role.Desk];
+
+    public static bool May(Role role, WorkshopEvent one) => role == Role.Manager || (one switch
+    {
+        StageStarted started => OfStage(started.Stage),
+        StageFinished finished => OfStage(finished.Stage),
+        StageSentBack back => OfStage(back.Stage),
+        HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
+        HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
+        PieceEvent or NoteWritten or DamageSeen => BenchesAndDesks,
+        WaiverGiven => [],
+        MixUpSuspected => [],
+        _ => Benches,
+    }).Contains(role);
+
+    private static Role[] OfStage(Stage stage) => stage switch
+    {
+        Stage.Intake or Stage.Diagnosis or Stage.Quote => BenchesAndDesks,
+        Stage.Settlement or Stage.ReturnUnrepaired or Stage.HandedOver => Desks,
+        _ => Benches,
+    };
+}

@@ -1,0 +1,51 @@
+using System.Text.Json;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Core.Words;
+using Workshop.Service.Http.Keys;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Features.Jobs;
+
+/// <summary>How an event enters a job within a turn: facts are read, Core decides, the entries are appended.</summary>
+public static class JobTurn
+{
+    /// <summary>Decides and appends; what the job newly reached goes to the outbox in the same turn.</summary>
+    public static Decision Decide(Turn turn, JobHistory history, Incoming incoming, Caller caller, AsSent? sent = null) =>
+        Decide(turn, history, incoming, Word.Of(caller.Role), caller.Bench, sent);
+
+    public static Decision Decide(Turn turn, JobHistory history, Incoming incoming, string role, string? bench = null, AsSent? sent = null)
+    {
+        var rules = turn.Rules;
+        var decision = JobRules.Decide(history, incoming, new Facts
+        {
+            Rules = rules,
+            Person = rules.PersonBehind(incoming.Manner.Person),
+            Role = role,
+            Bench = bench,
+            NextPosition = turn.NextPosition,
+            OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
+            NextStreamVersion = turn.NextStreamVersion,
+        });
+        if (!decision.Entries.IsEmpty)
+        {
+            turn.Append(decision, sent);
+        }
+
+        if (decision.Job.Standings.IsReady && !history.Job.Standings.IsReady)
+        {
+            var stream = StreamEntry.OfJob(incoming.Job);
+            turn.Put(new OutboxMessage
+            {
+                Id = $"job.ready/{stream}/{incoming.Id}",
+                Type = "job.ready",
+                Stream = stream,
+                Body = JsonSerializer.Serialize(new JobReady(incoming.Job.ToString(), decision.Job.Version, incoming.Effective), WorkshopJson.Options),
+            });
+        }
+
+        return decision;
+    }
+
+    private sealed record JobReady(string Job, long Version, NodaTime.Instant At);
+}

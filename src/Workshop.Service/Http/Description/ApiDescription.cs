@@ -1,0 +1,78 @@
+using Microsoft.AspNetCore.Mvc;
+using Microsoft.AspNetCore.OpenApi;
+using Microsoft.OpenApi;
+using Scalar.AspNetCore;
+
+namespace Workshop.Service.Http.Description;
+
+/// <summary>The OpenAPI 3.1 document at <c>/openapi/v1.json</c> and the page for people at <c>/docs</c>.</summary>
+public static class ApiDescription
+{
+    public const string Document = "v1";
+    public const string BearerScheme = "bearer";
+    public const string ProblemSchema = "Problem";
+    public const string EventSchema = "CloudEvent";
+
+    public static void AddApiDescription(this IServiceCollection services) => services.AddOpenApi(Document, options =>
+    {
+        options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1;
+        options.CreateSchemaReferenceId = type =>
+            ValueSchemas.IsWrittenInPlace(type.Type) ? null
+            : type.Type == typeof(ProblemDetails) ? ProblemSchema
+            : OpenApiOptions.CreateDefaultSchemaReferenceId(type);
+        options.AddSchemaTransformer(ValueSchemas.Describe);
+        options.AddOperationTransformer(OperationTexts.Describe);
+        options.AddDocumentTransformer(Introduce);
+    });
+
+    /// <summary>The page's script comes with the program: it is read on machines that reach nothing outside.</summary>
+    public static void MapApiDescription(this IEndpointRouteBuilder routes)
+    {
+        routes.MapOpenApi("/openapi/{documentName}.json").AllowAnonymous();
+        routes.MapScalarApiReference("/docs", page => page
+                .WithTitle("Workshop")
+                .AddDocument(Document, routePattern: "/openapi/{documentName}.json")
+                .DisableDefaultFonts()
+                .DisableTelemetry())
+            .AllowAnonymous();
+    }
+
+    private static Task Introduce(OpenApiDocument document, OpenApiDocumentTransformerContext context, CancellationToken cancel)
+    {
+        document.Info = new OpenApiInfo
+        {
+            Title = "Workshop",
+            Version = "1",
+            Description = """
+                Watches move through a workshop of several benches; this service remembers what happened, says what may come
+                next and what is due. Times are RFC 3339, dates YYYY-MM-DD, durations ISO 8601, money is in minor units.
+                Every refusal is a problem of RFC 9457 whose `code` is listed at `/problems`. Receivers ignore members they
+                do not know: within v1 answers only grow.
+                """.ReplaceLineEndings(" "),
+        };
+        document.Servers = [new OpenApiServer { Url = "/" }];
+        document.Components ??= new OpenApiComponents();
+        document.Components.SecuritySchemes = new Dictionary<string, IOpenApiSecurityScheme>
+        {
+            [BearerScheme] = new OpenApiSecurityScheme
+            {
+                Type = SecuritySchemeType.Http,
+                Scheme = "bearer",
+                Description = "A key that was given out with `workshop keys add`, bound to one role and one source.",
+            },
+        };
+        document.Components.Schemas ??= new Dictionary<string, IOpenApiSchema>();
+        document.Components.Schemas[ProblemSchema] = Shapes.Problem();
+        document.Components.Schemas[EventSchema] = Shapes.CloudEvent();
+
+        // The order of endpoints in the program says nothing; sorted, a change shows as a change.
+        var paths = new OpenApiPaths();
+        foreach (var (path, item) in document.Paths.OrderBy(pair => pair.Key, StringComparer.Ordinal))
+        {
+            paths[path] = item;
+        }
+
+        document.Paths = paths;
+        return Task.CompletedTask;
+    }
+}

@@ -1,0 +1,129 @@
+using System.Collections.Frozen;
+using Microsoft.AspNetCore.Authorization;
+using Workshop.Core.Words;
+
+namespace Workshop.Service.Http.Keys;
+
+/// <summary>Everything that can be asked of the service with a key. One row of <see cref="Operations"/> each.</summary>
+public enum Operation
+{
+    ReadOneself,
+    ReadTime,
+    ReadWords,
+    ReadGates,
+    ReadProblems,
+    PostBenchEvents,
+    ReadLabel,
+    TakeInJob,
+    ListJobs,
+    SearchJobs,
+    ReadJob,
+    EditIntake,
+    ReadHistory,
+    ReadRateSets,
+    ReadPieces,
+    SendQuote,
+    ReadQuotes,
+    AnswerQuote,
+    HandOver,
+    ReadWarranty,
+    ReportClaim,
+    DecideClaim,
+    RecordClaimStay,
+    ReadCustomers,
+    EditCustomers,
+    ReadWatches,
+    ReadAgenda,
+    ReadChanges,
+    ReadShop,
+    EditShop,
+    LookAtTasks,
+}
+
+/// <summary>What of a job or of the shop an answer may hold for a role.</summary>
+public enum Sight
+{
+    /// <summary>Stages, holders, measurements, holds.</summary>
+    Work,
+
+    /// <summary>Names, addresses, telephone numbers, e-mail.</summary>
+    Names,
+
+    /// <summary>Prices, payments, the declared value.</summary>
+    Amounts,
+}
+
+/// <summary>
+/// Which role may do what and see what: the one table from which endpoints take their policy and the description its
+/// sentence "who may", and along which the tests walk all endpoints.
+/// </summary>
+public static class Operations
+{
+    private static readonly FrozenDictionary<Operation, IReadOnlyList<Role>> Allowed = new Dictionary<Operation, IReadOnlyList<Role>>
+    {
+        [Operation.ReadOneself] = Roles.Everybody,
+        [Operation.ReadTime] = Roles.Everybody,
+        [Operation.ReadWords] = Roles.Everybody,
+        [Operation.ReadGates] = Roles.House,
+        [Operation.ReadProblems] = Roles.Everybody,
+        [Operation.PostBenchEvents] = Roles.Devices,
+        [Operation.ReadLabel] = Roles.House,
+        [Operation.TakeInJob] = Roles.Desk,
+        [Operation.ListJobs] = Roles.House,
+        [Operation.SearchJobs] = Roles.Desk,
+        [Operation.ReadJob] = Roles.Everybody,
+        [Operation.EditIntake] = Roles.Desk,
+        [Operation.ReadHistory] = Roles.House,
+        [Operation.ReadRateSets] = Roles.House,
+        [Operation.ReadPieces] = Roles.House,
+        [Operation.SendQuote] = Roles.Desk,
+        [Operation.ReadQuotes] = Roles.Desk,
+        [Operation.AnswerQuote] = Roles.Desk,
+        [Operation.HandOver] = Roles.Desk,
+        [Operation.ReadWarranty] = Roles.Devices,
+        [Operation.ReportClaim] = Roles.Desk,
+        [Operation.DecideClaim] = Roles.Manager,
+        [Operation.RecordClaimStay] = Roles.Desk,
+        [Operation.ReadCustomers] = Roles.Desk,
+        [Operation.EditCustomers] = Roles.Desk,
+        [Operation.ReadWatches] = Roles.Desk,
+        [Operation.ReadAgenda] = Roles.House,
+        [Operation.ReadChanges] = Roles.House,
+        [Operation.ReadShop] = Roles.Devices,
+        [Operation.EditShop] = Roles.Manager,
+        [Operation.LookAtTasks] = Roles.Manager,
+    }.ToFrozenDictionary();
+
+    private static readonly FrozenDictionary<Role, IReadOnlyList<Sight>> Seen = new Dictionary<Role, IReadOnlyList<Sight>>
+    {
+        [Role.Bench] = [Sight.Work],
+        [Role.Desk] = [Sight.Work, Sight.Names, Sight.Amounts],
+        [Role.Manager] = [Sight.Work, Sight.Names, Sight.Amounts],
+        [Role.Storefront] = [],
+        [Role.Wall] = [Sight.Work],
+    }.ToFrozenDictionary();
+
+    /// <summary>Every operation with the roles that may do it.</summary>
+    public static IEnumerable<KeyValuePair<Operation, IReadOnlyList<Role>>> Rows => Allowed.OrderBy(row => row.Key);
+
+    public static IReadOnlyList<Role> MayDo(Operation operation) => Allowed[operation];
+
+    /// <summary>Whether answers to this role may hold such things. The storefront gets public fields only, of its own orders.</summary>
+    public static bool MaySee(Role role, Sight sight) => Seen[role].Contains(sight);
+
+    /// <summary>The operations open to a role, for its own information.</summary>
+    public static IEnumerable<Operation> OpenTo(Role role) => Rows.Where(row => row.Value.Contains(role)).Select(row => row.Key);
+
+    /// <summary>The endpoint is this operation: only keys of its roles get through.</summary>
+    public static TBuilder RequireOperation<TBuilder>(this TBuilder endpoint, Operation operation) where TBuilder : IEndpointConventionBuilder =>
+        endpoint.WithMetadata(new OperationOf(operation)).RequireAuthorization(Policy(operation));
+
+    /// <summary>The policy of an operation, for what is not an endpoint of ours.</summary>
+    public static AuthorizationPolicy Policy(Operation operation) => new AuthorizationPolicyBuilder(Bearer.SchemeName)
+        .RequireAuthenticatedUser()
+        .RequireRole(MayDo(operation).Select(Word.Of))
+        .Build();
+}
+
+/// <summary>Which operation an endpoint is.</summary>
+public sealed record OperationOf(Operation Operation);

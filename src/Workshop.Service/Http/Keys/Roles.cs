@@ -1,0 +1,25 @@
+namespace Workshop.Service.Http.Keys;
+
+/// <summary>What a key was given out for: what the place may do. What the person may do is the badge's matter.</summary>
+public enum Role
+{
+    Bench,
+    Desk,
+    Manager,
+    Storefront,
+    Wall,
+}
+
+/// <summary>Sets of roles, as operations name them.</summary>
+public static class Roles
+{
+    public static readonly IReadOnlyList<Role> Everybody = [Role.Bench, Role.Desk, Role.Manager, Role.Storefront, Role.Wall];
+
+    public static readonly IReadOnlyList<Role> House = [Role.Bench, Role.Desk, Role.Manager, Role.Wall];
+
+    public static readonly IReadOnlyList<Role> Devices = [Role.Bench, Role.Desk, Role.Manager];
+
+    public static readonly IReadOnlyList<Role> Desk = [Role.Desk, Role.Manager];
+
+    public static readonly IReadOnlyList<Role> Manager = [Role.Manager];
+}

@@ -1,0 +1,87 @@
+using System.Collections.Immutable;
+using Microsoft.AspNetCore.Mvc;
+using Workshop.Core.Gates;
+
+namespace Workshop.Service.Http.Refusals;
+
+/// <summary>What gates refuse: all 409, each family with a code of its own.</summary>
+public static class GateProblems
+{
+    /// <summary>One row for each family.</summary>
+    public static IReadOnlyList<ProblemKind> All { get; } =
+    [
+        Gate("needs", "A stage that this one rests on is not done",
+            "Finish the stage the answer names first; where the gate asks, a new event with 'despite' goes on; a manager can waive it."),
+        Gate("in-route", "This kind of work has no such stage",
+            "Change the kind of work first, or choose a stage of the job's route."),
+        Gate("not-yet-sent-back", "The stage is done",
+            "Send it back first if it is to be done again."),
+        Gate("nobody-else-at-it", "Somebody else is at this stage",
+            "Ask them; a new event with 'despite' goes on, and both names are kept."),
+        Gate("hold", "The job is on hold",
+            "Lift the hold the answer names; it says who may."),
+        Gate("intake", "Something that should be known since intake is missing",
+            "Add it to the intake part of the job; a manager can waive it."),
+        Gate("handed-over", "The watch is no longer in the house",
+            "Take it in again first."),
+        Gate("person-named", "Nobody is named",
+            "Scan a badge and send the event anew with 'person'."),
+        Gate("rate-set-since-touch", "No rates were taken since the last change",
+            "Record a rate set; a new event with 'despite' goes on."),
+        Gate("three-numbers", "The numbers do not belong together",
+            "Stop: this may be another watch. Compare label, case and movement; a manager clears the mix-up."),
+        Gate("pieces-together", "Parts of this watch are elsewhere",
+            "Bring the pieces the answer names together first; a manager can waive it."),
+        Gate("held-by", "Somebody else has it",
+            "Get it from the holder the answer names."),
+        Gate("fully-wound", "Nobody said that the watch was fully wound",
+            "Wind it fully and send the event anew with 'fullyWound': true."),
+        Gate("offset-noted", "The difference at the start is missing",
+            "Compare with the reference and send the event anew with 'offsetSeconds'."),
+        Gate("one-check", "A check of this kind is running",
+            "Read or end the running one first."),
+        Gate("check-running", "No check of this kind is running",
+            "Start one first."),
+        Gate("cause-written", "The watch had stopped and nobody wrote down why",
+            "Record a finding or finish a diagnosis first; a manager can waive it."),
+        Gate("repeats-decided", "Three checks have failed",
+            "A manager decides how it goes on: sent back, or a waiver."),
+        Gate("no-regulation-over-a-fault", "The last rate is too far out for regulation",
+            "Look for the cause first; a new event with 'despite' goes on."),
+        Gate("second-person", "Final control needs a second person",
+            "Somebody who did not rebuild this watch controls it; a manager can waive it."),
+        Gate("checks-complete", "Checks are missing from the final control",
+            "Give a result for every check the answer names; an exception names a manager."),
+        Gate("pieces-home", "Not everything that belongs to this watch is here",
+            "Bring the pieces the answer names home; a new event with 'despite' goes on."),
+        Gate("finished-by-result", "This stage is ended by its result",
+            "Send the event the answer names."),
+        Gate("quote-superseded", "There is a newer quote",
+            "Show the newest version to whoever decides and send their answer to that."),
+        Gate("quote-expired", "The quote is no longer valid",
+            "Send a new version."),
+    ];
+
+    /// <summary>The kind of problem a gate's refusal is.</summary>
+    /// <exception cref="InvalidOperationException">A gate was added without its row above.</exception>
+    public static ProblemKind Of(Objection objection) =>
+        ProblemCatalogue.Find(objection.Code)
+        ?? throw new InvalidOperationException($"The gate {objection.Gate} has the code '{objection.Code}', which no problem has.");
+
+    /// <summary>What stands against an event or a command, the strongest first; its code is the problem's.</summary>
+    public static ProblemDetails Details(ImmutableArray<Objection> against)
+    {
+        var first = against[0];
+        var problem = Problems.Details(
+            Of(first), $"{first.Line}.", ("gate", first.Gate), ("strength", first.Strength), ("helps", first.Helps),
+            ("against", against.Select(AgainstView.Of).ToArray()));
+        foreach (var (name, value) in first.Names)
+        {
+            problem.Extensions.TryAdd(name, value);
+        }
+
+        return problem;
+    }
+
+    private static ProblemKind Gate(string code, string title, string whatToDo) => new(code, 409, title, whatToDo);
+}

@@ -1,0 +1,137 @@
+using System.Collections.Frozen;
+
+namespace Workshop.Service.Http.Refusals;
+
+/// <summary>A kind of problem, as clients may rely on it.</summary>
+/// <param name="Code">Stable, in lower case with hyphens; the last part of the problem's <c>type</c>.</param>
+/// <param name="Status">The HTTP status it is answered with.</param>
+/// <param name="Title">The same for every problem of the kind.</param>
+/// <param name="WhatToDo">What whoever gets it can do.</param>
+public sealed record ProblemKind(string Code, int Status, string Title, string WhatToDo)
+{
+    /// <summary>The problem's <c>type</c>: an address of this service that tells what the code means.</summary>
+    public string Type => $"/problems/{Code}";
+}
+
+/// <summary>
+/// Every problem the service answers with. What a gate refuses has the gate's family as its code. The page
+/// <c>api-docs/errors.md</c> holds the same rows.
+/// </summary>
+public static class ProblemCatalogue
+{
+    public static readonly ProblemKind UnreadableJson = new("unreadable-json", 400, "The body is no JSON",
+        "Send JSON as UTF-8 in which no name occurs twice within an object.");
+
+    public static readonly ProblemKind LabelUnreadable = new("label-unreadable", 400, "This is no label",
+        "Scan or type the label again: eight characters, the last of which checks the others.");
+
+    public static readonly ProblemKind IdempotencyKeyUnreadable = new("idempotency-key-unreadable", 400, "The Idempotency-Key cannot be used",
+        "Send 1 to 200 visible characters without blanks, in quotes or bare; a UUID for each new thing is best.");
+
+    public static readonly ProblemKind RequestUnreadable = new("request-unreadable", 400, "The request cannot be read",
+        "Look at the request line, the headers and the length of the body.");
+
+    public static readonly ProblemKind KeyNeeded = new("key-needed", 401, "A valid key is needed",
+        "Send the header Authorization with 'Bearer' and a key that was given out and has not been revoked; keep what is to be sent until then.");
+
+    public static readonly ProblemKind NotForThisRole = new("not-for-this-role", 403, "This key may not do that",
+        "Use a device whose role allows it; the answer names the roles.");
+
+    public static readonly ProblemKind SourceNotYours = new("source-not-yours", 403, "The key belongs to another source",
+        "Send events under the source that the key was given out for, or pair the device anew.");
+
+    public static readonly ProblemKind NoSuchAddress = new("no-such-address", 404, "There is nothing at this address",
+        "Look up the address in /docs.");
+
+    public static readonly ProblemKind NoSuchThing = new("no-such-thing", 404, "There is no such thing",
+        "Look for it in its list; what a key may not see is not found either.");
+
+    public static readonly ProblemKind MethodNotAllowed = new("method-not-allowed", 405, "This address does not take that method",
+        "The header Allow names the methods it takes.");
+
+    public static readonly ProblemKind NotAcceptable = new("not-acceptable", 406, "It is not given in that form",
+        "Ask for application/json.");
+
+    public static readonly ProblemKind TooSlow = new("too-slow", 408, "The request did not arrive in time",
+        "Send it again.");
+
+    public static readonly ProblemKind StillRunning = new("still-running", 409, "The same request is still being worked on",
+        "Send it again a moment later with the same key; the first answer will then be given.");
+
+    public static readonly ProblemKind EventConflict = new("event-conflict", 409, "This event is known with another content",
+        "Set it aside where a person sees it; a new event needs a new id. Sending it again will not help.");
+
+    public static readonly ProblemKind QuoteAnswered = new("quote-answered", 409, "This version of the quote was answered otherwise",
+        "Read the answer that stands; whoever decides anew gets a new version of the quote.");
+
+    public static readonly ProblemKind NotHandedOver = new("not-handed-over", 409, "The watch has not been handed over",
+        "A claim and its days belong to a warranty, which begins at hand-over; before that, put it right within the job.");
+
+    public static readonly ProblemKind ChangedMeanwhile = new("changed-meanwhile", 412, "Somebody has changed it meanwhile",
+        "Read it again, look at what changed, and send the change with the new ETag.");
+
+    public static readonly ProblemKind BodyTooLarge = new("body-too-large", 413, "The body is too large",
+        "Send less at once: halve the batch.");
+
+    public static readonly ProblemKind MediaTypeNotTaken = new("media-type-not-taken", 415, "This kind of content is not taken here",
+        "Send one of the media types the answer names, as UTF-8 and without a content encoding.");
+
+    public static readonly ProblemKind BadFields = new("bad-fields", 422, "Some fields are not right",
+        "Correct what errors[] names; each pointer leads to one field.");
+
+    public static readonly ProblemKind IdempotencyKeyReused = new("idempotency-key-reused", 422, "This Idempotency-Key was used for something else",
+        "Take a new key for each new thing; the same key only for the same request.");
+
+    public static readonly ProblemKind IfMatchNeeded = new("if-match-needed", 428, "Say which state you have seen",
+        "Read it first and send its ETag as If-Match.");
+
+    public static readonly ProblemKind TooManyRequests = new("too-many-requests", 429, "Too many requests",
+        "Wait as long as Retry-After says, then send the same again.");
+
+    public static readonly ProblemKind HeadersTooLarge = new("headers-too-large", 431, "The headers are too large",
+        "Send fewer or shorter headers.");
+
+    public static readonly ProblemKind Unexpected = new("unexpected", 500, "Something unexpected happened here",
+        "Send the same again later; if it stays, tell the operator the reference.");
+
+    public static readonly ProblemKind StorageBusy = new("storage-busy", 503, "More is waiting to be written than can be taken",
+        "Wait as long as Retry-After says, then send the same again: what was already kept is not kept twice.");
+
+    public static readonly ProblemKind StorageUnavailable = new("storage-unavailable", 503, "The storage cannot be reached",
+        "Wait as long as Retry-After says, then send the same again: what was already kept is not kept twice.");
+
+    private static readonly ProblemKind[] OfRequests =
+    [
+        UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
+        NoSuchAddress, NoSuchThing, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, ChangedMeanwhile,
+        BodyTooLarge, MediaTypeNotTaken, BadFields, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
+        Unexpected, StorageBusy, StorageUnavailable,
+    ];
+
+    /// <summary>All of them: first what can be wrong with a request, then what gates refuse.</summary>
+    public static IReadOnlyList<ProblemKind> All { get; } = [.. OfRequests, .. GateProblems.All];
+
+    private static readonly FrozenDictionary<string, ProblemKind> ByCode = All.ToFrozenDictionary(kind => kind.Code, StringComparer.Ordinal);
+
+    /// <summary>The kind with this code, or null.</summary>
+    public static ProblemKind? Find(string code) => ByCode.GetValueOrDefault(code);
+
+    /// <summary>What a status means that the web server itself has given, or null where it is no failure.</summary>
+    public static ProblemKind? OfStatus(int status) => status switch
+    {
+        400 => RequestUnreadable,
+        401 => KeyNeeded,
+        403 => NotForThisRole,
+        404 => NoSuchAddress,
+        405 => MethodNotAllowed,
+        406 => NotAcceptable,
+        408 => TooSlow,
+        413 => BodyTooLarge,
+        415 => MediaTypeNotTaken,
+        429 => TooManyRequests,
+        431 => HeadersTooLarge,
+        >= 400 and < 500 => RequestUnreadable,
+        >= 500 => Unexpected,
+        _ => null,
+    };
+}

@@ -1,0 +1,99 @@
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Http.Features;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
+using NodaTime;
+using Serilog;
+using Workshop.Service.Http.Answers;
+using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.Changes;
+using Workshop.Service.Features.Jobs;
+using Workshop.Service.Http.Description;
+using Workshop.Service.Http.Keys;
+using Workshop.Service.Http.Refusals;
+using Workshop.Service.Settings;
+using Workshop.Service.Storage;
+using Workshop.Service.Tasks;
+
+namespace Workshop.Service.Http;
+
+/// <summary>Puts the running program together.</summary>
+public static class WorkshopApp
+{
+    private static readonly TimeSpan EndingTakesAtMost = TimeSpan.FromSeconds(20);
+
+    /// <param name="clock">The workshop's clock; limits of the machine use real time nevertheless.</param>
+    /// <param name="serve">False where the program only looks at its database or at its own description.</param>
+    /// <param name="awake">False where tasks are run by hand, as in tests and on the demo's own clock.</param>
+    public static WebApplication Build(MachineSettings settings, IClock clock, bool serve = true, bool awake = true)
+    {
+        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ApplicationName = "Workshop.Service" });
+        builder.Configuration.Sources.Clear();
+        builder.Services.AddSerilog(WorkshopLog.Configure);
+        builder.WebHost.ConfigureKestrel(kestrel => Limit(kestrel, settings));
+        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = EndingTakesAtMost);
+
+        var services = builder.Services;
+        services.AddSingleton(settings);
+        services.AddSingleton(settings.Limits);
+        services.AddSingleton(settings.Events);
+        services.AddSingleton(clock);
+        services.ConfigureHttpJsonOptions(json => WorkshopJson.Configure(json.SerializerOptions));
+        services.AddExceptionHandler<Failures>();
+        services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => context.ProblemDetails.Extensions.Remove("traceId"));
+        services.AddWorkshopStorage(settings.Storage, settings.Writer, settings.Shop, serve);
+        services.AddSingleton<KeyRing>();
+        services.AddSingleton<AgendaStore>();
+        services.AddSingleton<ChangesStore>();
+        services.AddSingleton<ShopRulesSource>();
+        services.AddSingleton<JobStore>();
+        services.AddSingleton<RunningRequests>();
+        services.AddSingleton<RateLimits>();
+        services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);
+        services.AddAuthorizationBuilder().SetFallbackPolicy(new Microsoft.AspNetCore.Authorization.AuthorizationPolicyBuilder(Bearer.SchemeName).RequireAuthenticatedUser().Build());
+        services.AddDataProtection().UseEphemeralDataProtectionProvider();
+        services.AddApiDescription();
+        services.AddAlarmClock(settings, serve && awake);
+        if (serve)
+        {
+            services.AddHostedService<NoteKeyUse>();
+        }
+
+        var app = builder.Build();
+        app.UseSecurityHeaders();
+        app.UseExceptionHandler();
+        app.UseProblemsForBareStatuses();
+        app.UseRouting();
+        app.UseAuthentication();
+        app.Use(app.Services.GetRequiredService<RateLimits>().Limit);
+        app.Use(AnswerUnknownAddresses);
+        app.UseAuthorization();
+        app.UseAntiforgery();
+        app.MapWorkshop();
+        return app;
+    }
+
+    /// <summary>Brings the database up to date.</summary>
+    /// <exception cref="StorageNotReadyException">It cannot be; the message is one sentence for whoever starts it.</exception>
+    public static void Migrate(this WebApplication app) => app.Services.GetRequiredService<Migrations>().Run();
+
+    /// <summary>The address on which a started program listens; the port is the real one where any was asked for.</summary>
+    public static Uri Address(this WebApplication app)
+    {
+        var listens = new Uri(app.Services.GetRequiredService<IServer>().Features.GetRequiredFeature<IServerAddressesFeature>().Addresses.First());
+        return listens.Host is "0.0.0.0" or "[::]" ? new UriBuilder(listens) { Host = "127.0.0.1" }.Uri : listens;
+    }
+
+    // Before anybody is asked for a key: who mistypes an address is told so.
+    private static Task AnswerUnknownAddresses(HttpContext context, RequestDelegate next) => context.GetEndpoint() is not null
+        ? next(context)
+        : Problems.Of(ProblemCatalogue.NoSuchAddress, "Nothing is served here; /docs lists every address.").ExecuteAsync(context);
+
+    private static void Limit(KestrelServerOptions kestrel, MachineSettings settings)
+    {
+        kestrel.AddServerHeader = false;
+        kestrel.Limits.MaxRequestBodySize = settings.Limits.BodyBytes;
+        kestrel.Listen(settings.Http.Address, settings.Http.Port);
+    }
+}

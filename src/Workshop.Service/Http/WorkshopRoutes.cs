@@ -1,0 +1,40 @@
+using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.BenchEvents;
+using Workshop.Service.Features.Changes;
+using Workshop.Service.Features.Customers;
+using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Oneself;
+using Workshop.Service.Features.Quotes;
+using Workshop.Service.Features.Warranties;
+using Workshop.Service.Features.Watches;
+using Workshop.Service.Http.Bodies;
+using Workshop.Service.Http.Description;
+using Workshop.Service.Http.Refusals;
+using Workshop.Service.Tasks;
+
+namespace Workshop.Service.Http;
+
+/// <summary>Everything that has an address. A feature adds its one line.</summary>
+public static class WorkshopRoutes
+{
+    public static void MapWorkshop(this IEndpointRouteBuilder routes)
+    {
+        // Bodies, pages and versions that cannot be read are refused before an endpoint's own code runs.
+        var api = routes.MapGroup("");
+        api.AddEndpointFilter(new RefuseWhatCannotBeRead());
+
+        api.MapOneself();
+        api.MapJobs();
+        api.MapQuotes();
+        api.MapWarranties();
+        api.MapCustomers();
+        api.MapWatches();
+        api.MapBenchEvents();
+        api.MapAgenda();
+        api.MapChanges();
+        api.MapProblems();
+        routes.MapHealth();
+        routes.MapApiDescription();
+        routes.MapAlarmClock();
+    }
+}

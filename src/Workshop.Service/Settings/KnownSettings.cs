@@ -1,0 +1,112 @@
+using System.Net;
+using NodaTime;
+using Npgsql;
+using static Workshop.Service.Settings.SettingKinds;
+
+namespace Workshop.Service.Settings;
+
+/// <summary>
+/// Every setting of the machine. What the shop decides for itself (hours, prices, tolerances, who writes to customers) is no
+/// setting: it is kept with its history in the database.
+/// </summary>
+public static class KnownSettings
+{
+    public const string Sqlite = "sqlite";
+    public const string Postgres = "postgres";
+
+    public static readonly Setting<string> StorageEngine = OneOf("Storage:Engine", Sqlite, [Sqlite, Postgres],
+        "The database: a file of its own beside the program, or a PostgreSQL server.");
+
+    public static readonly Setting<string> StoragePath = Folder("Storage:Path", "data",
+        "The folder for everything that is kept as files, the SQLite database among them.");
+
+    public static readonly Setting<string> StoragePostgres = new("Storage:Postgres",
+        "How to reach the PostgreSQL server; not used with SQLite.", "",
+        "Host=…;Username=…;Password=…;Database=… as Npgsql reads it", ReadConnection)
+    { Secret = true };
+
+    public static readonly Setting<int> StorageReaders = Number("Storage:Readers", 4, 1, 64,
+        "Connections that read at the same time.", "connections");
+
+    public static readonly Setting<Duration> EventsLiveWithin = Span("Events:LiveWithin",
+        Duration.FromMinutes(2), Duration.FromSeconds(1), Duration.FromHours(1),
+        "An event that happened at most this long before it arrives is asked for; an older one reports what has been done.");
+
+    public static readonly Setting<Duration> EventsHoldGapFor = Span("Events:HoldGapFor",
+        Duration.FromSeconds(10), Duration.Zero, Duration.FromMinutes(5),
+        "How long an event waits, in real time, for the one before it in its device's sequence.");
+
+    public static readonly Setting<int> EventsQueueLength = Number("Events:QueueLength", 1024, 1, 100_000,
+        "How many requests may wait to be written before new ones are told to come again later.", "requests");
+
+    public static readonly Setting<int> EventsJobsInMemory = Number("Events:JobsInMemory", 2000, 2, 1_000_000,
+        "Folded jobs that are kept in memory.", "jobs");
+
+    public static readonly Setting<IPAddress> HttpAddress = Address("Http:Address", "127.0.0.1",
+        "The address on which the service listens; encryption towards the outside is a reverse proxy's work.");
+
+    public static readonly Setting<int> HttpPort = Number("Http:Port", 5080, 0, 65535,
+        "The port on which the service listens; 0 takes any that is free.");
+
+    public static readonly Setting<int> LimitsBodyBytes = Number("Limits:BodyBytes", 1_048_576, 1024, 16_777_216,
+        "The largest request body.", "bytes");
+
+    public static readonly Setting<int> LimitsRequestsPerTenSeconds = Number("Limits:RequestsPerTenSeconds", 200_000, 10, 10_000_000,
+        "Requests that one key may send within ten seconds of real time.", "requests");
+
+    public static readonly Setting<int> LimitsStrangersPerTenSeconds = Number("Limits:StrangersPerTenSeconds", 1_000, 10, 10_000_000,
+        "Requests without a valid key that one address may send within ten seconds of real time.", "requests");
+
+    public static readonly Setting<int> SweepEverySeconds = Number("Sweep:EverySeconds", 10, 5, 15,
+        "How often the service looks for what has fallen due.", "seconds");
+
+    public static readonly Setting<string> ShopName = Text("Shop:Name", "Workshop", 100,
+        "The name of a workshop whose database is made now; afterwards it stands in the database.");
+
+    public static readonly Setting<DateTimeZone> ShopTimeZone = TimeZone("Shop:TimeZone", "Europe/Zurich",
+        "The time zone of a workshop whose database is made now; afterwards it stands in the database.");
+
+    /// <summary>All of them, in the order in which they are documented.</summary>
+    public static readonly IReadOnlyList<Setting> All =
+    [
+        StorageEngine, StoragePath, StoragePostgres, StorageReaders,
+        EventsLiveWithin, EventsHoldGapFor, EventsQueueLength, EventsJobsInMemory,
+        HttpAddress, HttpPort,
+        LimitsBodyBytes, LimitsRequestsPerTenSeconds, LimitsStrangersPerTenSeconds,
+        SweepEverySeconds,
+        ShopName, ShopTimeZone,
+    ];
+
+    /// <summary>Refuses names that no setting has: a slip of the pen would otherwise leave the default in force unnoticed.</summary>
+    /// <exception cref="SettingException">There is such a name; the message tells what may be meant.</exception>
+    public static void RefuseUnknown(IConfiguration configuration)
+    {
+        var names = All.Select(setting => setting.Name).ToHashSet(StringComparer.OrdinalIgnoreCase);
+        foreach (var section in All.Select(setting => setting.Name.Split(':')[0]).Distinct())
+        {
+            foreach (var child in configuration.GetSection(section).GetChildren())
+            {
+                var name = $"{section}:{child.Key}";
+                if (!names.Contains(name))
+                {
+                    var known = All.Where(setting => setting.Name.StartsWith(section + ':', StringComparison.Ordinal));
+                    throw new SettingException(
+                        $"{name} is set, but there is no such setting; the settings of {section} are {string.Join(", ", known.Select(one => one.Name))}.");
+                }
+            }
+        }
+    }
+
+    private static bool ReadConnection(string text, out string value)
+    {
+        value = text;
+        try
+        {
+            return text.Length == 0 || new NpgsqlConnectionStringBuilder(text).Host is { Length: > 0 };
+        }
+        catch (ArgumentException)
+        {
+            return false;
+        }
+    }
+}

@@ -1,0 +1,71 @@
+using System.Net;
+using NodaTime;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Settings;
+
+/// <summary>What the machine was told, read and checked once at the start.</summary>
+public sealed record MachineSettings
+{
+    public required StorageSettings Storage { get; init; }
+
+    public required WriterSettings Writer { get; init; }
+
+    public required EventSettings Events { get; init; }
+
+    public required HttpSettings Http { get; init; }
+
+    public required LimitSettings Limits { get; init; }
+
+    public required SweepSettings Sweep { get; init; }
+
+    public required ShopSettings Shop { get; init; }
+
+    /// <exception cref="SettingException">A setting is not allowed; the message is the sentence to show.</exception>
+    public static MachineSettings Read(IConfiguration from)
+    {
+        KnownSettings.RefuseUnknown(from);
+        var settings = new MachineSettings
+        {
+            Storage = new StorageSettings
+            {
+                Engine = KnownSettings.StorageEngine.Read(from) == KnownSettings.Postgres ? StorageEngine.Postgres : StorageEngine.Sqlite,
+                Path = KnownSettings.StoragePath.Read(from),
+                Postgres = KnownSettings.StoragePostgres.Read(from) is { Length: > 0 } connection ? connection : null,
+                Readers = KnownSettings.StorageReaders.Read(from),
+            },
+            Writer = new WriterSettings
+            {
+                QueueLength = KnownSettings.EventsQueueLength.Read(from),
+                JobsInMemory = KnownSettings.EventsJobsInMemory.Read(from),
+            },
+            Events = new EventSettings(KnownSettings.EventsLiveWithin.Read(from), KnownSettings.EventsHoldGapFor.Read(from)),
+            Http = new HttpSettings(KnownSettings.HttpAddress.Read(from), KnownSettings.HttpPort.Read(from)),
+            Limits = new LimitSettings(
+                KnownSettings.LimitsBodyBytes.Read(from),
+                KnownSettings.LimitsRequestsPerTenSeconds.Read(from),
+                KnownSettings.LimitsStrangersPerTenSeconds.Read(from)),
+            Sweep = new SweepSettings(Duration.FromSeconds(KnownSettings.SweepEverySeconds.Read(from))),
+            Shop = new ShopSettings
+            {
+                Name = KnownSettings.ShopName.Read(from),
+                TimeZone = KnownSettings.ShopTimeZone.Read(from).Id,
+            },
+        };
+
+        return settings.Storage is { Engine: StorageEngine.Postgres, Postgres: null }
+            ? throw new SettingException(
+                $"{KnownSettings.StorageEngine.Name} is '{KnownSettings.Postgres}', which needs {KnownSettings.StoragePostgres.Name}: {KnownSettings.StoragePostgres.Allowed}.")
+            : settings;
+    }
+}
+
+/// <param name="LiveWithin">Elapsed time between what happened and its receipt.</param>
+/// <param name="HoldGapFor">Real time.</param>
+public sealed record EventSettings(Duration LiveWithin, Duration HoldGapFor);
+
+public sealed record HttpSettings(IPAddress Address, int Port);
+
+public sealed record LimitSettings(int BodyBytes, int RequestsPerTenSeconds, int StrangersPerTenSeconds);
+
+public sealed record SweepSettings(Duration Every);

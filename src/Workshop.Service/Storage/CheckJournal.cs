@@ -1,0 +1,264 @@
+using System.Collections.Immutable;
+using System.Data.Common;
+using Dapper;
+using Workshop.Core.Agenda;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Core.Labels;
+
+namespace Workshop.Service.Storage;
+
+/// <summary>What a check found; a sentence for each thing that is not as it should be.</summary>
+public sealed record CheckReport(long Entries, long Jobs, IReadOnlyList<string> Differences)
+{
+    public bool Clean => Differences.Count == 0;
+}
+
+/// <summary>
+/// Reads the whole journal again: is the chain whole, are positions and versions dense, do the digests hold? With <c>replay</c> also:
+/// does every job fold to what its rows say? Opens the database for reading only, in one view of it, so also beside a running service.
+/// </summary>
+public sealed class CheckJournal(Database database)
+{
+    private const string SitesSql = """
+        select id, last_position, last_hash
+        from site
+        order by id
+        """;
+
+    private const string JobsSql = """
+        select label, version, fold_version, stage, branch, variant, customer_id, watch_id, case_serial_key, movement_number_key,
+               promised_on, taken_in_at, in_house, closed, document
+        from job
+        where site = @site
+          and label > @after
+        order by label
+        limit @limit
+        """;
+
+    private const string HoldingsSql = """
+        select piece, holder, from_at, until_at, opened_by_source, opened_by_id, closed_by_source, closed_by_id
+        from holding
+        where site = @site
+          and job = @job
+        """;
+
+    private const string AgendaSql = """
+        select kind, ref, due, task, wake, level, line
+        from agenda
+        where site = @site
+          and stream = @stream
+        """;
+
+    private const string RowsWithoutJobSql = """
+        select 'holding of ' || job as what
+        from holding
+        where site = @site
+          and not exists (select 1 from job where job.site = holding.site and job.label = holding.job)
+        union all
+        select 'agenda row of ' || stream
+        from agenda
+        where site = @site
+          and stream like 'job/%'
+          and not exists (select 1 from job where job.site = agenda.site and 'job/' || job.label = agenda.stream)
+        """;
+
+    public CheckReport Run(bool replay)
+    {
+        using var connection = database.OpenReader();
+
+        // One view of the whole database, whatever is written meanwhile.
+        connection.Execute(database.Engine == StorageEngine.Postgres ? "begin isolation level repeatable read, read only" : "begin deferred");
+        var findings = new List<string>();
+        var entries = 0L;
+        var jobs = 0L;
+        foreach (var site in connection.Query<SiteRow>(SitesSql).AsList())
+        {
+            var streams = CheckChain(connection, site, findings);
+            entries += streams.Values.Sum();
+            if (replay)
+            {
+                jobs += CheckFolds(connection, site.Id, streams, findings);
+            }
+        }
+
+        connection.Execute("rollback");
+        return new CheckReport(entries, jobs, findings);
+    }
+
+    private static Dictionary<string, long> CheckChain(DbConnection connection, SiteRow site, List<string> findings)
+    {
+        var streams = new Dictionary<string, long>(StringComparer.Ordinal);
+        var position = 0L;
+        var hash = ChainHash.Beginning;
+        while (Reader.JournalPage(connection, site.Id, position, Reader.LongestPage) is [_, ..] page)
+        {
+            foreach (var row in page)
+            {
+                if (row.Position != position + 1)
+                {
+                    findings.Add($"Site {site.Id}: after position {position} comes {row.Position}.");
+                }
+
+                position = row.Position;
+                CheckEntry(row, hash, streams.GetValueOrDefault(row.Stream), findings);
+                streams[row.Stream] = row.StreamVersion;
+                hash = row.Hash;
+            }
+        }
+
+        if (position != site.LastPosition)
+        {
+            findings.Add($"Site {site.Id}: the journal ends at position {position}, the site says {site.LastPosition}.");
+        }
+
+        if (!hash.AsSpan().SequenceEqual(site.LastHash))
+        {
+            findings.Add($"Site {site.Id}: the last hash of the journal is not the one the site keeps.");
+        }
+
+        return streams;
+    }
+
+    private static void CheckEntry(JournalRow row, byte[] previousHash, long previousVersion, List<string> findings)
+    {
+        if (row.StreamVersion != previousVersion + 1)
+        {
+            findings.Add($"Position {row.Position}: in {row.Stream} version {row.StreamVersion} follows {previousVersion}.");
+        }
+
+        // Without salt the data were erased; the digest stays, so that the chain stays whole.
+        if (row.Salt is { } salt && !ChainHash.Digest(salt, row.Data).AsSpan().SequenceEqual(row.Digest))
+        {
+            findings.Add($"Position {row.Position}: the data are not those that were accepted.");
+        }
+
+        if (!ChainHash.Next(previousHash, row.ToLink()).AsSpan().SequenceEqual(row.Hash))
+        {
+            findings.Add($"Position {row.Position}: the hash does not follow from this entry and the one before it.");
+        }
+    }
+
+    private static long CheckFolds(DbConnection connection, string site, Dictionary<string, long> streams, List<string> findings)
+    {
+        var calendar = ShopRulesReader.Read(connection, site).Calendar;
+        var unseen = streams.Keys.Where(stream => stream.StartsWith("job/", StringComparison.Ordinal)).ToHashSet(StringComparer.Ordinal);
+        var jobs = 0L;
+        var after = "";
+        while (connection.Query<JobRow>(JobsSql, new { site, after, limit = Reader.LongestPage }).AsList() is [_, ..] page)
+        {
+            foreach (var row in page)
+            {
+                jobs++;
+                after = row.Label;
+                var label = Label.Read(row.Label);
+                var stream = StreamEntry.OfJob(label);
+                unseen.Remove(stream);
+                var job = Job.Replay(label, Reader.Entries(connection, site, label));
+                Compare(row, job, findings);
+                CompareHoldings(job, connection, site, findings);
+                CompareAgenda(job, AgendaPlan.For(job, calendar), connection, site, findings);
+            }
+        }
+
+        findings.AddRange(unseen.Order(StringComparer.Ordinal).Select(stream => $"{stream} has entries and no row."));
+        findings.AddRange(connection.Query<string>(RowsWithoutJobSql, new { site }).Select(what => $"There is a {what}, which does not exist."));
+        return jobs;
+    }
+
+    private static void Compare(JobRow row, Job job, List<string> findings)
+    {
+        if (row.Version != job.Version)
+        {
+            findings.Add($"Job {row.Label}: its row is at version {row.Version}, its stream at {job.Version}.");
+        }
+
+        if (row.FoldVersion != JobDocument.FoldVersion)
+        {
+            findings.Add($"Job {row.Label}: folded as of {row.FoldVersion}; this program folds as of {JobDocument.FoldVersion}.");
+        }
+
+        if (row.Document != JobDocument.Of(job))
+        {
+            findings.Add($"Job {row.Label}: its document is not what its entries fold to.");
+        }
+
+        if (row.Columns != JobColumns.Of(job))
+        {
+            findings.Add($"Job {row.Label}: its columns say {row.Columns}, its entries {JobColumns.Of(job)}.");
+        }
+    }
+
+    private static void CompareHoldings(Job job, DbConnection connection, string site, List<string> findings)
+    {
+        using var reader = connection.ExecuteReader(HoldingsSql, new { site, job = job.Label.ToString() });
+        var rows = JobTable.ReadHoldings((DbDataReader)reader);
+        findings.AddRange(rows.Except(job.Holdings).Select(one => $"Job {job.Label}: the row {one} is not in the fold."));
+        findings.AddRange(job.Holdings.Except(rows).Select(one => $"Job {job.Label}: {one} has no row."));
+    }
+
+    private static void CompareAgenda(Job job, ImmutableArray<AgendaRow> agenda, DbConnection connection, string site, List<string> findings)
+    {
+        using var reader = connection.ExecuteReader(AgendaSql, new { site, stream = StreamEntry.OfJob(job.Label) });
+        var rows = JobTable.ReadAgenda((DbDataReader)reader);
+        findings.AddRange(rows.Except(agenda).Select(row => $"Job {job.Label}: the row {row} does not follow from the job."));
+        findings.AddRange(agenda.Except(rows).Select(row => $"Job {job.Label}: {row} has no row."));
+    }
+
+    private sealed record SiteRow
+    {
+        public required string Id { get; init; }
+
+        public required long LastPosition { get; init; }
+
+        public required byte[] LastHash { get; init; }
+    }
+
+    private sealed record JobRow
+    {
+        public required string Label { get; init; }
+
+        public required long Version { get; init; }
+
+        public required long FoldVersion { get; init; }
+
+        public string? Stage { get; init; }
+
+        public string? Branch { get; init; }
+
+        public string? Variant { get; init; }
+
+        public string? CustomerId { get; init; }
+
+        public string? WatchId { get; init; }
+
+        public string? CaseSerialKey { get; init; }
+
+        public string? MovementNumberKey { get; init; }
+
+        public string? PromisedOn { get; init; }
+
+        public long? TakenInAt { get; init; }
+
+        public required long InHouse { get; init; }
+
+        public required long Closed { get; init; }
+
+        public required string Document { get; init; }
+
+        public JobColumns Columns => new()
+        {
+            Stage = Stage,
+            Branch = Branch,
+            Variant = Variant,
+            CustomerId = CustomerId,
+            WatchId = WatchId,
+            CaseSerialKey = CaseSerialKey,
+            MovementNumberKey = MovementNumberKey,
+            PromisedOn = PromisedOn,
+            TakenInAt = TakenInAt,
+            InHouse = InHouse,
+            Closed = Closed,
+        };
+    }
+}

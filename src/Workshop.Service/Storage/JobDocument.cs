@@ -1,0 +1,94 @@
+using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
+using NodaTime.Text;
+using Workshop.Core.Casing;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Core.Pieces;
+using Workshop.Core.Route;
+using Workshop.Core.Words;
+
+namespace Workshop.Service.Storage;
+
+/// <summary>What a job's row is searched by; all of it folded.</summary>
+public sealed record JobColumns
+{
+    /// <summary>The first required stage that does not stand.</summary>
+    public string? Stage { get; init; }
+
+    public string? Branch { get; init; }
+
+    public string? Variant { get; init; }
+
+    public string? CustomerId { get; init; }
+
+    public string? WatchId { get; init; }
+
+    public string? CaseSerialKey { get; init; }
+
+    public string? MovementNumberKey { get; init; }
+
+    /// <summary>YYYY-MM-DD.</summary>
+    public string? PromisedOn { get; init; }
+
+    /// <summary>Microseconds.</summary>
+    public long? TakenInAt { get; init; }
+
+    /// <summary>1 while any piece is not the customer's again.</summary>
+    public long InHouse { get; init; }
+
+    /// <summary>0 or 1.</summary>
+    public long Closed { get; init; }
+
+    public static JobColumns Of(Job job)
+    {
+        var stage = job.Standings.Current;
+        return new JobColumns
+        {
+            Stage = stage is { } known ? Word.Of(known) : null,
+            Branch = stage is { } current && job.Standings.InPlan(current) is { } planned ? Word.Of(planned.Branch) : null,
+            Variant = Known(job.Intake.Variant),
+            CustomerId = Known(job.Intake.Customer),
+            WatchId = Known(job.Intake.Watch),
+            CaseSerialKey = WatchNumber.Key(job.Case.CaseSerial),
+            MovementNumberKey = WatchNumber.Key(job.Case.MovementNumber),
+            PromisedOn = job.Promise.On is { } day ? LocalDatePattern.Iso.Format(day) : null,
+            TakenInAt = Microseconds.Of(job.Intake.TakenInAt),
+            InHouse = job.Pieces.Pieces.Any(piece => piece.Holder != Piece.Customer) ? 1 : 0,
+            Closed = job.Standings.Of(Core.Route.Stage.Closed).State == StageState.Done ? 1 : 0,
+        };
+    }
+
+    private static string? Known(string text) => text.Length == 0 ? null : text;
+}
+
+/// <summary>A folded job as text.</summary>
+public static class JobDocument
+{
+    /// <summary>Counts up when the same entries fold to another document, to other columns, holdings or agenda rows; migrate then refolds every job.</summary>
+    public const long FoldVersion = 1;
+
+    private static readonly JsonSerializerOptions Canonical =
+        WorkshopJson.Make(modifiers: [WorkshopJson.LeaveOutWhatIsComputed, LeaveOutWhatStandsElsewhere]);
+
+    private static readonly JsonTypeInfo Shape = Canonical.GetTypeInfo(typeof(Job));
+
+    /// <summary>
+    /// Equal jobs give equal texts. Positions are left out, so that the same entries give the same document in whatever order they
+    /// arrived; the route stands in the entry it was frozen in, the holdings in a table of their own.
+    /// </summary>
+    public static string Of(Job job) => JsonSerializer.Serialize(job, Shape);
+
+    private static void LeaveOutWhatStandsElsewhere(JsonTypeInfo type)
+    {
+        var elsewhere =
+            type.Type == typeof(Place) ? nameof(Place.Position)
+            : type.Type == typeof(Standings) ? nameof(Standings.Route)
+            : type.Type == typeof(PieceLedger) ? nameof(PieceLedger.Holdings)
+            : null;
+        if (elsewhere is not null)
+        {
+            type.Properties.Remove(type.Properties.Single(property => string.Equals(property.Name, elsewhere, StringComparison.OrdinalIgnoreCase)));
+        }
+    }
+}

@@ -1,0 +1,174 @@
+using System.Data.Common;
+using Dapper;
+using Workshop.Core.Journal;
+using Workshop.Core.Shop;
+
+namespace Workshop.Service.Storage;
+
+/// <summary>A saved version of one of the shop's documents.</summary>
+public sealed record ShopDocument
+{
+    public required string Kind { get; init; }
+
+    public required string Id { get; init; }
+
+    /// <summary>1, 2, 3 …</summary>
+    public required long Version { get; init; }
+
+    /// <summary>JSON, as saved.</summary>
+    public required string Document { get; init; }
+
+    /// <summary>Microseconds.</summary>
+    public required long Saved { get; init; }
+
+    /// <summary>The version of the shop's rules that began with it.</summary>
+    public required long RulesVersion { get; init; }
+}
+
+/// <summary>
+/// The shop's own data: calendar, kinds of work, people, benches, rules, machines. Nothing is overwritten: each save is a new version
+/// and an entry in the stream <c>shop</c>, whose version is the version of the shop's rules.
+/// </summary>
+public static class ShopDocuments
+{
+    public const string Stream = "shop";
+
+    /// <summary>The id where a kind has one document only (<c>calendar</c>, <c>rules</c>).</summary>
+    public const string Only = "main";
+
+    private const string NewestSql = """
+        select kind, id, version, document, saved, rules_version
+        from shop_document
+        where site = @site
+          and kind = @kind
+          and id = @id
+        order by version desc
+        limit 1
+        """;
+
+    private const string AtVersionSql = """
+        select kind, id, version, document, saved, rules_version
+        from shop_document
+        where site = @site
+          and kind = @kind
+          and id = @id
+          and version = @version
+        """;
+
+    private const string VersionsSql = """
+        select kind, id, version, document, saved, rules_version
+        from shop_document
+        where site = @site
+          and kind = @kind
+          and id = @id
+        order by version desc
+        limit @limit
+        """;
+
+    private const string AllOfKindSql = """
+        select kind, id, version, document, saved, rules_version
+        from shop_document
+        where site = @site
+          and kind = @kind
+          and version = (
+              select max(newer.version)
+              from shop_document as newer
+              where newer.site = shop_document.site
+                and newer.kind = shop_document.kind
+                and newer.id = shop_document.id)
+        order by id
+        """;
+
+    private const string SaveSql = """
+        insert into shop_document (site, kind, id, version, document, saved, rules_version)
+        values (@site, @kind, @id, @version, @document, @saved, @rules_version)
+        """;
+
+    public static ShopDocument? Newest(DbConnection connection, string site, string kind, string id = Only) =>
+        connection.QueryFirstOrDefault<ShopDocument>(NewestSql, new { site, kind, id });
+
+    public static ShopDocument? AtVersion(DbConnection connection, string site, string kind, string id, long version) =>
+        connection.QueryFirstOrDefault<ShopDocument>(AtVersionSql, new { site, kind, id, version });
+
+    /// <summary>The versions of one document, the newest first.</summary>
+    public static IReadOnlyList<ShopDocument> Versions(DbConnection connection, string site, string kind, string id, int limit = Reader.LongestPage) =>
+        connection.Query<ShopDocument>(VersionsSql, new { site, kind, id, limit }).AsList();
+
+    /// <summary>The newest version of every document of a kind, by id.</summary>
+    public static IReadOnlyList<ShopDocument> AllOfKind(DbConnection connection, string site, string kind) =>
+        connection.Query<ShopDocument>(AllOfKindSql, new { site, kind }).AsList();
+
+    public static ShopDocument? Newest(Turn turn, string kind, string id = Only) =>
+        turn.QueryFirst<ShopDocument>(NewestSql, new { site = turn.Site, kind, id });
+
+    /// <summary>Saves a new version. A document the rules are made of has to be readable as such: ask <see cref="ShopRulesReader.Faults"/> first.</summary>
+    /// <param name="document">JSON.</param>
+    /// <param name="source">Who saves it: <c>/desk/&lt;key&gt;</c>, or the service.</param>
+    /// <param name="person">The person of the house, where one is known.</param>
+    /// <returns>The version saved.</returns>
+    /// <exception cref="ArgumentException">The document cannot be read as one of its kind.</exception>
+    public static ShopDocument Put(Turn turn, string kind, string id, string document, string source = EventId.Service, string? person = null)
+    {
+        if (ShopRulesReader.Faults(kind, id, document, turn.Rules.Calendar.Zone) is [var first, ..])
+        {
+            throw new ArgumentException($"The document {kind}/{id} is wrong at '{first.Pointer}': {first.Detail}", nameof(document));
+        }
+
+        return Save(turn, kind, id, document, source, person, turn.Rules.Version);
+    }
+
+    /// <summary>What a new site begins with.</summary>
+    internal static void PutDefaults(Turn turn)
+    {
+        var assembly = typeof(ShopDocuments).Assembly;
+        foreach (var name in assembly.GetManifestResourceNames().Where(name => name.StartsWith(DefaultPrefix, StringComparison.Ordinal)).Order(StringComparer.Ordinal))
+        {
+            var parts = name[DefaultPrefix.Length..].Split('/');
+            using var text = new StreamReader(assembly.GetManifestResourceStream(name)!);
+            Save(turn, parts[0], Path.GetFileNameWithoutExtension(parts[1]), text.ReadToEnd().TrimEnd(), EventId.Service, person: null, rulesVersion: 0);
+        }
+    }
+
+    private const string DefaultPrefix = "Defaults/";
+
+    // By whichever rules it was saved: a new site has none yet.
+    private static ShopDocument Save(Turn turn, string kind, string id, string document, string source, string? person, long rulesVersion)
+    {
+        var saved = new ShopDocument
+        {
+            Kind = kind,
+            Id = id,
+            Version = (Newest(turn, kind, id)?.Version ?? 0) + 1,
+            Document = document,
+            Saved = Microseconds.Of(turn.Now),
+            RulesVersion = turn.NextStreamVersion(Stream),
+        };
+        // First the document, then the entry: from the entry on the rules are read anew.
+        turn.Execute(SaveSql, new
+        {
+            site = turn.Site,
+            kind,
+            id,
+            version = saved.Version,
+            document,
+            saved = saved.Saved,
+            rules_version = saved.RulesVersion,
+        });
+        turn.Append([new StreamEntry(Stream, new Entry
+        {
+            Id = new EventId(source, $"shop.document-saved/{kind}/{id}/{saved.Version}"),
+            Place = new Place(turn.Now, source, OrderSequence: 0, turn.NextPosition),
+            StreamVersion = saved.RulesVersion,
+            Received = turn.Now,
+            Event = new ShopDocumentSaved { Kind = kind, Id = id, Version = saved.Version },
+            Judged = person is null ? Judged.Nothing : new Judged { Person = person },
+            RulesVersion = rulesVersion,
+        })]);
+        if (kind == ShopRulesReader.Calendar && rulesVersion > 0)
+        {
+            turn.RefreshAgendas();
+        }
+
+        return saved;
+    }
+}

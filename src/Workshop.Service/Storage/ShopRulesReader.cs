@@ -1,0 +1,147 @@
+using System.Collections.Frozen;
+using System.Collections.Immutable;
+using System.Data.Common;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using Dapper;
+using NodaTime;
+using Workshop.Core.Gates;
+using Workshop.Core.Journal;
+using Workshop.Core.Route;
+using Workshop.Core.Shop;
+
+namespace Workshop.Service.Storage;
+
+/// <summary>Makes the shop's rules out of its documents, and says what is wrong with one before it is saved.</summary>
+public static class ShopRulesReader
+{
+    public const string Calendar = "calendar";
+    public const string Variant = "variant";
+    public const string People = "people";
+    public const string Bench = "bench";
+    public const string Rules = "rules";
+
+    /// <summary>In a route: a need of every required stage earlier in the list.</summary>
+    private const string EverythingBefore = "everything-before";
+
+    private const string SiteSql = """
+        select time_zone
+        from site
+        where id = @site
+        """;
+
+    private const string VersionSql = """
+        select coalesce(max(stream_version), 0)
+        from journal
+        where site = @site
+          and stream = 'shop'
+        """;
+
+    /// <summary>The rules in force as this connection sees them.</summary>
+    public static ShopRules Read(DbConnection connection, string site)
+    {
+        var zone = DateTimeZoneProviders.Tzdb[connection.QuerySingle<string>(SiteSql, new { site })];
+        var rules = ShopDocuments.Newest(connection, site, Rules) is { } saved
+            ? JsonSerializer.Deserialize<RulesDocument>(saved.Document, WorkshopJson.Options)!
+            : new RulesDocument();
+        return new ShopRules
+        {
+            Version = connection.QuerySingle<long>(VersionSql, new { site }),
+            Calendar = ShopDocuments.Newest(connection, site, Calendar) is { } calendar
+                ? ReadCalendar(calendar.Document, zone)
+                : throw new StorageNotReadyException($"The site '{site}' has no calendar; run the sub-command migrate."),
+            Routes = ShopDocuments.AllOfKind(connection, site, Variant).ToFrozenDictionary(one => one.Id, one => ReadRoute(one.Document)),
+            People = ShopDocuments.AllOfKind(connection, site, People).ToFrozenDictionary(one => one.Id, one => ReadPerson(one.Document)),
+            GateStrengths = rules.Gates.ToFrozenDictionary(),
+            SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
+            Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench).Select(one => one.Id)],
+        };
+    }
+
+    /// <summary>What stands against saving this as a document of its kind; nothing for kinds the rules are not made of, as long as it is an object.</summary>
+    public static ImmutableArray<Fault> Faults(string kind, string id, string document, DateTimeZone zone)
+    {
+        try
+        {
+            switch (kind)
+            {
+                case Calendar:
+                    ReadCalendar(document, zone);
+                    break;
+                case Variant:
+                    return ReadRoute(document).Id == id ? [] : [new Fault("/id", $"The id of this document is '{id}'.")];
+                case People:
+                    return ReadPerson(document).Id == id ? [] : [new Fault("/id", $"The id of this document is '{id}'.")];
+                case Rules:
+                    JsonSerializer.Deserialize<RulesDocument>(document, WorkshopJson.Options);
+                    break;
+                default:
+                    JsonSerializer.Deserialize<JsonObject>(document, WorkshopJson.Options);
+                    break;
+            }
+
+            return [];
+        }
+        catch (JsonException error)
+        {
+            return [JsonFaults.Of(error)];
+        }
+        catch (ArgumentException error)
+        {
+            // The calendar's own sentence, without the name of our parameter.
+            return [new Fault("", error.Message.Split(" (Parameter", 2)[0])];
+        }
+    }
+
+    /// <summary>Shape: <c>week {monday: [{opens, closes}] …}</c>, <c>closures [{from, through, reason?}]</c>, <c>extraOpenDays {date: [{opens, closes}]}</c>.</summary>
+    internal static ShopCalendar ReadCalendar(string document, DateTimeZone zone)
+    {
+        var read = JsonSerializer.Deserialize<CalendarDocument>(document, WorkshopJson.Options)!;
+        return new ShopCalendar(zone, read.Week, read.Closures, read.ExtraOpenDays);
+    }
+
+    /// <summary>Shape: <see cref="RouteDefinition"/>, where a need may be <c>everything-before</c>, with <c>!</c> or without.</summary>
+    internal static RouteDefinition ReadRoute(string document)
+    {
+        var route = JsonSerializer.Deserialize<JsonObject>(document, WorkshopJson.Options)!;
+        var before = new List<string>();
+        foreach (var stage in (route["stages"] as JsonArray ?? []).OfType<JsonObject>())
+        {
+            if (stage["needs"] is JsonArray needs)
+            {
+                stage["needs"] = new JsonArray([.. needs.SelectMany(need => Expanded(need, before))]);
+            }
+
+            if (stage["stage"] is JsonValue name && name.TryGetValue<string>(out var word) && stage["optional"]?.GetValueKind() != JsonValueKind.True)
+            {
+                before.Add(word);
+            }
+        }
+
+        return route.Deserialize<RouteDefinition>(WorkshopJson.Options)!;
+    }
+
+    internal static ShopPerson ReadPerson(string document) => JsonSerializer.Deserialize<ShopPerson>(document, WorkshopJson.Options)!;
+
+    private static IEnumerable<JsonNode?> Expanded(JsonNode? need, IEnumerable<string> before) =>
+        need is JsonValue value && value.TryGetValue<string>(out var text) && text.TrimEnd('!') == EverythingBefore
+            ? before.Select(stage => (JsonNode?)JsonValue.Create(text.EndsWith('!') ? $"{stage}!" : stage))
+            : [need?.DeepClone()];
+
+    private sealed record CalendarDocument
+    {
+        public required Dictionary<IsoDayOfWeek, ImmutableArray<OpenSpan>> Week { get; init; }
+
+        public ImmutableArray<Closure> Closures { get; init; } = [];
+
+        public Dictionary<LocalDate, ImmutableArray<OpenSpan>> ExtraOpenDays { get; init; } = [];
+    }
+
+    private sealed record RulesDocument
+    {
+        /// <summary>Strengths by gate or gate family.</summary>
+        public Dictionary<string, Strength> Gates { get; init; } = [];
+
+        public bool SecondPersonAtFinalControl { get; init; } = true;
+    }
+}

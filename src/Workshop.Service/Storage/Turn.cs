@@ -1,0 +1,369 @@
+using System.Collections.Immutable;
+using System.Data.Common;
+using System.Security.Cryptography;
+using Dapper;
+using NodaTime;
+using Workshop.Core.Agenda;
+using Workshop.Core.Casing;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Core.Labels;
+using Workshop.Core.Shop;
+using Workshop.Core.Words;
+
+namespace Workshop.Service.Storage;
+
+/// <summary>
+/// One request's turn at writing: nobody else writes meanwhile, what it reads is what it will be judged by, and everything it
+/// writes is kept together or not at all. It lives on the writer's thread and is over when the work returns; do not keep it.
+/// </summary>
+/// <remarks>
+/// The work may run twice: when another request of the same group fails, the group starts anew. So it changes nothing but the turn,
+/// and awaits nothing.
+/// </remarks>
+public sealed class Turn
+{
+    private const int LabelAttempts = 100;
+
+    private const string OtherJobSql = """
+        select label
+        from job
+        where site = @site
+          and in_house = 1
+          and label <> @not_this
+          and (label = @key or case_serial_key = @key or movement_number_key = @key)
+        order by label
+        limit 1
+        """;
+
+    private const string IntakeSql = """
+        select intake as text, intake_version as version
+        from job
+        where site = @site
+          and label = @label
+        """;
+
+    private const string SaveIntakeSql = """
+        update job
+        set intake = @intake,
+            intake_version = intake_version + 1
+        where site = @site
+          and label = @label
+        """;
+
+    private const string OpenJobsSql = """
+        select label
+        from job
+        where site = @site
+          and closed = 0
+        order by label
+        """;
+
+    private readonly Group group;
+    private readonly HotStatements statements;
+    private readonly DbConnection connection;
+    private Func<LabelKind, Label> draw = Labels.Draw;
+
+    internal Turn(Group group, HotStatements statements, DbConnection connection, Instant now)
+    {
+        this.group = group;
+        this.statements = statements;
+        this.connection = connection;
+        Now = now;
+    }
+
+    public string Site => group.Site;
+
+    /// <summary>The moment of receipt, read once; whole microseconds.</summary>
+    public Instant Now { get; }
+
+    /// <summary>The same turn at another moment: a demo lives through weeks in few commits.</summary>
+    /// <param name="draw">Where its labels come from instead of chance.</param>
+    internal Turn At(Instant moment, Func<LabelKind, Label>? draw = null) =>
+        new(group, statements, connection, Microseconds.Truncated(moment)) { draw = draw ?? this.draw };
+
+    /// <summary>The shop's rules in force.</summary>
+    public ShopRules Rules
+    {
+        get
+        {
+            if (group.Rules is null)
+            {
+                statements.Flush();
+                group.Rules = ShopRulesReader.Read(connection, Site);
+            }
+
+            return group.Rules;
+        }
+    }
+
+    /// <summary>The next free position of the site.</summary>
+    public long NextPosition => group.Position + 1;
+
+    /// <summary>A job as it stands now, with what this turn and its group have done already; null where there is none.</summary>
+    public JobHistory? History(Label job) => Held(job) is { } held ? new JobHistory(held.Job, () => Entries(job)) : null;
+
+    /// <summary>The version the next entry of a job takes; 1 for a job that does not exist yet.</summary>
+    public long NextStreamVersion(Label job) => (Held(job)?.Job.Version ?? 0) + 1;
+
+    /// <summary>The version the next entry of a stream takes.</summary>
+    public long NextStreamVersion(string stream) => JobOf(stream) is { } job ? NextStreamVersion(job) : LastVersion(stream) + 1;
+
+    /// <summary>Writes what was decided.</summary>
+    /// <param name="sent">The event as its sender wrote it; its data are kept byte for byte in the entry of the same identity.</param>
+    public void Append(Decision decision, AsSent? sent = null)
+    {
+        foreach (var one in decision.Entries)
+        {
+            var stream = JobOf(one.Stream);
+            Insert(one, sent);
+            if (stream is { } job)
+            {
+                // The decision brings its own job along, folded; another one it speaks of is folded here.
+                var held = Held(job) ?? HeldJob.New(job);
+                group.Change(job == decision.Job.Label ? held with { Job = Upto(decision.Job, held.Job, one) } : held with { Job = Fold(held.Job, one) });
+            }
+        }
+
+        if (decision.Entries.Length > 0 && Held(decision.Job.Label) is { } own && !ReferenceEquals(own.Job, decision.Job))
+        {
+            Same(own.Job.Version, decision.Job.Version, $"the job {decision.Job.Label} as decided");
+            group.Change(own with { Job = decision.Job });
+        }
+    }
+
+    /// <summary>Writes entries that no decision was needed for; jobs are folded, a new one begins with its first entry.</summary>
+    public void Append(IReadOnlyList<StreamEntry> entries, AsSent? sent = null)
+    {
+        foreach (var one in entries)
+        {
+            var stream = JobOf(one.Stream);
+            var held = stream is { } job ? Held(job) ?? HeldJob.New(job) : null;
+            Insert(one, sent);
+            if (held is not null)
+            {
+                group.Change(held with { Job = Fold(held.Job, one) });
+            }
+        }
+    }
+
+    /// <summary>An entry at the next free position and version, for <see cref="Append(IReadOnlyList{StreamEntry}, AsSent?)"/> one at a time.</summary>
+    /// <param name="effective">When it happened; now when left out.</param>
+    public StreamEntry Compose(
+        string stream, EventId id, WorkshopEvent one, Judged? judged = null, Instant? effective = null, EventId? causedBy = null) =>
+        new(stream, new Entry
+        {
+            Id = id,
+            Place = new Place(effective ?? Now, id.Source, OrderSequence: 0, NextPosition),
+            StreamVersion = NextStreamVersion(stream),
+            Received = Now,
+            Event = one,
+            Judged = judged ?? Judged.Nothing,
+            RulesVersion = Rules.Version,
+            CausedBy = causedBy,
+        });
+
+    public ReceivedEvent? FindReceived(EventId id) => group.Received(id) ?? ReceivedTable.Find(statements, Site, id);
+
+    public void SaveReceived(ReceivedEvent one)
+    {
+        group.Remember(one);
+        ReceivedTable.Save(statements, Site, one);
+    }
+
+    public void Put(OutboxMessage message) => Execute(Outbox.PutSql, new
+    {
+        site = Site,
+        id = message.Id,
+        type = message.Type,
+        stream = message.Stream,
+        body = message.Body,
+        created = Microseconds.Of(Now),
+        not_before = Microseconds.Of(message.NotBefore),
+    });
+
+    /// <summary>Says what a label is stuck on.</summary>
+    /// <returns>false: it names something already, here or in another site.</returns>
+    public bool BindLabel(Label label, string names) => Execute(Labels.BindSql, new
+    {
+        site = Site,
+        label = label.ToString(),
+        kind = Word.Of(label.Kind),
+        names,
+        bound = Microseconds.Of(Now),
+    }) == 1;
+
+    /// <summary>A new label by chance, bound to what it names.</summary>
+    public Label DrawLabel(LabelKind kind, Func<Label, string> names)
+    {
+        for (var attempt = 0; attempt < LabelAttempts; attempt++)
+        {
+            var label = draw(kind);
+            if (BindLabel(label, names(label)))
+            {
+                return label;
+            }
+        }
+
+        throw new InvalidOperationException($"No label of the kind {Word.Of(kind)} was free in {LabelAttempts} attempts.");
+    }
+
+    /// <summary>Another job in the house with this label, case serial or movement number.</summary>
+    public Label? OtherJobWithNumber(string number, Label notThis) =>
+        WatchNumber.Key(number) is { } key && QueryFirst<string>(OtherJobSql, new { site = Site, not_this = notThis.ToString(), key }) is { } label
+            ? Label.Read(label)
+            : null;
+
+    /// <summary>The part of a job that a person edits, and its version; null where there is no such job.</summary>
+    public IntakePart? Intake(Label job) => QueryFirst<IntakePart>(IntakeSql, new { site = Site, label = job.ToString() });
+
+    /// <summary>Saves the part of a job that a person edits; its version counts up by one.</summary>
+    public void SaveIntake(Label job, string intake)
+    {
+        if (Execute(SaveIntakeSql, new { site = Site, label = job.ToString(), intake }) != 1)
+        {
+            throw new InvalidOperationException($"There is no job {job}.");
+        }
+    }
+
+    /// <summary>The calendar has changed: what is due in open jobs is computed anew.</summary>
+    public void RefreshAgendas()
+    {
+        foreach (var label in Query<string>(OpenJobsSql, new { site = Site }))
+        {
+            group.Change(Held(Label.Read(label))!);
+        }
+    }
+
+    /// <summary>Writes the rows of a job anew, from its stream.</summary>
+    internal void Refold(Label job) =>
+        group.Change(Held(job) ?? throw new InvalidOperationException($"There are no entries of the job {job}."));
+
+    /// <summary>Runs a statement of a feature's own store, after all that this group has written.</summary>
+    /// <returns>The number of rows it concerned.</returns>
+    public int Execute(string sql, object? parameters = null)
+    {
+        Flush();
+        return connection.Execute(sql, parameters);
+    }
+
+    public IReadOnlyList<T> Query<T>(string sql, object? parameters = null)
+    {
+        Flush();
+        return connection.Query<T>(sql, parameters).AsList();
+    }
+
+    public T? QueryFirst<T>(string sql, object? parameters = null)
+    {
+        Flush();
+        return connection.QueryFirstOrDefault<T>(sql, parameters);
+    }
+
+    /// <summary>Writes the rows of the jobs that were changed; on PostgreSQL they still wait to be sent.</summary>
+    internal void SaveJobs()
+    {
+        if (group.Dirty.Count == 0)
+        {
+            return;
+        }
+
+        var calendar = Rules.Calendar;
+        foreach (var label in group.Dirty)
+        {
+            var held = group.Find(label)!;
+            var (saved, dueNow) = JobTable.Save(statements, Site, held, AgendaPlan.For(held.Job, calendar), Now);
+            group.Hold(saved);
+            group.DueNow |= dueNow;
+        }
+
+        group.Saved();
+    }
+
+    private void Flush()
+    {
+        SaveJobs();
+        statements.Flush();
+    }
+
+    private HeldJob? Held(Label job)
+    {
+        if (group.Find(job) is { } held)
+        {
+            return held;
+        }
+
+        var entries = Entries(job);
+        if (entries.IsEmpty)
+        {
+            return null;
+        }
+
+        held = new HeldJob(Job.Replay(job, entries));
+        group.Hold(held);
+        return held;
+    }
+
+    private ImmutableArray<Entry> Entries(Label job)
+    {
+        using var reader = statements.Read(JournalTable.Stream, Site, StreamEntry.OfJob(job));
+        return JournalTable.Read(reader);
+    }
+
+    private void Insert(StreamEntry one, AsSent? sent)
+    {
+        var entry = one.Entry;
+        Same(entry.Position, NextPosition, "position");
+        Same(entry.StreamVersion, NextStreamVersion(one.Stream), $"version in {one.Stream}");
+        var hash = JournalTable.Insert(statements, Site, one, sent, group.Hash, RandomNumberGenerator.GetBytes(ChainHash.Length));
+        group.Wrote(entry.Position, hash);
+        if (JobOf(one.Stream) is not null)
+        {
+            return;
+        }
+
+        group.SetStreamVersion(one.Stream, entry.StreamVersion);
+        if (one.Stream == ShopDocuments.Stream)
+        {
+            group.RulesChanged();
+        }
+    }
+
+    private Job Fold(Job job, StreamEntry one) =>
+        job.Last is { } last && one.Entry.Place.CompareTo(last) < 0 ? Job.Replay(job.Label, Entries(job.Label)) : job.Apply(one.Entry);
+
+    // Until the decision's last entry is written the versions count up without folding what the decision has folded already.
+    private static Job Upto(Job decided, Job before, StreamEntry one) =>
+        one.Entry.StreamVersion == decided.Version ? decided : before with { Version = one.Entry.StreamVersion };
+
+    private long LastVersion(string stream)
+    {
+        if (group.StreamVersion(stream) is { } known)
+        {
+            return known;
+        }
+
+        using var reader = statements.Read(JournalTable.LastVersion, Site, stream);
+        var version = reader.Read() ? reader.GetInt64(0) : 0;
+        group.SetStreamVersion(stream, version);
+        return version;
+    }
+
+    private static Label? JobOf(string stream) =>
+        stream.StartsWith("job/", StringComparison.Ordinal) ? Label.Read(stream[4..]) : null;
+
+    private static void Same(long given, long expected, string what)
+    {
+        if (given != expected)
+        {
+            throw new InvalidOperationException($"The {what} is {given}; the next is {expected}.");
+        }
+    }
+}
+
+/// <summary>The part of a job that a person edits (declared value, wishes, remarks, what was handed in), as JSON, and its version.</summary>
+public sealed record IntakePart
+{
+    public required string Text { get; init; }
+
+    public required long Version { get; init; }
+}

@@ -1,0 +1,76 @@
+using Hangfire;
+using Hangfire.InMemory;
+using Hangfire.PostgreSql;
+using Workshop.Service.Http.Keys;
+using Workshop.Service.Settings;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Tasks;
+
+/// <summary>Hangfire, which wakes the tasks: in memory beside SQLite, in the database with PostgreSQL.</summary>
+public static class AlarmClock
+{
+    private const int Workers = 2;
+
+    private static readonly TimeSpan PollEvery = TimeSpan.FromSeconds(1);
+
+    // A task that is still running says so again and again; one whose machine died is taken up by another after this time.
+    private static readonly TimeSpan TakenOverAfter = TimeSpan.FromMinutes(2);
+
+    private static readonly TimeSpan DoneIsShownFor = TimeSpan.FromHours(1);
+
+    /// <param name="awake">False where tasks are run by hand, as tests do.</param>
+    public static void AddAlarmClock(this IServiceCollection services, MachineSettings settings, bool awake)
+    {
+        services.AddSingleton<SweepDue>();
+        services.AddSingleton<ForgetOldAnswers>();
+
+        // Registered before Hangfire's own, which would be one for the whole process.
+        services.AddSingleton(_ => Memory(settings));
+        services.AddHangfire(hangfire => hangfire
+            .UseSimpleAssemblyNameTypeSerializer()
+            .UseRecommendedSerializerSettings()
+            .UseFilter(new AutomaticRetryAttribute { Attempts = 0, OnAttemptsExceeded = AttemptsExceededAction.Delete }));
+        if (awake)
+        {
+            services.AddHangfireServer(server =>
+            {
+                server.WorkerCount = Workers;
+                server.SchedulePollingInterval = PollEvery;
+            });
+            services.AddHostedService<ScheduleAtStart>();
+        }
+
+        // Without it the dashboard would take a form that another site sends with the browser's credentials.
+        services.AddAntiforgery();
+    }
+
+    /// <summary>The dashboard, for managers.</summary>
+    public static void MapAlarmClock(this IEndpointRouteBuilder routes) =>
+        routes.MapHangfireDashboard("/hangfire", new DashboardOptions { Authorization = [], DashboardTitle = "Workshop tasks", DisplayStorageConnectionString = false, AppPath = "/docs" })
+            .RequireOperation(Operation.LookAtTasks);
+
+    private static JobStorage Memory(MachineSettings settings) => settings.Storage.Engine == StorageEngine.Sqlite
+        ? new InMemoryStorage(new InMemoryStorageOptions { MaxExpirationTime = DoneIsShownFor })
+        : new PostgreSqlStorage(
+            new Hangfire.PostgreSql.Factories.NpgsqlConnectionFactory(settings.Storage.Postgres!, Postgres()),
+            Postgres());
+
+    private static PostgreSqlStorageOptions Postgres() => new()
+    {
+        QueuePollInterval = PollEvery,
+        UseSlidingInvisibilityTimeout = true,
+        InvisibilityTimeout = TakenOverAfter,
+    };
+
+    private sealed class ScheduleAtStart(IRecurringJobManager tasks, MachineSettings settings) : IHostedService
+    {
+        public Task StartAsync(CancellationToken cancel)
+        {
+            TaskSchedule.Register(tasks, settings);
+            return Task.CompletedTask;
+        }
+
+        public Task StopAsync(CancellationToken cancel) => Task.CompletedTask;
+    }
+}

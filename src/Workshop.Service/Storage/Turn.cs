@@ -253,23 +253,29 @@ public sealed class Turn
         return connection.QueryFirstOrDefault<T>(sql, parameters);
     }
 
-    /// <summary>Brings every row up to what was appended.</summary>
-    internal void Flush()
+    /// <summary>Writes the rows of the jobs that were changed; on PostgreSQL they still wait to be sent.</summary>
+    internal void SaveJobs()
     {
-        if (group.Dirty.Count > 0)
+        if (group.Dirty.Count == 0)
         {
-            var calendar = Rules.Calendar;
-            foreach (var label in group.Dirty)
-            {
-                var held = group.Find(label)!;
-                var (saved, dueNow) = JobTable.Save(statements, Site, held, AgendaPlan.For(held.Job, calendar), Now);
-                group.Hold(saved);
-                group.DueNow |= dueNow;
-            }
-
-            group.Saved();
+            return;
         }
 
+        var calendar = Rules.Calendar;
+        foreach (var label in group.Dirty)
+        {
+            var held = group.Find(label)!;
+            var (saved, dueNow) = JobTable.Save(statements, Site, held, AgendaPlan.For(held.Job, calendar), Now);
+            group.Hold(saved);
+            group.DueNow |= dueNow;
+        }
+
+        group.Saved();
+    }
+
+    private void Flush()
+    {
+        SaveJobs();
         statements.Flush();
     }
 

@@ -32,7 +32,7 @@ public static class ProblemCatalogue
         "Look at the request line, the headers and the length of the body.");
 
     public static readonly ProblemKind KeyNeeded = new("key-needed", 401, "A valid key is needed",
-        "Send 'Authorization: Bearer <key>' with a key that was given out and has not been revoked. Keep what is to be sent until then.");
+        "Send the header Authorization with 'Bearer' and a key that was given out and has not been revoked; keep what is to be sent until then.");
 
     public static readonly ProblemKind NotForThisRole = new("not-for-this-role", 403, "This key may not do that",
         "Use a device whose role allows it; the answer names the roles.");

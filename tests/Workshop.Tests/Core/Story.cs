@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
@@ -172,6 +173,10 @@ public sealed class Story
 
     /// <summary>A command of the desk, a minute after what was done before.</summary>
     public Story DeskDoes(WorkshopEvent one) => After(Duration.FromMinutes(1)).Does(one, TestShop.Desk, source: "/desk/1");
+
+    public ImmutableArray<AgendaRow> Agenda() => AgendaPlan.For(Job, Rules.Calendar);
+
+    public ImmutableArray<NextStep> Next(string role = "bench") => NextSteps.Of(Job, Rules, Now, role);
 
     private long NextPosition => entries.Count + elsewhere.Count + 1;
 

@@ -50,7 +50,8 @@ public static class PostBenchEvents
         return body.IsBatch ? EventAnswer.Batch(results) : EventAnswer.One(results[0]);
     }
 
-    private static EventResult Judge(Turn turn, CloudEventRead read, Caller caller, EventSettings settings)
+    /// <summary>Judges one event in its turn and keeps it, refused or not.</summary>
+    internal static EventResult Judge(Turn turn, CloudEventRead read, Caller caller, EventSettings settings)
     {
         if (read.Event is not { } one)
         {

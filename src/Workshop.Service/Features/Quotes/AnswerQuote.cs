@@ -58,7 +58,7 @@ public static class AnswerQuote
             ? await once.Do(writer, body.Bytes, turn => TakeAnswer(turn, job, version, body.Value, caller))
             : new Once<Results<Done<QuoteAnswerView>, ProblemHttpResult>>(refusal);
 
-    private static Results<Done<QuoteAnswerView>, ProblemHttpResult> TakeAnswer(Turn turn, Label label, int version, QuoteAnswerBody body, Caller caller)
+    internal static Results<Done<QuoteAnswerView>, ProblemHttpResult> TakeAnswer(Turn turn, Label label, int version, QuoteAnswerBody body, Caller caller)
     {
         if (turn.History(label) is not { } history)
         {

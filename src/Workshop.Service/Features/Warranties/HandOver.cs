@@ -67,7 +67,7 @@ public static class HandOver
             ? await once.Do(writer, body.Bytes, turn => Give(turn, job, body.Value, caller, settings))
             : new Once<Results<Done<HandOverView>, ProblemHttpResult>>(refusal);
 
-    private static Results<Done<HandOverView>, ProblemHttpResult> Give(Turn turn, Label label, HandOverBody body, Caller caller, EventSettings settings)
+    internal static Results<Done<HandOverView>, ProblemHttpResult> Give(Turn turn, Label label, HandOverBody body, Caller caller, EventSettings settings)
     {
         if (turn.History(label) is not { } history)
         {

@@ -71,7 +71,13 @@ public static class JobRules
             Flags = flags.ToImmutable(),
             RulesVersion = facts.Rules.Version,
         };
-        var badNews = BadNews.Is(incoming.Event, before, before.Apply(entry));
+        var after = before.Apply(entry);
+        if (after.WearChecks.ReadingOf(entry.Id) is { MeanOfDays: true })
+        {
+            entry = entry with { Flags = entry.Flags.Add(EntryFlag.MeanOfDays) };
+        }
+
+        var badNews = BadNews.Is(incoming.Event, before, after);
 
         if (incoming.Live && against.Length > 0)
         {

@@ -71,7 +71,13 @@ public static class JobRules
             Flags = flags.ToImmutable(),
             RulesVersion = facts.Rules.Version,
         };
-        var badNews = BadNews.Is(incoming.Event, before, before.Apply(entry));
+        var after = before.Apply(entry);
+        if (after.WearChecks.ReadingOf(entry.Id) is { MeanOfDays: true })
+        {
+            entry = entry with { Flags = entry.Flags.Add(EntryFlag.MeanOfDays) };
+        }
+
+        var badNews = BadNews.Is(incoming.Event, before, after);
 
         if (incoming.Live && against.Length > 0)
         {
@@ -79,17 +85,25 @@ public static class JobRules
             return new Decision { Outcome = Outcome.Refused, Entries = mixUps, Job = growing.Job, Against = against };
         }
 
-        var noted = !badNews && !BadNews.IsMeasurement(incoming.Event) && (against.Length > 0 || (!growing.IsInOrder(place) && TakesAwayFromLater(history, before, entry, facts)));
+        var noted = !badNews && !BadNews.IsMeasurement(incoming.Event) && (against.Length > 0 || SecondLooks.TakesAwayFromLater(growing, before, entry, facts.Rules));
         if (noted)
         {
             entry = entry with
             {
                 Disposition = Disposition.Noted,
                 Flags = entry.Flags.Add(EntryFlag.ForReview),
-                Judged = entry.Judged with { Passing = [], WaiversUsed = [], Failed = [.. against.Select(one => one.Gate)] },
+
+                // What was tapped through stays tapped through when the report is looked at again; a waiver is not used up by waiting.
+                Judged = entry.Judged with
+                {
+                    Passing = [.. asked.Where(one => one.Strength == Strength.Note || PassedByTap(one, incoming)).Select(one => one.Gate)],
+                    WaiversUsed = [],
+                    Failed = [.. against.Select(one => one.Gate)],
+                },
             };
         }
 
+        var inOrder = growing.IsInOrder(place);
         growing.Add(entry);
         if (noted)
         {
@@ -97,6 +111,11 @@ public static class JobRules
         }
 
         Consequences.Follow(growing, history.Job, entry, against, facts);
+        if (!noted && !inOrder)
+        {
+            SecondLooks.Take(growing, entry, facts);
+        }
+
         return new Decision
         {
             Outcome = noted ? Outcome.Noted : Outcome.Accepted,
@@ -112,33 +131,4 @@ public static class JobRules
         : [.. JobGates.Ask(before, asking), .. FactGates.Ask(before, asking, incoming, facts)];
 
     private static bool PassedByTap(Objection one, Incoming incoming) => one.Strength == Strength.Ask && incoming.Manner.Despite.Contains(one.Gate);
-
-    /// <summary>
-    /// Whether a later applied entry would no longer be allowed: its job gates are asked with and without the new one, two folds side by
-    /// side. Gates about facts are never asked again.
-    /// </summary>
-    private static bool TakesAwayFromLater(JobHistory history, Job before, Entry entry, Facts facts)
-    {
-        var without = before;
-        var with = before.Apply(entry);
-        foreach (var later in history.Entries.Where(one => one.Place.CompareTo(entry.Place) > 0))
-        {
-            if (later.Counts && !BadNews.IsMeasurement(later.Event))
-            {
-                var again = Asking.Again(later, facts.Rules);
-                if (Passes(without, again, later) && !Passes(with, again, later))
-                {
-                    return true;
-                }
-            }
-
-            without = without.Apply(later);
-            with = with.Apply(later);
-        }
-
-        return false;
-    }
-
-    private static bool Passes(Job job, Asking again, Entry later) =>
-        JobGates.Ask(job, again).All(one => one.Strength == Strength.Note || later.Judged.Passing.Contains(one.Gate));
 }

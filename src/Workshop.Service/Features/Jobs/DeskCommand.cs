@@ -35,6 +35,15 @@ public static class DeskCommand
             },
             caller);
 
+    /// <summary>
+    /// When something happened, as told or now. A time in whole seconds means some moment of that second: told within it, it comes
+    /// after what the teller has seen happen in the same second.
+    /// </summary>
+    public static Instant Told(Turn turn, Instant? at) =>
+        at is not { } moment || (moment <= turn.Now && turn.Now - moment < Duration.FromSeconds(1) && moment.ToUnixTimeTicks() % NodaConstants.TicksPerSecond == 0)
+            ? turn.Now
+            : moment;
+
     /// <summary>What stands against a command that was refused.</summary>
     public static ProblemDetails Refusal(Decision decision)
     {

@@ -163,6 +163,8 @@ public class TakeInJobTests
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": "none" }""", "/watch")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "madeInYear": 2027 } }""", "/watch/madeInYear")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "calibre": { "vibrationsPerHour": 0 } } }""", "/watch/calibre/vibrationsPerHour")]
+    [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "calibre": { "liftAngleDegrees": 90.1 } } }""", "/watch/calibre/liftAngleDegrees")]
+    [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "calibre": { "liftAngleDegrees": 99999999999999999999 } } }""", "/watch/calibre/liftAngleDegrees")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "calibre": { "kind": "steam" } } }""", "/watch/calibre/kind")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old" }, "variant": "no-such-work" }""", "/variant")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old" }, "declaredValueMinor": 1000 }""", "/currency")]

@@ -233,6 +233,23 @@ public class TakeInJobTests
         Assert.Equal("stop", takedown.Whole.Text("strength"));
     }
 
+    [Theory]
+    [BothEngines]
+    public async Task An_event_under_the_identity_of_a_command_is_a_conflict(StorageEngine engine)
+    {
+        await using var host = await Counter.Open(engine);
+        var label = await host.TakeIn();
+        var entry = (await host.Desk.Get($"/v1/jobs/{label}/history")).GetProperty("items")[0];
+
+        var problem = await (await host.Desk.Send(
+            HttpMethod.Post, "/v1/bench-events",
+            $$"""{ "specversion": "1.0", "id": "{{entry.Text("id")}}", "source": "{{entry.Text("source")}}", "type": "note.written", "subject": "{{label}}", "data": { "text": "rang" } }""",
+            "application/cloudevents+json")).Problem();
+
+        Assert.Equal("event-conflict", problem.Code);
+        Assert.Equal(entry.GetProperty("position").GetInt64(), problem.Whole.GetProperty("stored").GetProperty("position").GetInt64());
+    }
+
     [Fact]
     public async Task Fifty_watches_at_once_get_fifty_labels()
     {

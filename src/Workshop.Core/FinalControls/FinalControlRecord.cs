@@ -21,7 +21,7 @@ public sealed record FinalControlRecord
         FinalControlPassed passed => new(
             this with { PassedAt = entry.Effective, PassedBy = entry.Person, Checks = passed.Checks },
             new Ended(Stage.FinalControl)),
-        FinalControlRefused refused => new(this with { Refusals = Refusals + 1 }, new Fell(refused.To)),
+        FinalControlRefused refused => new(this with { Refusals = Refusals + 1 }, new Fell(refused.To), new Fell(Stage.FinalControl)),
         _ => new(this),
     };
 }

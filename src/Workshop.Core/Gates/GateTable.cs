@@ -62,7 +62,8 @@ public static class GateTable
         var strength = byDefault ?? facts.Default;
         if (!facts.Fixed)
         {
-            strength = rules.GateStrengths.TryGetValue(gate, out var own) || rules.GateStrengths.TryGetValue(facts.Family, out own) ? own : strength;
+            // A word about the whole family is not meant for the gate that the route or the case marks; its own name is.
+            strength = rules.GateStrengths.TryGetValue(gate, out var own) || (byDefault is null && rules.GateStrengths.TryGetValue(facts.Family, out own)) ? own : strength;
         }
 
         var named = ImmutableSortedDictionary.CreateBuilder<string, string>(StringComparer.Ordinal);

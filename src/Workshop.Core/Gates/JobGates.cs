@@ -24,8 +24,8 @@ public static class JobGates
         StageStarted started => InTheHouse(job, asking)
             .Concat(Start(job, asking, started.Stage)),
         StageFinished finished => Finish(job, asking, finished.Stage),
-        StageSentBack back => InTheHouse(job, asking)
-            .Concat(SendBack(job, asking, back.Stage, back.To)),
+        // Bad news counts wherever the watch is.
+        StageSentBack back => SendBack(job, asking, back.Stage, back.To),
         CaseClosed when job.Standings.QueueReached => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.Casing))
             .Concat(HoldGate(job, asking, Blocks.Casing))
@@ -33,6 +33,7 @@ public static class JobGates
         CaseClosed => HoldGate(job, asking, Blocks.Casing),
         PieceTaken taken => InTheHouse(job, asking)
             .Concat(OneHolder(job, asking, taken)),
+        PieceGiven or PiecePut => InTheHouse(job, asking),
         WearCheckStarted started => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.WearCheck))
             .Concat(Needs(job, asking, Stage.WearCheck))
@@ -45,8 +46,7 @@ public static class JobGates
             .Concat(HoldGate(job, asking, Blocks.FinalControl))
             .Concat(SecondPerson(job, asking))
             .Concat(ChecksComplete(job, asking, passed)),
-        FinalControlRefused refused => InTheHouse(job, asking)
-            .Concat(SendBack(job, asking, Stage.FinalControl, refused.To)),
+        FinalControlRefused refused => SendBack(job, asking, Stage.FinalControl, refused.To),
         QuoteSent => InTheHouse(job, asking)
             .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote)),
         QuoteAnswered answered => NewestVersion(job, asking, answered),
@@ -163,7 +163,7 @@ public static class JobGates
                 };
                 yield return GateTable.Objects(
                     $"needs/{Word.Of(need.Stage)}", asking.Rules, $"{Capital(need.Stage)} {how}", "whoever does it; a manager may waive it",
-                    need.Stop ? Strength.Stop : Strength.Ask, ("stage", Word.Of(stage)), ("missing", Word.Of(need.Stage)));
+                    need.Stop ? Strength.Stop : null, ("stage", Word.Of(stage)), ("missing", Word.Of(need.Stage)));
             }
         }
     }
@@ -177,22 +177,18 @@ public static class JobGates
         }
     }
 
-    private static IEnumerable<Objection> HoldGate(Job job, Asking asking, Blocks blocks)
-    {
-        foreach (var hold in job.Holds.Standing)
-        {
-            if ((HoldTable.Of(hold.Reason).Blocks & blocks) == Blocks.Nothing)
+    private static IEnumerable<Objection> HoldGate(Job job, Asking asking, Blocks blocks) =>
+        job.Holds.Standing
+            .Where(hold => (HoldTable.Of(hold.Reason).Blocks & blocks) != Blocks.Nothing)
+            .Select(hold =>
             {
-                continue;
-            }
-
-            // A legal hold is the managers' alone; everybody else is told of a query.
-            var shown = Word.Of(hold.Reason == HoldReason.Legal && asking.Role != "manager" ? HoldReason.Query : hold.Reason);
-            yield return GateTable.Objects(
-                $"hold/{shown}", asking.Rules, $"Held: {shown}", string.Join(" or ", HoldTable.Of(hold.Reason).LiftedBy.Where(role => role != "service").Append("manager").Distinct()),
-                names: [("hold", shown), ("since", hold.From.ToString())]);
-        }
-    }
+                // A legal hold is the managers' alone; everybody else is told of a query.
+                var shown = Word.Of(hold.Reason == HoldReason.Legal && asking.Role != "manager" ? HoldReason.Query : hold.Reason);
+                return GateTable.Objects(
+                    $"hold/{shown}", asking.Rules, $"Held: {shown}", string.Join(" or ", HoldTable.Of(hold.Reason).LiftedBy.Where(role => role != "service").Append("manager").Distinct()),
+                    names: [("hold", shown), ("since", hold.From.ToString())]);
+            })
+            .DistinctBy(one => one.Gate);
 
     private static IEnumerable<Objection> Missing(Job job, Asking asking, Stage stage) =>
         job.Intake.Missing.Where(one => one.NeededFor == stage).Select(one => GateTable.Objects(
@@ -200,7 +196,7 @@ public static class JobGates
 
     private static IEnumerable<Objection> RateSetSinceTouch(Job job, Asking asking)
     {
-        if (!job.Timekeeping.MeasuredSince(job.Standings.Of(Stage.Rebuild).LastTold))
+        if (!job.Timekeeping.MeasuredSince(job.Standings.Of(Stage.Rebuild) is { State: StageState.Done or StageState.GroundLost, Since: { } rebuilt } ? rebuilt : null))
         {
             yield return GateTable.Objects("rate-set-since-touch", asking.Rules, "No rate set since the last touch or rebuild", "measure a set, then finish");
         }

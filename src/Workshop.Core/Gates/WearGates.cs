@@ -24,7 +24,7 @@ public static class WearGates
             yield return GateTable.Objects("one-check", asking.Rules, "A check is already running", "read that one first", names: [("since", running.StartedAt.ToString())]);
         }
 
-        if (job.WearChecks.LastJudged is { Verdict: WearVerdict.Stopped, EndedAt: { } stoppedAt } && job.Standings.Of(Stage.Diagnosis).LastTold is var told && !(told > stoppedAt))
+        if (job.WearChecks.LastJudged is { Verdict: WearVerdict.Stopped, EndedAt: { } stoppedAt } && !(job.Standings.Of(Stage.Diagnosis) is { State: StageState.Done, Since: { } told } && told > stoppedAt))
         {
             yield return GateTable.Objects("cause-written", asking.Rules, "It stopped; no cause is written yet", "a diagnosis; a manager may waive it", names: [("stoppedAt", stoppedAt.ToString())]);
         }
@@ -47,7 +47,7 @@ public static class WearGates
     /// <summary>After a fail far outside the window the index is not the cure.</summary>
     public static IEnumerable<Objection> NoRegulationOverAFault(Job job, Asking asking)
     {
-        if (job.WearChecks is { FailedSince: true, LastJudged.Verdict: WearVerdict.OutsideFar or WearVerdict.Stopped })
+        if (job.WearChecks.FaultSuspected)
         {
             yield return GateTable.Objects("no-regulation-over-a-fault", asking.Rules, "Far outside: look for the fault first", "inspection or rebuild");
         }

@@ -1,3 +1,4 @@
+using NodaTime;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
@@ -16,6 +17,8 @@ public static class EventFaults
     /// <summary>Half a day: hands cannot show more, ahead or behind.</summary>
     private const decimal OffsetAtMostSeconds = 43_200;
 
+    private static readonly Duration[] OwedOnAsking = [Duration.FromHours(24), Duration.FromHours(48), Duration.FromHours(168)];
+
     public static IEnumerable<Fault> Of(WorkshopEvent one) => one switch
     {
         StageStarted started when !StageTable.CanBeStarted(started.Stage) => [new Fault("/stage", $"'{Word.Of(started.Stage)}' is not started by anybody.")],
@@ -24,7 +27,7 @@ public static class EventFaults
         FinalControlRefused refused => ToAStage(refused.To),
         WearCheckStarted { Kind: WearCheckKind.Static } or WearCheckPaused { Kind: WearCheckKind.Static } or WearCheckResumed { Kind: WearCheckKind.Static }
             or WearCheckRead { Kind: WearCheckKind.Static } => [new Fault("/kind", "Only worn checks are kept so far.")],
-        WearCheckStarted started => Offset(started.OffsetSeconds),
+        WearCheckStarted started => Offset(started.OffsetSeconds).Concat(OwedFor(started)),
         WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
         RateSetRecorded set => RateSet(set),
         PiecePut { To: null } => [new Fault("/to", "Where it was put is missing.")],
@@ -36,7 +39,8 @@ public static class EventFaults
 
     private static IEnumerable<Fault> ToAStage(Stage to)
     {
-        if (!StageTable.CanBeStarted(to))
+        // Money is never void, and a watch that went back unrepaired is not sent back.
+        if (!StageTable.CanBeStarted(to) || to is Stage.Settlement or Stage.ReturnUnrepaired)
         {
             yield return new Fault("/to", $"Nothing is sent back to '{Word.Of(to)}'.");
         }
@@ -52,6 +56,14 @@ public static class EventFaults
         if (read.Stopped != true && read.OffsetSeconds is null)
         {
             yield return new Fault("/offsetSeconds", "A reading has an offset, or says that the watch stopped.");
+        }
+    }
+
+    private static IEnumerable<Fault> OwedFor(WearCheckStarted started)
+    {
+        if (started.Owed is { } owed && !OwedOnAsking.Contains(owed))
+        {
+            yield return new Fault("/owed", "Wear is owed for PT24H, PT48H or PT168H.");
         }
     }
 

@@ -79,7 +79,7 @@ public static class JobRules
             return new Decision { Outcome = Outcome.Refused, Entries = mixUps, Job = growing.Job, Against = against };
         }
 
-        var noted = !badNews && (against.Length > 0 || (!growing.IsInOrder(place) && TakesAwayFromLater(history, before, entry, facts)));
+        var noted = !badNews && !BadNews.IsMeasurement(incoming.Event) && (against.Length > 0 || (!growing.IsInOrder(place) && TakesAwayFromLater(history, before, entry, facts)));
         if (noted)
         {
             entry = entry with

@@ -72,12 +72,15 @@ public sealed record PieceLedger
     public Heard<PieceLedger> Apply(Entry entry) => entry.Event switch
     {
         JobTakenIn taken => new(Begin(taken, entry)),
-        PieceGiven given => new(Change(Meant(given), piece => Give(piece, given, entry), entry)),
-        PieceTaken taken => new(Change(Meant(taken), piece => Take(piece, taken, entry), entry)),
-        PiecePut put => new(Change(Meant(put), piece => Move(piece, put.To ?? piece.Holder, entry), entry)),
+        PieceGiven given => new(Change(InTheHouse(given), piece => Give(piece, given, entry), entry)),
+        PieceTaken taken => new(Change(InTheHouse(taken), piece => Take(piece, taken, entry), entry)),
+        PiecePut put => new(Change(InTheHouse(put), piece => Move(piece, put.To ?? piece.Holder, entry), entry)),
         JobHandedOver over => HandOver(over, entry),
         _ => new(this),
     };
+
+    // What has gone back to the customer is not the house's to move.
+    private ImmutableArray<Piece> InTheHouse(PieceEvent moved) => Meant(moved).RemoveAll(piece => piece.Holder == Piece.Customer);
 
     private PieceLedger Begin(JobTakenIn taken, Entry entry)
     {
@@ -111,7 +114,7 @@ public sealed record PieceLedger
 
     private Heard<PieceLedger> HandOver(JobHandedOver over, Entry entry)
     {
-        var given = over.Pieces is { } ids ? Pieces.Where(piece => ids.Contains(piece.Id)).ToImmutableArray() : [.. Pieces.Where(piece => piece.IsHome)];
+        var given = Pieces.Where(piece => piece.IsHome && over.Pieces?.Contains(piece.Id) != false).ToImmutableArray();
         var after = Change(given, piece => Move(piece, Piece.Customer, entry), entry);
         return after.Pieces.All(piece => piece.Holder == Piece.Customer) ? new(after, new Ended(Stage.HandedOver)) : new(after);
     }

@@ -5,38 +5,37 @@ using Workshop.Core.Journal;
 namespace Workshop.Core.Promises;
 
 /// <summary>One date as it was said.</summary>
-public sealed record SaidDate(LocalDate On, Instant SaidAt, PromiseReason? Reason);
+/// <param name="Target">The shop's own target, never told.</param>
+/// <param name="StoppedWorkingDays">Open days the clock stood still, as of this date.</param>
+/// <param name="Position">The entry's position in the journal: the order in which dates were said.</param>
+public sealed record SaidDate(LocalDate On, LocalDate Target, int StoppedWorkingDays, Instant SaidAt, PromiseReason? Reason, long Position);
 
-/// <summary>What the customer was promised, every date in turn; the target is the shop's own and never told.</summary>
+/// <summary>
+/// What the customer was promised, every date in turn. A stop reported late has its place before dates said long ago; what was said last
+/// counts all the same, so dates go by the order in which they were said.
+/// </summary>
 public sealed record PromiseBook
 {
     public PromiseGiven? Given { get; init; }
 
-    public LocalDate? On { get; init; }
+    /// <summary>Every date, the one said last at the end.</summary>
+    public ImmutableArray<SaidDate> History { get; init; } = [];
 
-    public LocalDate? Target { get; init; }
+    public LocalDate? On => Last?.On;
+
+    public LocalDate? Target => Last?.Target;
 
     /// <summary>Open days the clock stood still, as of the last date given.</summary>
-    public int StoppedWorkingDays { get; init; }
+    public int StoppedWorkingDays => Last?.StoppedWorkingDays ?? 0;
 
-    public ImmutableArray<SaidDate> History { get; init; } = [];
+    private SaidDate? Last => History.IsEmpty ? null : History[^1];
 
     public PromiseBook Apply(Entry entry) => entry.Event switch
     {
-        PromiseGiven given => new PromiseBook
-        {
-            Given = given,
-            On = given.On,
-            Target = given.Target,
-            History = History.Add(new(given.On, entry.Effective, null)),
-        },
-        PromiseMoved moved => this with
-        {
-            On = moved.To,
-            Target = moved.Target,
-            StoppedWorkingDays = moved.StoppedWorkingDays,
-            History = History.Add(new(moved.To, entry.Effective, moved.Reason)),
-        },
+        PromiseGiven given => (this with { Given = given }).Say(new(given.On, given.Target, 0, entry.Received, null, entry.Position)),
+        PromiseMoved moved => Say(new(moved.To, moved.Target, moved.StoppedWorkingDays, entry.Received, moved.Reason, entry.Position)),
         _ => this,
     };
+
+    private PromiseBook Say(SaidDate said) => this with { History = History.Insert(History.Count(one => one.Position < said.Position), said) };
 }

@@ -20,7 +20,7 @@ public sealed record QuoteBook
     {
         QuoteSent sent => new(
             this with { Versions = Versions.Add(new(sent.Version, entry.Effective, sent.TotalMinor, sent.Currency, sent.ValidThrough, sent.WorkingDays, null, null)) },
-            AnyAccepted ? [] : [new Began(Stage.Quote)]),
+            AnyAccepted ? [] : [new Returning(false), new Began(Stage.Quote)]),
         QuoteAnswered answered => Answer(answered, entry),
         _ => new(this),
     };

@@ -9,7 +9,11 @@ public abstract record StageWord;
 public sealed record Began(Stage Stage) : StageWord;
 
 /// <summary>It ended well. <see cref="OnGroundOnly"/>: without its ground the same entry is a measurement and says nothing of the stage.</summary>
-public sealed record Ended(Stage Stage, bool OnGroundOnly = false) : StageWord;
+public sealed record Ended(Stage Stage, bool OnGroundOnly = false) : StageWord
+{
+    /// <summary>Gates passed on the way to this result, by earlier entries of it: what a check's start passed holds for its reading.</summary>
+    public ImmutableArray<string> Passed { get; init; } = [];
+}
 
 /// <summary>It ended badly; what rests on it falls.</summary>
 public sealed record Failed(Stage Stage, bool OnGroundOnly = false) : StageWord;

@@ -35,9 +35,6 @@ public sealed record Standing
     /// <summary>Persons of its starts and finishes since it was last void.</summary>
     public ImmutableSortedSet<string> Hands { get; init; } = [];
 
-    /// <summary>When somebody last said it is done, also when it already was.</summary>
-    public Instant? LastTold { get; init; }
-
     /// <summary>The ground that was missing.</summary>
     public ImmutableArray<Stage> Missing { get; init; } = [];
 }
@@ -62,8 +59,8 @@ public sealed record Standings
     /// <summary>The quote was refused: all after it gives way to the return.</summary>
     public bool ReturnsUnrepaired { get; init; }
 
-    /// <summary>Stages that bad news took away after the watch had gone on.</summary>
-    public ImmutableSortedDictionary<Stage, LostGround> TakenAway { get; init; } = ImmutableSortedDictionary<Stage, LostGround>.Empty;
+    /// <summary>Results told without ground, and a final control that bad news took away after the watch had gone on.</summary>
+    public ImmutableSortedDictionary<Stage, LostGround> Lost { get; init; } = ImmutableSortedDictionary<Stage, LostGround>.Empty;
 
     public Standing Of(Stage stage) => Touched.GetValueOrDefault(stage, Standing.Untouched);
 
@@ -109,28 +106,8 @@ public sealed record Standings
 
     public bool IsReady => Of(Stage.Ready).State == StageState.Done;
 
-    /// <summary>Results without ground, what bad news took away, and a watch that left on a control that no longer stands.</summary>
-    public IEnumerable<LostGround> GroundLost
-    {
-        get
-        {
-            foreach (var (stage, standing) in Touched)
-            {
-                if (standing.State == StageState.GroundLost)
-                {
-                    yield return new LostGround(stage, standing.By, standing.Since ?? default, HandedOver);
-                }
-            }
-
-            foreach (var (stage, lost) in TakenAway)
-            {
-                if (Of(stage).State != StageState.GroundLost)
-                {
-                    yield return lost with { Urgent = HandedOver };
-                }
-            }
-        }
-    }
+    /// <summary>What lost its ground and was not done again since; urgent once the watch has left the house.</summary>
+    public IEnumerable<LostGround> GroundLost => Lost.Values.Where(lost => InPlan(lost.Stage) is not null).Select(lost => lost with { Urgent = HandedOver });
 
     /// <summary>Hears what an area said about an entry.</summary>
     /// <returns>The standings after it and the stages that fell.</returns>
@@ -143,7 +120,7 @@ public sealed record Standings
             after = word switch
             {
                 Began began => after.Begin(began.Stage, entry),
-                Ended ended => after.End(ended, entry, fell),
+                Ended ended => after.End(ended, entry),
                 Failed failed => after.Fail(failed, entry, fell),
                 Fell one => after.Fall(one.Stage, itself: true, entry, fell),
                 Returning returning => after with { ReturnsUnrepaired = returning.Unrepaired },
@@ -166,9 +143,9 @@ public sealed record Standings
         return With(stage, running with { At = Named(running.At, entry), Hands = Named(running.Hands, entry) }).ReachQueue(stage, entry);
     }
 
-    private Standings End(Ended ended, Entry entry, ImmutableArray<Stage>.Builder fell)
+    private Standings End(Ended ended, Entry entry)
     {
-        var (stage, onGroundOnly) = ended;
+        var stage = ended.Stage;
         var standing = Of(stage);
         if (stage == Stage.Closed)
         {
@@ -180,35 +157,35 @@ public sealed record Standings
             return this;
         }
 
+        // Told again it stays what it is; but whoever tells it has had a hand in it.
         if (standing.State == StageState.Done)
         {
-            return With(stage, standing with { LastTold = entry.Effective });
+            return With(stage, standing with { Hands = Named(standing.Hands, entry) });
         }
 
-        var missing = MissingGround(stage, entry);
-        if (missing.Length > 0 && onGroundOnly)
+        var missing = MissingGround(stage, [.. entry.Judged.Passing, .. ended.Passed]);
+        if (missing.Length > 0 && ended.OnGroundOnly)
         {
             return this;
         }
 
-        var ended2 = standing with
+        var told = standing with
         {
             State = missing.Length == 0 ? StageState.Done : StageState.GroundLost,
             Since = entry.Effective,
             By = entry.Id,
             At = [],
             Hands = Named(standing.Hands, entry),
-            LastTold = entry.Effective,
             Missing = missing,
         };
-        var after = With(stage, ended2).ReachQueue(stage, entry);
-        return missing.Length == 0 ? after with { TakenAway = after.TakenAway.Remove(stage) } : after;
+        var lost = missing.Length == 0 ? Lost.Remove(stage) : Lost.SetItem(stage, new LostGround(stage, entry.Id, entry.Effective, Urgent: false));
+        return (this with { Lost = lost }).With(stage, told).ReachQueue(stage, entry);
     }
 
     private Standings Fail(Failed failed, Entry entry, ImmutableArray<Stage>.Builder fell)
     {
         var stage = failed.Stage;
-        if (InPlan(stage) is null || (failed.OnGroundOnly && MissingGround(stage, entry).Length > 0))
+        if (InPlan(stage) is null || (failed.OnGroundOnly && MissingGround(stage, entry.Judged.Passing).Length > 0))
         {
             return this;
         }
@@ -256,16 +233,16 @@ public sealed record Standings
             after = after.With(stage, new Standing { State = StageState.Void, Since = entry.Effective, By = entry.Id });
             if (stage == Stage.FinalControl && standing.State == StageState.Done && (entry.Has(EntryFlag.Late) || after.HandedOver))
             {
-                after = after with { TakenAway = after.TakenAway.SetItem(stage, new LostGround(stage, entry.Id, entry.Effective, Urgent: false)) };
+                after = after with { Lost = after.Lost.SetItem(stage, new LostGround(stage, entry.Id, entry.Effective, Urgent: false)) };
             }
         }
 
         return after;
     }
 
-    private ImmutableArray<Stage> MissingGround(Stage stage, Entry entry) =>
+    private ImmutableArray<Stage> MissingGround(Stage stage, ImmutableArray<string> passed) =>
         Route is null || ReturnsUnrepaired ? []
-        : [.. Route.GroundOf(stage).Where(ground => !Stands(ground) && !entry.Judged.Passing.Contains($"needs/{Word.Of(ground)}"))];
+        : [.. Route.GroundOf(stage).Where(ground => !Stands(ground) && !passed.Contains($"needs/{Word.Of(ground)}"))];
 
     /// <summary>The queue is reached by the first work on movement or case; nobody says it.</summary>
     private Standings ReachQueue(Stage stage, Entry entry) =>

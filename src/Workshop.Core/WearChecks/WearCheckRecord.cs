@@ -44,6 +44,9 @@ public sealed record WearCheck
 
     public required WearTerms Terms { get; init; }
 
+    /// <summary>Gates the start went through although they did not pass; they hold for the reading too.</summary>
+    public ImmutableArray<string> Passed { get; init; } = [];
+
     public ImmutableArray<WearPause> Pauses { get; init; } = [];
 
     public ImmutableArray<WearReading> Readings { get; init; } = [];
@@ -79,11 +82,14 @@ public sealed record WearCheckRecord
 
     public int TotalFails { get; init; }
 
-    /// <summary>A stop since the last pass or rebuild: the next check owes more.</summary>
+    /// <summary>A stop since the last pass: the next check owes more, whatever was done to the watch in between.</summary>
     public bool StoppedSince { get; init; }
 
-    /// <summary>A fail since the last pass or rebuild: the next check owes a full new day.</summary>
+    /// <summary>A fail since the last pass: the next check owes a full new day.</summary>
     public bool FailedSince { get; init; }
+
+    /// <summary>The last fail was a stop or far outside, and the movement was not rebuilt since: the index is not the cure.</summary>
+    public bool FaultSuspected { get; init; }
 
     public WearCheck? Running => Checks.LastOrDefault(check => check.Runs);
 
@@ -123,7 +129,7 @@ public sealed record WearCheckRecord
     public Heard<WearCheckRecord> Apply(Entry entry) => entry.Event switch
     {
         WearCheckStarted started when Running is null && entry.Judged.Wear is { } terms => new(
-            this with { Checks = Checks.Add(new WearCheck { Start = entry.Id, StartedAt = entry.Effective, OffsetSeconds = started.OffsetSeconds ?? 0, Terms = terms }) },
+            this with { Checks = Checks.Add(new WearCheck { Start = entry.Id, StartedAt = entry.Effective, OffsetSeconds = started.OffsetSeconds ?? 0, Terms = terms, Passed = entry.Judged.Passing }) },
             new Began(Stage.WearCheck)),
         WearCheckPaused paused when Running is { PausedSince: null } running =>
             new(Change(running, running with { Pauses = running.Pauses.Add(new WearPause(entry.Effective, null, paused.Reason)) })),
@@ -145,7 +151,7 @@ public sealed record WearCheckRecord
         {
             var limit = Checks.IsEmpty ? int.MaxValue : Checks[^1].Terms.FailsBeforeTheManager;
             var reset = after.CountedFails < limit || (entry.Event is StageSentBack && entry.Judged.Role == "manager");
-            after = after with { CountedFails = reset ? 0 : after.CountedFails, StoppedSince = false, FailedSince = false };
+            after = after with { CountedFails = reset ? 0 : after.CountedFails, FaultSuspected = false };
         }
 
         return after;
@@ -163,7 +169,7 @@ public sealed record WearCheckRecord
 
         var ended = Change(running, check with { Verdict = reading.Verdict, EndedAt = entry.Effective });
         return reading.Verdict == WearVerdict.Pass
-            ? new(ended with { StoppedSince = false, FailedSince = false }, new Ended(Stage.WearCheck))
+            ? new(ended with { StoppedSince = false, FailedSince = false, FaultSuspected = false }, new Ended(Stage.WearCheck) { Passed = check.Passed })
             : new(
                 ended with
                 {
@@ -171,6 +177,7 @@ public sealed record WearCheckRecord
                     TotalFails = TotalFails + 1,
                     FailedSince = true,
                     StoppedSince = StoppedSince || reading.Verdict == WearVerdict.Stopped,
+                    FaultSuspected = reading.Verdict is WearVerdict.Stopped or WearVerdict.OutsideFar,
                 },
                 new Failed(Stage.WearCheck));
     }

@@ -17,7 +17,7 @@ internal static class DemoCommand
         var empty = new Option<bool>("--empty") { Description = "Begin without any job." };
         var json = new Option<bool>("--json") { Description = "Print one line of JSON with address and keys first, for scripts." };
         var walk = new Option<bool>("--walk") { Description = "Play one watch's whole life over HTTP and tell each step, then end." };
-        var url = new Option<Uri?>("--url") { Description = "With --walk: the address of a demo that is running already." };
+        var url = Options.Address("--url", "With --walk: the address of a demo that is running already.");
         var command = new Command("demo", "Shows you an invented workshop with watches in every stage, on this machine only, to try everything out.")
         {
             port, data, fresh, empty, json, walk, url,

@@ -9,11 +9,7 @@ internal static class HealthCommand
 
     public static Command Make()
     {
-        var url = new Option<Uri>("--url")
-        {
-            Description = "The service's address.",
-            DefaultValueFactory = _ => new Uri("http://127.0.0.1:5080/health/live"),
-        };
+        var url = Options.Address("--url", "The service's address.", new Uri("http://127.0.0.1:5080/health/live"));
         var command = new Command("health", "Asks a running service whether it lives and ends with 0 if it does.") { url };
         command.Hidden = true;
         command.SetAction((given, cancel) => Ask(given.GetValue(url)!, cancel));

@@ -53,3 +53,25 @@ internal sealed class MachineOptions
         ? KeyValuePair.Create(nameAndValue[..at], (string?)nameAndValue[(at + 1)..])
         : throw new SettingException($"--set is '{nameAndValue}', but must be NAME=VALUE.");
 }
+
+/// <summary>Options of which several commands have one.</summary>
+internal static class Options
+{
+    /// <summary>The address of a running service.</summary>
+    public static Option<Uri?> Address(string name, string description, Uri? usually = null) => new(name)
+    {
+        Description = description,
+        HelpName = "URL",
+        DefaultValueFactory = _ => usually,
+        CustomParser = given =>
+        {
+            if (Uri.TryCreate(given.Tokens.Single().Value, UriKind.Absolute, out var address) && address.Scheme is "http" or "https")
+            {
+                return address;
+            }
+
+            given.AddError($"{name} is '{given.Tokens.Single().Value}', but must be an address such as http://127.0.0.1:5080.");
+            return null;
+        },
+    };
+}

@@ -8,6 +8,7 @@ using Serilog;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.Changes;
+using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -46,6 +47,7 @@ public static class WorkshopApp
         services.AddSingleton<AgendaStore>();
         services.AddSingleton<ChangesStore>();
         services.AddSingleton<ShopRulesSource>();
+        services.AddSingleton<JobStore>();
         services.AddSingleton<RunningRequests>();
         services.AddSingleton<RateLimits>();
         services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);

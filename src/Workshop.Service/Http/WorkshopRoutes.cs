@@ -1,7 +1,12 @@
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
+using Workshop.Service.Features.Customers;
+using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Oneself;
+using Workshop.Service.Features.Quotes;
+using Workshop.Service.Features.Warranties;
+using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Refusals;
@@ -19,6 +24,11 @@ public static class WorkshopRoutes
         api.AddEndpointFilter(new RefuseWhatCannotBeRead());
 
         api.MapOneself();
+        api.MapJobs();
+        api.MapQuotes();
+        api.MapWarranties();
+        api.MapCustomers();
+        api.MapWatches();
         api.MapBenchEvents();
         api.MapAgenda();
         api.MapChanges();

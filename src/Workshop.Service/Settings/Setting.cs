@@ -24,7 +24,7 @@ public abstract record Setting(string Name, string Meaning, string Default, stri
 
     /// <exception cref="SettingException">The text is not allowed.</exception>
     protected SettingException Refuse(string text) => new(
-        Secret ? $"{Name} is not usable: {Allowed}."
+        Secret ? $"{Name} cannot be used as it is set (not shown here: it may hold a password); it must be {Allowed}."
         : $"{Name} is '{text}', but must be {Allowed}.");
 }
 

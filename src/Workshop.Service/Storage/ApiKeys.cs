@@ -89,29 +89,41 @@ public sealed class ApiKeys(Database database, Reader reader)
     private readonly ConcurrentDictionary<string, (ApiKey? Key, long At)> remembered = new(StringComparer.Ordinal);
     private readonly ConcurrentDictionary<(string Site, string Id), Instant> used = new();
 
-    /// <summary>Makes a key.</summary>
+    /// <summary>Makes a key, in a turn.</summary>
     /// <returns>What is kept of it, and the key itself, which is shown this once.</returns>
-    public (ApiKey Key, string Secret) Add(string site, string source, string role, string? bench, Instant now)
+    public static (ApiKey Key, string Secret) Add(Turn turn, string source, string role, string? bench)
     {
-        var secret = KeyPrefix + Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(32));
-        var key = new ApiKey
-        {
-            Id = Guid.CreateVersion7(now.ToDateTimeOffset()).ToString(),
-            Site = site,
-            Prefix = secret[..(KeyPrefix.Length + ShownCharacters)],
-            Source = source,
-            Role = role,
-            Bench = bench,
-            Created = Microseconds.Of(now),
-        };
-        Write(AddSql, new { site, id = key.Id, prefix = key.Prefix, hash = HashOf(secret), source, role, bench, created = key.Created });
+        var (key, secret, row) = Make(turn.Site, source, role, bench, turn.Now);
+        turn.Execute(AddSql, row);
         return (key, secret);
     }
 
+    /// <summary>Revokes a key, in a turn; it is refused at once here, within seconds elsewhere.</summary>
     /// <returns>false: there is no such key, or it is revoked already.</returns>
+    public bool Revoke(Turn turn, string id)
+    {
+        var revoked = turn.Execute(RevokeSql, new { site = turn.Site, id, now = Microseconds.Of(turn.Now) }) == 1;
+
+        // What is asked before the commit is remembered again for as long as any key is.
+        remembered.Clear();
+        return revoked;
+    }
+
+    /// <summary>Makes a key beside a running service, in a short transaction of its own.</summary>
+    /// <exception cref="StorageUnavailableException">The database took no write for some seconds.</exception>
+    public (ApiKey Key, string Secret) Add(string site, string source, string role, string? bench, Instant now)
+    {
+        var (key, secret, row) = Make(site, source, role, bench, now);
+        WriteBeside(AddSql, row);
+        return (key, secret);
+    }
+
+    /// <summary>Revokes a key beside a running service, in a short transaction of its own.</summary>
+    /// <returns>false: there is no such key, or it is revoked already.</returns>
+    /// <exception cref="StorageUnavailableException">The database took no write for some seconds.</exception>
     public bool Revoke(string site, string id, Instant now)
     {
-        var revoked = Write(RevokeSql, new { site, id, now = Microseconds.Of(now) }) == 1;
+        var revoked = WriteBeside(RevokeSql, new { site, id, now = Microseconds.Of(now) }) == 1;
         remembered.Clear();
         return revoked;
     }
@@ -163,9 +175,32 @@ public sealed class ApiKeys(Database database, Reader reader)
 
     internal static byte[] HashOf(string secret) => SHA256.HashData(Encoding.UTF8.GetBytes(secret));
 
-    private int Write(string sql, object parameters)
+    private static (ApiKey Key, string Secret, object Row) Make(string site, string source, string role, string? bench, Instant now)
     {
-        using DbConnection connection = database.OpenShortWriter();
-        return connection.Execute(sql, parameters);
+        var secret = KeyPrefix + Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(32));
+        var key = new ApiKey
+        {
+            Id = Guid.CreateVersion7(now.ToDateTimeOffset()).ToString(),
+            Site = site,
+            Prefix = secret[..(KeyPrefix.Length + ShownCharacters)],
+            Source = source,
+            Role = role,
+            Bench = bench,
+            Created = Microseconds.Of(now),
+        };
+        return (key, secret, new { site, id = key.Id, prefix = key.Prefix, hash = HashOf(secret), source, role, bench, created = key.Created });
+    }
+
+    private int WriteBeside(string sql, object parameters)
+    {
+        try
+        {
+            using DbConnection connection = database.OpenShortWriter();
+            return connection.Execute(sql, parameters);
+        }
+        catch (DbException failure) when (Database.SaysUnavailable(failure))
+        {
+            throw new StorageUnavailableException(failure);
+        }
     }
 }

@@ -69,7 +69,7 @@ public static class JobDocument
     public const long FoldVersion = 1;
 
     private static readonly JsonSerializerOptions Canonical =
-        WorkshopJson.Make(options => options.IgnoreReadOnlyProperties = true, LeaveOutWhatStandsElsewhere);
+        WorkshopJson.Make(modifiers: [WorkshopJson.LeaveOutWhatIsComputed, LeaveOutWhatStandsElsewhere]);
 
     private static readonly JsonTypeInfo Shape = Canonical.GetTypeInfo(typeof(Job));
 

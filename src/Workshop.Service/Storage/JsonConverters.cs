@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.RegularExpressions;
 using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Labels;
@@ -112,23 +113,23 @@ internal sealed class LocalTimeConverter : TextConverter<LocalTime>
 }
 
 /// <summary>Elapsed time in hours, minutes and seconds: <c>PT39H45M</c>. It has no days, since a day of wear is 24 h whatever the clocks do.</summary>
-internal sealed class DurationConverter : TextConverter<Duration>
+internal sealed partial class DurationConverter : TextConverter<Duration>
 {
-    private static readonly Duration AtMost = Duration.FromDays(100_000);
-
     protected override string Wanted => "elapsed time in hours, minutes and seconds such as PT24H";
 
     protected override Duration Read(string text)
     {
-        var negative = text.StartsWith('-');
-        if (PeriodPattern.NormalizingIso.Parse(negative ? text[1..] : text) is not { Success: true, Value: var period }
-            || text.IndexOf('T') != (negative ? 2 : 1))
+        var parts = Shape().Match(text);
+        if (!parts.Success)
         {
             throw NotSo(text);
         }
 
-        var duration = period.ToDuration();
-        return Duration.Max(duration, -duration) > AtMost ? throw NotSo(text) : negative ? -duration : duration;
+        var duration = Duration.FromHours(Number(parts.Groups["hours"]))
+            + Duration.FromMinutes(Number(parts.Groups["minutes"]))
+            + Duration.FromSeconds(Number(parts.Groups["seconds"]))
+            + Duration.FromNanoseconds(Number(parts.Groups["fraction"], digits: 9));
+        return text[0] == '-' ? -duration : duration;
     }
 
     protected override string Write(Duration value)
@@ -158,4 +159,11 @@ internal sealed class DurationConverter : TextConverter<Duration>
 
         return text.ToString();
     }
+
+    // Seven digits of hours are a thousand years: what is longer is a slip, and arithmetic stays far from its limits.
+    [GeneratedRegex(@"^-?PT(?=[0-9])((?<hours>[0-9]{1,7})H)?((?<minutes>[0-9]{1,9})M)?((?<seconds>[0-9]{1,9})(\.(?<fraction>[0-9]{1,9}))?S)?\z", RegexOptions.CultureInvariant)]
+    private static partial Regex Shape();
+
+    private static long Number(System.Text.RegularExpressions.Group digitsRead, int digits = 0) =>
+        digitsRead.Success ? long.Parse(digitsRead.Value.PadRight(digits, '0'), CultureInfo.InvariantCulture) : 0;
 }

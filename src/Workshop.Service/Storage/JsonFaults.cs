@@ -7,7 +7,7 @@ namespace Workshop.Service.Storage;
 /// <summary>What is wrong in a text of JSON, as a pointer (RFC 6901) and a sentence for whoever sent it.</summary>
 public static class JsonFaults
 {
-    public static Fault Of(JsonException error) => new(Pointer(error.Path), Sentence(error));
+    public static Fault Of(JsonException error) => new(PointerOfPath(error.Path), Sentence(error));
 
     /// <summary>A member's place as a JSON Pointer.</summary>
     public static string Pointer(params ReadOnlySpan<string> members)
@@ -22,7 +22,7 @@ public static class JsonFaults
     }
 
     /// <summary>From the serializer's path, <c>$.readings[0].position</c> or <c>$['odd name']</c>, to <c>/readings/0/position</c>.</summary>
-    internal static string Pointer(string? path)
+    internal static string PointerOfPath(string? path)
     {
         var pointer = new StringBuilder();
         var rest = path.AsSpan();
@@ -59,40 +59,48 @@ public static class JsonFaults
     // Our own converters speak in sentences; the serializer names .NET types, which say nothing to a tablet.
     private static string Sentence(JsonException error)
     {
-        const string Conversion = "The JSON value could not be converted to ";
-        if (error.Message.StartsWith(Conversion, StringComparison.Ordinal))
+        var message = error.Message;
+        if (error.GetType() != typeof(JsonException) || error.InnerException is JsonException)
         {
-            var type = error.Message[Conversion.Length..].Split(". Path", 2)[0];
-            return $"This is not {Wanted(type)}.";
+            return Between(message, "Duplicate property '", "'") is { } inText ? $"'{inText}' is there twice." : "This is not readable JSON.";
         }
 
-        if (error.Message.Contains("missing required properties", StringComparison.Ordinal))
+        if (Between(message, "The JSON value could not be converted to ", ". Path") is { } type)
         {
-            var names = error.Message.Split('\'').Where((_, i) => i % 2 == 1 && i > 1);
-            return $"Missing: {string.Join(", ", names)}.";
+            return $"This is not {Wanted($"{type} {error.InnerException?.Message}")}.";
         }
 
-        if (error.Message.Contains("could not be mapped to any .NET member", StringComparison.Ordinal))
+        if (Between(message, "missing required properties including: ", ".") is { } missing)
         {
-            return "There is no such member.";
+            return $"Missing: {missing.Replace("'", "", StringComparison.Ordinal)}.";
         }
 
-        if (error.Message.Contains("doesn't allow null", StringComparison.OrdinalIgnoreCase)
-            || error.Message.Contains("disallows null", StringComparison.OrdinalIgnoreCase))
-        {
-            return "This must not be null.";
-        }
-
-        return error.InnerException is JsonException or null && !error.Message.Contains("Path:", StringComparison.Ordinal)
-            ? error.Message
-            : "This is not readable JSON.";
+        return Between(message, "Duplicate property '", "'") is { } twice ? $"'{twice}' is there twice."
+            : message.Contains("could not be mapped to any .NET member", StringComparison.Ordinal) ? "There is no such member."
+            : message.Contains("allow null", StringComparison.OrdinalIgnoreCase) ? "This must not be null."
+            : message.Contains("Path:", StringComparison.Ordinal) ? "This is not what belongs here."
+            : message;
     }
 
-    private static string Wanted(string type) =>
-        type.Contains("Immutable", StringComparison.Ordinal) || type.Contains("[]", StringComparison.Ordinal) ? "a list"
-        : type.Contains("System.Boolean", StringComparison.Ordinal) ? "true or false"
-        : type.Contains("System.Int", StringComparison.Ordinal) ? "a whole number"
-        : type.Contains("System.Decimal", StringComparison.Ordinal) || type.Contains("System.Double", StringComparison.Ordinal) ? "a number"
-        : type.Contains("System.String", StringComparison.Ordinal) ? "text"
+    // In a record's constructor the serializer names the record, and only the inner message says what was wanted.
+    private static string Wanted(string said) =>
+        said.Contains("Immutable", StringComparison.Ordinal) || said.Contains("[]", StringComparison.Ordinal) ? "a list"
+        : said.Contains("oolean", StringComparison.Ordinal) ? "true or false"
+        : said.Contains("Int32", StringComparison.Ordinal) || said.Contains("Int64", StringComparison.Ordinal) ? "a whole number"
+        : said.Contains("Decimal", StringComparison.Ordinal) || said.Contains("Double", StringComparison.Ordinal) || said.Contains("as a number", StringComparison.Ordinal) ? "a number"
+        : said.Contains("System.String", StringComparison.Ordinal) || said.Contains("as a string", StringComparison.Ordinal) ? "text"
         : "what belongs here";
+
+    private static string? Between(string text, string before, string after)
+    {
+        var start = text.IndexOf(before, StringComparison.Ordinal);
+        if (start < 0)
+        {
+            return null;
+        }
+
+        start += before.Length;
+        var end = text.IndexOf(after, start, StringComparison.Ordinal);
+        return end < 0 ? text[start..] : text[start..end];
+    }
 }

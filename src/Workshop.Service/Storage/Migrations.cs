@@ -1,3 +1,4 @@
+using System.Data.Common;
 using System.Reflection;
 using Dapper;
 using DbUp;
@@ -44,6 +45,7 @@ public sealed partial class Migrations(Database database, IClock clock, ShopSett
 
     // One instance migrates, the others wait for it: any number that nobody else uses.
     private const string WaitForOthersSql = "select pg_advisory_lock(5301977463)";
+    private const string LetOthersGoOnSql = "select pg_advisory_unlock(5301977463)";
 
     /// <summary>Runs whatever has not run yet. Does nothing to a database that is up to date; never writes to the journal of a site that has one.</summary>
     /// <exception cref="StorageNotReadyException">Another process works here, or a script failed.</exception>
@@ -56,31 +58,21 @@ public sealed partial class Migrations(Database database, IClock clock, ShopSett
 
         database.TakeLock();
         using var connection = database.OpenWriter();
-        if (database.Engine == StorageEngine.Postgres)
+        if (database.Engine == StorageEngine.Sqlite)
         {
-            connection.Execute(WaitForOthersSql);
+            Run(connection);
+            return;
         }
 
-        var result = Scripts(database).PerformUpgrade();
-        if (!result.Successful)
+        connection.Execute(WaitForOthersSql);
+        try
         {
-            throw new StorageNotReadyException($"The database could not be brought up to date: {result.Error.Message}", result.Error);
+            Run(connection);
         }
-
-        foreach (var script in result.Scripts)
+        finally
         {
-            ScriptRan(script.Name);
-        }
-
-        connection.Execute(NewSiteSql, new { id = FirstSite, name = shop.Name, time_zone = shop.TimeZone, last_hash = ChainHash.Beginning });
-        using var session = new WriterSession(database, clock, jobsInMemory: 2 * AtOnce);
-        foreach (var site in connection.Query<string>(SitesSql).AsList())
-        {
-            Do(session, site, SeedDocuments);
-            while (Do(session, site, RefoldSome) is var refolded and > 0)
-            {
-                JobsRefolded(site, refolded);
-            }
+            // Said, not left to the end of the connection: that one only goes back to its pool.
+            connection.Execute(LetOthersGoOnSql);
         }
     }
 
@@ -104,6 +96,31 @@ public sealed partial class Migrations(Database database, IClock clock, ShopSett
             .Where(name => name.StartsWith(Prefix(engine), StringComparison.Ordinal))
             .Select(name => Path.GetFileNameWithoutExtension(name[Prefix(engine).Length..]))
             .Order(StringComparer.Ordinal)];
+
+    private void Run(DbConnection connection)
+    {
+        var result = Scripts(database).PerformUpgrade();
+        if (!result.Successful)
+        {
+            throw new StorageNotReadyException($"The database could not be brought up to date: {result.Error.Message}", result.Error);
+        }
+
+        foreach (var script in result.Scripts)
+        {
+            ScriptRan(script.Name);
+        }
+
+        connection.Execute(NewSiteSql, new { id = FirstSite, name = shop.Name, time_zone = shop.TimeZone, last_hash = ChainHash.Beginning });
+        using var session = new WriterSession(database, clock, jobsInMemory: 2 * AtOnce);
+        foreach (var site in connection.Query<string>(SitesSql).AsList())
+        {
+            Do(session, site, SeedDocuments);
+            while (Do(session, site, RefoldSome) is var refolded and > 0)
+            {
+                JobsRefolded(site, refolded);
+            }
+        }
+    }
 
     private static bool SeedDocuments(Turn turn)
     {

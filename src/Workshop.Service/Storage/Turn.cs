@@ -62,6 +62,7 @@ public sealed class Turn
     private readonly Group group;
     private readonly HotStatements statements;
     private readonly DbConnection connection;
+    private Func<LabelKind, Label> draw = Labels.Draw;
 
     internal Turn(Group group, HotStatements statements, DbConnection connection, Instant now)
     {
@@ -75,6 +76,11 @@ public sealed class Turn
 
     /// <summary>The moment of receipt, read once; whole microseconds.</summary>
     public Instant Now { get; }
+
+    /// <summary>The same turn at another moment: a demo lives through weeks in few commits.</summary>
+    /// <param name="draw">Where its labels come from instead of chance.</param>
+    internal Turn At(Instant moment, Func<LabelKind, Label>? draw = null) =>
+        new(group, statements, connection, Microseconds.Truncated(moment)) { draw = draw ?? this.draw };
 
     /// <summary>The shop's rules in force.</summary>
     public ShopRules Rules
@@ -192,7 +198,7 @@ public sealed class Turn
     {
         for (var attempt = 0; attempt < LabelAttempts; attempt++)
         {
-            var label = Labels.Draw(kind);
+            var label = draw(kind);
             if (BindLabel(label, names(label)))
             {
                 return label;
@@ -253,23 +259,29 @@ public sealed class Turn
         return connection.QueryFirstOrDefault<T>(sql, parameters);
     }
 
-    /// <summary>Brings every row up to what was appended.</summary>
-    internal void Flush()
+    /// <summary>Writes the rows of the jobs that were changed; on PostgreSQL they still wait to be sent.</summary>
+    internal void SaveJobs()
     {
-        if (group.Dirty.Count > 0)
+        if (group.Dirty.Count == 0)
         {
-            var calendar = Rules.Calendar;
-            foreach (var label in group.Dirty)
-            {
-                var held = group.Find(label)!;
-                var (saved, dueNow) = JobTable.Save(statements, Site, held, AgendaPlan.For(held.Job, calendar), Now);
-                group.Hold(saved);
-                group.DueNow |= dueNow;
-            }
-
-            group.Saved();
+            return;
         }
 
+        var calendar = Rules.Calendar;
+        foreach (var label in group.Dirty)
+        {
+            var held = group.Find(label)!;
+            var (saved, dueNow) = JobTable.Save(statements, Site, held, AgendaPlan.For(held.Job, calendar), Now);
+            group.Hold(saved);
+            group.DueNow |= dueNow;
+        }
+
+        group.Saved();
+    }
+
+    private void Flush()
+    {
+        SaveJobs();
         statements.Flush();
     }
 

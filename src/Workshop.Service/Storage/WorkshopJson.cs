@@ -23,7 +23,7 @@ public static class WorkshopJson
     public static JsonSerializerOptions Bodies { get; } = Make(options => options.UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow);
 
     /// <summary>For what is kept (events, judgements, documents): members that are computed from others are left out.</summary>
-    public static JsonSerializerOptions Stored { get; } = Make(options => options.IgnoreReadOnlyProperties = true);
+    public static JsonSerializerOptions Stored { get; } = Make(modifiers: LeaveOutWhatIsComputed);
 
     /// <summary>Gives options that others own (those of the web framework) the same manners.</summary>
     public static void Configure(JsonSerializerOptions options)
@@ -63,6 +63,18 @@ public static class WorkshopJson
         besides?.Invoke(options);
         options.MakeReadOnly();
         return options;
+    }
+
+    // The serializer's own setting for this spares lists.
+    internal static void LeaveOutWhatIsComputed(JsonTypeInfo type)
+    {
+        for (var i = type.Properties.Count - 1; i >= 0; i--)
+        {
+            if (type.Properties[i] is { Set: null, AssociatedParameter: null })
+            {
+                type.Properties.RemoveAt(i);
+            }
+        }
     }
 
     // Most entries have nothing to freeze: what was not decided is not written, so that "nothing" is {}.

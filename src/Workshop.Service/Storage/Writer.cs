@@ -9,6 +9,9 @@ namespace Workshop.Service.Storage;
 /// </summary>
 public sealed partial class Writer : IHostedService, IDisposable
 {
+    /// <summary>For what still waits when the program ends without stopping its services.</summary>
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
+
     private readonly Database database;
     private readonly ILogger<Writer> log;
     private readonly BlockingCollection<TurnRequest> queue;

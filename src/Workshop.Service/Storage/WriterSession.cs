@@ -231,13 +231,13 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
 
     private void CommitAll(Group group)
     {
-        TurnOf(group).Flush();
+        TurnOf(group).SaveJobs();
         if (group.HasEntries)
         {
             statements!.Write(SaveSite, group.Position, group.Hash, group.Site);
-            statements.Flush();
         }
 
+        statements!.Flush();
         if (transaction is not null)
         {
             transaction.Commit();
@@ -299,9 +299,9 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
             statements?.Dispose();
             connection?.Dispose();
         }
-        catch (DbException)
+        catch (Exception)
         {
-            // It was broken; that is why it is closed.
+            // It was broken; that is why it is closed. Whatever it says about that, the next group opens another.
         }
 
         transaction = null;

@@ -157,6 +157,22 @@ public class WriterTests
     }
 
     [Theory, BothEngines]
+    public async Task Rules_saved_after_work_in_the_same_turn_are_in_force_at_once(StorageEngine engine)
+    {
+        await using var storage = await TestStorage.Create(engine);
+
+        var rules = await storage.Writer.Turn(TestStorage.Site, turn =>
+        {
+            TestJobs.TakeIn(turn);
+            ShopDocuments.Put(turn, "people", "mara", """{"id":"mara","name":"Mara Vonlanthen","manager":true}""");
+            return turn.Rules;
+        });
+
+        Assert.Single(rules.People);
+        Assert.Single(await storage.Writer.Turn(TestStorage.Site, turn => turn.Rules.People));
+    }
+
+    [Theory, BothEngines]
     public async Task A_position_given_out_twice_is_refused(StorageEngine engine)
     {
         await using var storage = await TestStorage.Create(engine);
@@ -254,5 +270,102 @@ public class WriterTests
 
         Assert.InRange(labels.Count(label => memory.Find(label) is not null), 1, 4);
         Assert.NotNull(memory.Find(labels[^1]));
+    }
+
+    [Theory, BothEngines]
+    public async Task Numbers_that_were_exchanged_hold_both_jobs(StorageEngine engine)
+    {
+        await using var storage = await TestStorage.Create(engine);
+        var one = await storage.TakeIn("A 100");
+        var other = await storage.TakeIn("B 200");
+
+        var decision = await storage.Post(one, "e-1", "case.closed", $$"""{"jobLabel":"{{one}}","caseSerial":"b-200"}""");
+
+        Assert.Equal(Outcome.Refused, decision.Outcome);
+        foreach (var job in (Label[])[one, other])
+        {
+            var history = await storage.Reader.History(TestStorage.Site, job);
+            Assert.True(history!.Job.Holds.Holds(Core.Holds.HoldReason.MixUp));
+            Assert.Equal(2, history.Job.Version);
+        }
+
+        Assert.Empty(storage.Check().Differences);
+    }
+
+    [Theory, BothEngines]
+    public async Task Whoever_waits_for_what_falls_due_is_woken(StorageEngine engine)
+    {
+        await using var storage = await TestStorage.Create(engine);
+        var commits = new System.Collections.Concurrent.ConcurrentQueue<Commit>();
+        storage.Writer.Committed += commits.Enqueue;
+        var job = await storage.TakeIn();
+        storage.Clock.Advance(Duration.FromDays(10));
+
+        await storage.Post(job, "later", "hold.placed", """{"hold":"parts","until":"2026-04-01"}""");
+        await storage.Post(job, "past", "hold.placed", """{"hold":"person","until":"2026-03-04"}""");
+
+        // The answer comes before the news of it; the next turn comes after both.
+        await storage.Writer.Turn(TestStorage.Site, turn => turn.NextPosition);
+        Assert.Equal([false, false, true], commits.Take(3).Select(commit => commit.DueNow));
+        Assert.Equal((await storage.Reader.Journal(TestStorage.Site, 0, Reader.LongestPage))[^1].Position, commits.Last().Position);
+        Assert.Empty(storage.Check().Differences);
+    }
+
+    [Theory, BothEngines]
+    public async Task A_new_calendar_moves_what_is_due_in_open_jobs(StorageEngine engine)
+    {
+        await using var storage = await TestStorage.Create(engine);
+        var job = await storage.TakeIn();
+        await storage.Post(job, "e-1", "hold.placed", """{"hold":"parts","until":"2026-03-09"}""");
+        var before = await Due();
+
+        await storage.Writer.Turn(TestStorage.Site, turn => ShopDocuments.Put(
+            turn, ShopRulesReader.Calendar, ShopDocuments.Only, """{"week":{"wednesday":[{"opens":"13:00","closes":"17:00"}]}}"""));
+
+        Assert.NotNull(before);
+        Assert.NotEqual(before, await Due());
+        Assert.Empty(storage.Check().Differences);
+
+        Task<long?> Due() => storage.Reader.QueryFirst<long?>("select task from agenda where stream = @stream", new { stream = StreamEntry.OfJob(job) });
+    }
+
+    [Fact]
+    public async Task A_connection_that_was_cut_while_nobody_wrote_harms_nobody()
+    {
+        await using var storage = await TestStorage.Create(StorageEngine.Postgres);
+        var job = await storage.TakeIn();
+
+        await CutConnections(storage);
+
+        Assert.Equal(Outcome.Accepted, (await storage.Post(job, "e-1", "note.written", """{"text":"seen"}""")).Outcome);
+        Assert.Empty(storage.Check().Differences);
+    }
+
+    [Fact]
+    public async Task A_connection_that_is_cut_in_a_turn_is_told_and_opened_anew()
+    {
+        await using var storage = await TestStorage.Create(StorageEngine.Postgres);
+        var job = await storage.TakeIn();
+
+        await Assert.ThrowsAsync<StorageUnavailableException>(() => storage.Writer.Turn(TestStorage.Site, turn =>
+        {
+            TestJobs.Post(turn, job, "e-1", "note.written", """{"text":"seen"}""");
+            CutConnections(storage).GetAwaiter().GetResult();
+        }));
+
+        Assert.Equal(Outcome.Accepted, (await storage.Post(job, "e-1", "note.written", """{"text":"seen"}""")).Outcome);
+        Assert.Equal(2, (await storage.Reader.History(TestStorage.Site, job))!.Job.Version);
+        Assert.Empty(storage.Check().Differences);
+    }
+
+    // Behind the back of every pool: a server that restarted looks like this.
+    private static async Task CutConnections(TestStorage storage)
+    {
+        await using var connection = new Npgsql.NpgsqlConnection(storage.Settings.Postgres + ";Pooling=false");
+        await connection.OpenAsync();
+        await using var command = connection.CreateCommand();
+        command.CommandText = "select pg_terminate_backend(pid) from pg_stat_activity where datname = current_database() and pid <> pg_backend_pid()";
+        await command.ExecuteNonQueryAsync();
+        await Task.Delay(TimeSpan.FromMilliseconds(100));
     }
 }

@@ -3,7 +3,6 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Mvc;
-using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -27,8 +26,9 @@ public static class PostBenchEvents
     /// <summary>Events of a large batch share the writer with others: so many in one turn.</summary>
     private const int EventsInATurn = 64;
 
+    /// <param name="ask">What would be said is answered and nothing is kept; of a batch each event by itself, as if it came alone.</param>
     public static async Task<Results<EventAnswer, ProblemHttpResult>> Handle(
-        CloudEventsBody body, Caller caller, Writer writer, EventSettings settings, CancellationToken cancel)
+        CloudEventsBody body, Caller caller, Writer writer, EventSettings settings, CancellationToken cancel, bool ask = false)
     {
         if (body.Events.FirstOrDefault(read => read.Event is { } one && one.Source != caller.Source) is { } foreign)
         {
@@ -41,7 +41,7 @@ public static class PostBenchEvents
         var order = Enumerable.Range(0, results.Length).OrderBy(i => body.Events[i].Event?.Sequence ?? long.MaxValue).ToArray();
         foreach (var chunk in order.Chunk(EventsInATurn))
         {
-            var judged = await writer.Turn(caller.Site, turn => chunk.Select(i => Judge(turn, body.Events[i], caller, settings)).ToArray(), cancel);
+            var judged = await writer.Turn(caller.Site, turn => chunk.Select(i => Judge(turn, body.Events[i], caller, settings, ask)).ToArray(), cancel);
             foreach (var (i, result) in chunk.Zip(judged))
             {
                 results[i] = result;
@@ -51,7 +51,8 @@ public static class PostBenchEvents
         return body.IsBatch ? EventAnswer.Batch(results) : EventAnswer.One(results[0]);
     }
 
-    private static EventResult Judge(Turn turn, CloudEventRead read, Caller caller, EventSettings settings)
+    /// <summary>Judges one event in its turn and keeps it, refused or not.</summary>
+    internal static EventResult Judge(Turn turn, CloudEventRead read, Caller caller, EventSettings settings, bool ask = false)
     {
         if (read.Event is not { } one)
         {
@@ -59,13 +60,24 @@ public static class PostBenchEvents
             return Refused(read.Id, null, Problems.BadFieldsDetails(read.Faults));
         }
 
+        var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
         var id = new EventId(one.Source, one.Id);
         if (turn.FindReceived(id) is { } known)
         {
-            return known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : Conflict(one, known);
+            return known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : Refused(one, history, Conflict(known));
         }
 
-        var (result, position) = Answer(turn, one, caller, settings);
+        var position = turn.NextPosition;
+        var data = EventCodec.Read(one.Type, one.Data);
+        var result = WhatIsWrong(one, data, label, history, caller) is { } problem
+            ? Refused(one, history, problem)
+            : Decide(turn, history!, one, data, caller, settings, ask);
+        if (ask || result.Problem?.Status == StatusCodes.Status403Forbidden)
+        {
+            // Whoever may not say it keeps it, until the device is paired for a place that may: that is no verdict on the event.
+            return result;
+        }
+
         var refused = result.Outcome == EventOutcome.Refused;
         turn.SaveReceived(new ReceivedEvent
         {
@@ -83,44 +95,18 @@ public static class PostBenchEvents
         return result;
     }
 
-    private static (EventResult Result, long? Position) Answer(Turn turn, CloudEvent one, Caller caller, EventSettings settings)
-    {
-        if (EventCatalogue.SenderOf(one.Type) is not SentBy.Bench)
-        {
-            return (Refused(one.Id, one.Subject, Problems.BadFieldsDetails([new Fault("/type", $"'{one.Type}' is not sent by a bench")])), null);
-        }
+    /// <summary>What is wrong in the event alone, late or not, or with who says it; null where the job itself is to be asked.</summary>
+    private static ProblemDetails? WhatIsWrong(CloudEvent one, DataReading data, Label? label, JobHistory? history, Caller caller) =>
+        EventCatalogue.SenderOf(one.Type) is not SentBy.Bench ? Problems.BadFieldsDetails([new Fault("/type", $"'{one.Type}' is not sent by a bench")])
+        : data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(InData)])
+        : EventFaults.Of(said).Select(InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
+        : !WhoMayPost.May(caller.Role, said) ? Problems.Details(
+            ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(caller.Role)))
+        : label is null ? Problems.Details(ProblemCatalogue.LabelUnreadable, "The subject is no label.")
+        : history is null ? Problems.BadFieldsDetails([new Fault("/subject", "There is no job with this label")])
+        : null;
 
-        var data = EventCodec.Read(one.Type, one.Data);
-        if (data.Event is not { } said)
-        {
-            return (Refused(one.Id, one.Subject, Problems.BadFieldsDetails([.. data.Faults.Select(InData)])), null);
-        }
-
-        if (EventFaults.Of(said).Select(InData).ToArray() is { Length: > 0 } faults)
-        {
-            return (Refused(one.Id, one.Subject, Problems.BadFieldsDetails(faults)), null);
-        }
-
-        if (!WhoMayPost.May(caller.Role, said))
-        {
-            return (Refused(one.Id, one.Subject, Problems.Details(ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(caller.Role)))), null);
-        }
-
-        if (!Label.TryRead(one.Subject, out var label))
-        {
-            return (Refused(one.Id, one.Subject, Problems.Details(ProblemCatalogue.LabelUnreadable, "The subject is no label.")), null);
-        }
-
-        if (label.Value.Kind != LabelKind.Job || turn.History(label.Value) is not { } history)
-        {
-            return (Refused(one.Id, one.Subject, Problems.BadFieldsDetails([new Fault("/subject", "There is no job with this label")])), null);
-        }
-
-        return Decide(turn, history, one, said, data, caller, settings);
-    }
-
-    private static (EventResult Result, long? Position) Decide(
-        Turn turn, JobHistory history, CloudEvent one, WorkshopEvent said, DataReading data, Caller caller, EventSettings settings)
+    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, DataReading data, Caller caller, EventSettings settings, bool ask)
     {
         var before = history.Job;
         var time = EventTime.Of(one, data.Manner, turn.Now, before.Intake.TakenInAt, settings);
@@ -139,7 +125,7 @@ public static class PostBenchEvents
         {
             Id = new EventId(one.Source, one.Id),
             Job = before.Label,
-            Event = said,
+            Event = data.Event!,
             Manner = data.Manner,
             Effective = time.Effective,
             Received = turn.Now,
@@ -147,13 +133,13 @@ public static class PostBenchEvents
             Live = time.Live,
             Flags = flags.ToImmutable(),
         };
-        var position = turn.NextPosition;
-        var decision = JobTurn.Decide(turn, history, incoming, caller, new AsSent { Id = incoming.Id, Data = one.Data, Sequence = one.Sequence, DeviceTime = one.TimeText });
+        var decision = ask
+            ? JobTurn.Ask(turn, history, incoming, caller)
+            : JobTurn.Decide(turn, history, incoming, caller, new AsSent { Id = incoming.Id, Data = one.Data, Sequence = one.Sequence, DeviceTime = one.TimeText });
         var say = Saying.Of(before, decision, incoming, turn.Rules);
-        var result = decision.Outcome == Outcome.Refused
-            ? Refused(one.Id, before.Label.ToString(), Gated(decision.Against), say)
+        return decision.Outcome == Outcome.Refused
+            ? Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against), say)
             : Accepted(one.Id, decision, incoming, say);
-        return (result, position);
     }
 
     private static EventResult Accepted(string id, Decision decision, Incoming incoming, Say say) => new()
@@ -170,33 +156,23 @@ public static class PostBenchEvents
         Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due : null,
     };
 
+    // Cautions go with every word about a watch, also with one about a slip of the pen.
+    private static EventResult Refused(CloudEvent one, JobHistory? history, ProblemDetails problem) => Refused(
+        one.Id, history?.Job.Label.ToString() ?? one.Subject, problem,
+        new Say(Signal.Stop, problem.Title!, problem.Detail) { Cautions = history is null ? [] : Saying.CautionsOf(history.Job) });
+
     private static EventResult Refused(string? id, string? job, ProblemDetails problem, Say? say = null) => new()
     {
         Id = id,
         Outcome = EventOutcome.Refused,
         Job = job,
-        Say = say ?? new Say(Signal.Stop, problem.Title ?? "This was not taken", problem.Detail),
+        Say = say ?? new Say(Signal.Stop, problem.Title!, problem.Detail),
         Problem = problem,
     };
 
-    /// <summary>The gates that stand against it, the strongest first; its code is the problem's.</summary>
-    internal static ProblemDetails Gated(ImmutableArray<Objection> against)
-    {
-        var first = against[0];
-        var problem = Problems.Details(
-            GateProblems.Of(first), $"{first.Line}.", ("gate", first.Gate), ("strength", first.Strength), ("helps", first.Helps),
-            ("against", against.Select(AgainstView.Of).ToArray()));
-        foreach (var (name, value) in first.Names)
-        {
-            problem.Extensions.TryAdd(name, value);
-        }
-
-        return problem;
-    }
-
-    private static EventResult Conflict(CloudEvent one, ReceivedEvent known) => Refused(one.Id, one.Subject, Problems.Details(
+    private static ProblemDetails Conflict(ReceivedEvent known) => Problems.Details(
         ProblemCatalogue.EventConflict, $"The event {known.Id} was received before with another content.",
-        ("stored", new StoredEvent(known.Id.Source, known.Id.Id, known.Received, known.Position))));
+        ("stored", new StoredEvent(known.Id.Source, known.Id.Id, known.Received, known.Position)));
 
     private static EventResult Again(ReceivedEvent known)
     {

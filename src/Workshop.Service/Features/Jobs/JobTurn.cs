@@ -16,17 +16,7 @@ public static class JobTurn
 
     public static Decision Decide(Turn turn, JobHistory history, Incoming incoming, string role, string? bench = null, AsSent? sent = null)
     {
-        var rules = turn.Rules;
-        var decision = JobRules.Decide(history, incoming, new Facts
-        {
-            Rules = rules,
-            Person = rules.PersonBehind(incoming.Manner.Person),
-            Role = role,
-            Bench = bench,
-            NextPosition = turn.NextPosition,
-            OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
-            NextStreamVersion = turn.NextStreamVersion,
-        });
+        var decision = Ask(turn, history, incoming, role, bench);
         if (!decision.Entries.IsEmpty)
         {
             turn.Append(decision, sent);
@@ -45,6 +35,24 @@ public static class JobTurn
         }
 
         return decision;
+    }
+
+    /// <summary>What would be decided; nothing is kept.</summary>
+    public static Decision Ask(Turn turn, JobHistory history, Incoming incoming, Caller caller) => Ask(turn, history, incoming, Word.Of(caller.Role), caller.Bench);
+
+    private static Decision Ask(Turn turn, JobHistory history, Incoming incoming, string role, string? bench)
+    {
+        var rules = turn.Rules;
+        return JobRules.Decide(history, incoming, new Facts
+        {
+            Rules = rules,
+            Person = rules.PersonBehind(incoming.Manner.Person),
+            Role = role,
+            Bench = bench,
+            NextPosition = turn.NextPosition,
+            OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
+            NextStreamVersion = turn.NextStreamVersion,
+        });
     }
 
     private sealed record JobReady(string Job, long Version, NodaTime.Instant At);

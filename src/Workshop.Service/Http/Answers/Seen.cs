@@ -69,6 +69,19 @@ public sealed class Made<T>(string location, long version, T value) : IResult, I
     }
 }
 
+/// <summary>Something was done, and this is how it stands now: 200.</summary>
+public sealed class Done<T>(T value) : IResult, IAnswerAsText, IEndpointMetadataProvider
+{
+    public T Value => value;
+
+    public AnswerText AsText() => new() { Status = StatusCodes.Status200OK, Body = JsonSerializer.Serialize(value, WorkshopJson.Options) };
+
+    public Task ExecuteAsync(HttpContext context) => AsText().ExecuteAsync(context);
+
+    public static void PopulateMetadata(MethodInfo method, EndpointBuilder builder) =>
+        builder.Metadata.Add(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(T), [AnswerText.Json]));
+}
+
 /// <summary>The endpoint's answers carry an ETag.</summary>
 public sealed record GivesETag;
 
@@ -78,4 +91,6 @@ public static class Answer
     public static Seen<T> Seen<T>(long version, T value) => new(version, value);
 
     public static Made<T> Made<T>(string location, long version, T value) => new(location, version, value);
+
+    public static Done<T> Done<T>(T value) => new(value);
 }

@@ -34,6 +34,6 @@ public static partial class Rfc3339
         return read.Success ? read.Value : null;
     }
 
-    [GeneratedRegex(@"\A(?<date>[0-9]{4}-[0-9]{2}-[0-9]{2})[Tt](?<minutes>[0-9]{2}:[0-9]{2}):(?<seconds>[0-9]{2})(\.(?<decimals>[0-9]+))?(?<offset>[Zz]|[+-][0-9]{2}:[0-9]{2})\z", RegexOptions.ExplicitCapture)]
+    [GeneratedRegex(@"\A(?<date>[0-9]{4}-[0-9]{2}-[0-9]{2})[Tt](?<minutes>([01][0-9]|2[0-3]):[0-5][0-9]):(?<seconds>[0-9]{2})(\.(?<decimals>[0-9]+))?(?<offset>[Zz]|[+-][0-9]{2}:[0-9]{2})\z", RegexOptions.ExplicitCapture)]
     private static partial Regex Form();
 }

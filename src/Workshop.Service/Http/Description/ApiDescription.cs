@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using Scalar.AspNetCore;
@@ -10,11 +11,15 @@ public static class ApiDescription
     public const string Document = "v1";
     public const string BearerScheme = "bearer";
     public const string ProblemSchema = "Problem";
+    public const string EventSchema = "CloudEvent";
 
     public static void AddApiDescription(this IServiceCollection services) => services.AddOpenApi(Document, options =>
     {
         options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1;
-        options.CreateSchemaReferenceId = type => ValueSchemas.IsWrittenInPlace(type.Type) ? null : OpenApiOptions.CreateDefaultSchemaReferenceId(type);
+        options.CreateSchemaReferenceId = type =>
+            ValueSchemas.IsWrittenInPlace(type.Type) ? null
+            : type.Type == typeof(ProblemDetails) ? ProblemSchema
+            : OpenApiOptions.CreateDefaultSchemaReferenceId(type);
         options.AddSchemaTransformer(ValueSchemas.Describe);
         options.AddOperationTransformer(OperationTexts.Describe);
         options.AddDocumentTransformer(Introduce);
@@ -57,7 +62,8 @@ public static class ApiDescription
             },
         };
         document.Components.Schemas ??= new Dictionary<string, IOpenApiSchema>();
-        document.Components.Schemas[ProblemSchema] = OperationTexts.ProblemShape();
+        document.Components.Schemas[ProblemSchema] = Shapes.Problem();
+        document.Components.Schemas[EventSchema] = Shapes.CloudEvent();
 
         // The order of endpoints in the program says nothing; sorted, a change shows as a change.
         var paths = new OpenApiPaths();

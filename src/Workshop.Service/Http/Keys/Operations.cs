@@ -70,7 +70,7 @@ public static class Operations
         [Operation.ReadLabel] = Roles.House,
         [Operation.TakeInJob] = Roles.Desk,
         [Operation.ListJobs] = Roles.House,
-        [Operation.SearchJobs] = Roles.House,
+        [Operation.SearchJobs] = Roles.Desk,
         [Operation.ReadJob] = Roles.Everybody,
         [Operation.EditIntake] = Roles.Desk,
         [Operation.ReadHistory] = Roles.House,

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Gates;
 
 namespace Workshop.Service.Http.Refusals;
@@ -65,6 +67,21 @@ public static class GateProblems
     public static ProblemKind Of(Objection objection) =>
         ProblemCatalogue.Find(objection.Code)
         ?? throw new InvalidOperationException($"The gate {objection.Gate} has the code '{objection.Code}', which no problem has.");
+
+    /// <summary>What stands against an event or a command, the strongest first; its code is the problem's.</summary>
+    public static ProblemDetails Details(ImmutableArray<Objection> against)
+    {
+        var first = against[0];
+        var problem = Problems.Details(
+            Of(first), $"{first.Line}.", ("gate", first.Gate), ("strength", first.Strength), ("helps", first.Helps),
+            ("against", against.Select(AgainstView.Of).ToArray()));
+        foreach (var (name, value) in first.Names)
+        {
+            problem.Extensions.TryAdd(name, value);
+        }
+
+        return problem;
+    }
 
     private static ProblemKind Gate(string code, string title, string whatToDo) => new(code, 409, title, whatToDo);
 }

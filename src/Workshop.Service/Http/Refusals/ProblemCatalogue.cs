@@ -32,7 +32,7 @@ public static class ProblemCatalogue
         "Look at the request line, the headers and the length of the body.");
 
     public static readonly ProblemKind KeyNeeded = new("key-needed", 401, "A valid key is needed",
-        "Send 'Authorization: Bearer <key>' with a key that was given out and has not been revoked. Keep what is to be sent until then.");
+        "Send the header Authorization with 'Bearer' and a key that was given out and has not been revoked; keep what is to be sent until then.");
 
     public static readonly ProblemKind NotForThisRole = new("not-for-this-role", 403, "This key may not do that",
         "Use a device whose role allows it; the answer names the roles.");
@@ -60,6 +60,12 @@ public static class ProblemCatalogue
 
     public static readonly ProblemKind EventConflict = new("event-conflict", 409, "This event is known with another content",
         "Set it aside where a person sees it; a new event needs a new id. Sending it again will not help.");
+
+    public static readonly ProblemKind QuoteAnswered = new("quote-answered", 409, "This version of the quote was answered otherwise",
+        "Read the answer that stands; whoever decides anew gets a new version of the quote.");
+
+    public static readonly ProblemKind NotHandedOver = new("not-handed-over", 409, "The watch has not been handed over",
+        "A claim and its days belong to a warranty, which begins at hand-over; before that, put it right within the job.");
 
     public static readonly ProblemKind ChangedMeanwhile = new("changed-meanwhile", 412, "Somebody has changed it meanwhile",
         "Read it again, look at what changed, and send the change with the new ETag.");
@@ -97,7 +103,7 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, ChangedMeanwhile,
+        NoSuchAddress, NoSuchThing, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];

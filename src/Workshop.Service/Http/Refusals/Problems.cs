@@ -39,12 +39,17 @@ public static class Problems
     /// <inheritdoc cref="BadFields"/>
     public static ProblemDetails BadFieldsDetails(IReadOnlyCollection<Fault> faults) => Details(
         ProblemCatalogue.BadFields,
-        faults.Count == 1 ? $"{Where(faults.First())}: {faults.First().Detail}." : $"{faults.Count} fields are not right; the first is {Where(faults.First())}: {faults.First().Detail}.",
-        ("errors", faults.Select(fault => new FieldError(fault.Pointer, fault.Detail)).ToArray()));
+        faults.Count == 1
+            ? $"{Where(faults.First())}: {Sentence(faults.First().Detail)}"
+            : $"{faults.Count} fields are not right; the first is {Where(faults.First())}: {Sentence(faults.First().Detail)}",
+        ("errors", faults.Select(fault => new FieldError(fault.Pointer, Sentence(fault.Detail))).ToArray()));
 
     /// <summary>422 for a parameter of the address.</summary>
     public static ProblemHttpResult BadParameter(string parameter, string detail) => Of(
-        ProblemCatalogue.BadFields, $"{parameter}: {detail}.", ("errors", new[] { new ParameterError(parameter, detail) }));
+        ProblemCatalogue.BadFields, $"{parameter}: {Sentence(detail)}", ("errors", new[] { new ParameterError(parameter, Sentence(detail)) }));
+
+    // Details come from many hands, with a full stop and without.
+    private static string Sentence(string detail) => $"{detail.TrimEnd('.')}.";
 
     private static string Where(Fault fault) => fault.Pointer.Length == 0 ? "The body" : fault.Pointer;
 }

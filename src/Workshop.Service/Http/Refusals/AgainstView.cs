@@ -1,6 +1,6 @@
 using Workshop.Core.Gates;
 
-namespace Workshop.Service.Features.BenchEvents;
+namespace Workshop.Service.Http.Refusals;
 
 /// <summary>One gate that stands against an event.</summary>
 /// <param name="Gate">Its full name; named in <c>despite</c> it is passed where its strength is <c>ask</c>.</param>

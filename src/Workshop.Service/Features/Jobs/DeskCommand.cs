@@ -1,0 +1,48 @@
+using System.Collections.Immutable;
+using Microsoft.AspNetCore.Mvc;
+using NodaTime;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Service.Http.Keys;
+using Workshop.Service.Http.Refusals;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Features.Jobs;
+
+/// <summary>
+/// A command of the desk becomes an event of the job: its source is the key's, its sequence 0, its id is made here, since what makes a
+/// command safe to repeat is its Idempotency-Key.
+/// </summary>
+public static class DeskCommand
+{
+    /// <summary>Decides and appends, as every event is decided about.</summary>
+    /// <param name="at">When it happened; now where left out.</param>
+    /// <param name="live">False where it reports what can no longer be refused.</param>
+    public static Decision Say(
+        Turn turn, JobHistory history, Caller caller, WorkshopEvent one, string? person = null, ImmutableArray<string>? despite = null, Instant? at = null, bool live = true) =>
+        JobTurn.Decide(
+            turn,
+            history,
+            new Incoming
+            {
+                Id = new EventId(caller.Source, NewId(turn)),
+                Job = history.Job.Label,
+                Event = one,
+                Manner = person is null && despite is null ? Manner.Plain : new Manner { Person = person, Despite = despite ?? [] },
+                Effective = at ?? turn.Now,
+                Received = turn.Now,
+                Live = live,
+            },
+            caller);
+
+    /// <summary>What stands against a command that was refused.</summary>
+    public static ProblemDetails Refusal(Decision decision)
+    {
+        var problem = GateProblems.Details(decision.Against);
+        problem.Extensions["job"] = decision.Job.Label.ToString();
+        return problem;
+    }
+
+    /// <summary>Ids sort by when they were made.</summary>
+    public static string NewId(Turn turn) => Guid.CreateVersion7(turn.Now.ToDateTimeOffset()).ToString();
+}

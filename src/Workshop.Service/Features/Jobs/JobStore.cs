@@ -1,0 +1,253 @@
+using System.Collections.Immutable;
+using Dapper;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Core.Labels;
+using Workshop.Service.Features.Customers;
+using Workshop.Service.Features.Watches;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Features.Jobs;
+
+/// <summary>A job as lists show it. Moments in microseconds.</summary>
+public sealed record JobRow
+{
+    public required string Label { get; init; }
+
+    public required long Version { get; init; }
+
+    public string? Stage { get; init; }
+
+    public string? Branch { get; init; }
+
+    public string? Variant { get; init; }
+
+    public string? PromisedOn { get; init; }
+
+    public long? TakenInAt { get; init; }
+
+    public required long InHouse { get; init; }
+
+    public required long Closed { get; init; }
+
+    public string? Maker { get; init; }
+
+    public string? Model { get; init; }
+}
+
+/// <summary>A job that was found, with whose it is and why it was found: columns <c>by_…</c> are 1 or 0.</summary>
+public sealed record FoundJobRow
+{
+    public required string Label { get; init; }
+
+    public string? Stage { get; init; }
+
+    public string? Variant { get; init; }
+
+    public long? TakenInAt { get; init; }
+
+    public required long Closed { get; init; }
+
+    public string? CustomerId { get; init; }
+
+    public string? Name { get; init; }
+
+    public string? Maker { get; init; }
+
+    public string? Model { get; init; }
+
+    public required long ByLabel { get; init; }
+
+    public required long BySerial { get; init; }
+
+    public required long ByTelephone { get; init; }
+
+    public required long ByName { get; init; }
+}
+
+/// <summary>What is looked for; a part that is null is not looked for.</summary>
+public sealed record Sought
+{
+    public string? Label { get; init; }
+
+    /// <summary>As numbers on metal are compared.</summary>
+    public string? Serial { get; init; }
+
+    /// <summary>Digits alone.</summary>
+    public string? Telephone { get; init; }
+
+    /// <summary>A part of the name, in lower case.</summary>
+    public string? Name { get; init; }
+
+    /// <summary>1: one part is enough; 0: all of them have to fit.</summary>
+    public required long Any { get; init; }
+}
+
+/// <summary>One line of a job's history, in the order of places. Moments in microseconds.</summary>
+public sealed record HistoryRow
+{
+    public required long Position { get; init; }
+
+    public required string Source { get; init; }
+
+    public required string Id { get; init; }
+
+    public long? Sequence { get; init; }
+
+    public required long Received { get; init; }
+
+    public required long Effective { get; init; }
+
+    public required string OrderSource { get; init; }
+
+    public required long OrderSequence { get; init; }
+
+    public string? Person { get; init; }
+
+    public required string Type { get; init; }
+
+    public required string Data { get; init; }
+
+    public required string Judged { get; init; }
+
+    public required string Disposition { get; init; }
+
+    public required string Flags { get; init; }
+
+    public string? CausedBySource { get; init; }
+
+    public string? CausedById { get; init; }
+}
+
+/// <summary>Everything about one job that is read to show it.</summary>
+public sealed record JobReading
+{
+    public required Job Job { get; init; }
+
+    /// <summary>In the order of their places.</summary>
+    public required ImmutableArray<Entry> Entries { get; init; }
+
+    public required IntakePart Intake { get; init; }
+
+    public StoredCustomer? Customer { get; init; }
+
+    public StoredWatch? Watch { get; init; }
+}
+
+/// <summary>Reads jobs beside the writer.</summary>
+public sealed class JobStore(Reader reader)
+{
+    private const string ListSql = """
+        select job.label, job.version, job.stage, job.branch, job.variant, job.promised_on, job.taken_in_at, job.in_house, job.closed,
+               watch.maker, watch.model
+        from job
+        left join watch on watch.site = job.site and watch.id = job.watch_id
+        where job.site = @site
+          and (@stage is null or job.stage = @stage)
+          and (@branch is null or job.branch = @branch)
+          and (@variant is null or job.variant = @variant)
+          and (@closed is null or job.closed = @closed)
+          and (@in_house is null or job.in_house = @in_house)
+          and (job.taken_in_at, job.label) < (@before, @before_label)
+        order by job.taken_in_at desc, job.label desc
+        limit @limit
+        """;
+
+    // A telephone number is found by its end: with its country before it or without.
+    private const string SearchSql = """
+        select label, stage, variant, taken_in_at, closed, customer_id, name, maker, model, by_label, by_serial, by_telephone, by_name
+        from (
+            select job.label, job.stage, job.variant, job.taken_in_at, job.closed, job.customer_id, customer.name, watch.maker, watch.model,
+                   case when job.label = @label then 1 else 0 end as by_label,
+                   case when job.case_serial_key = @serial or job.movement_number_key = @serial then 1 else 0 end as by_serial,
+                   case when customer.telephone_normalised like '%' || @telephone
+                          or (length(customer.telephone_normalised) >= 7 and @telephone like '%' || customer.telephone_normalised) then 1 else 0 end as by_telephone,
+                   case when lower(customer.name) like '%' || @name || '%' escape '!' then 1 else 0 end as by_name
+            from job
+            left join customer on customer.site = job.site and customer.id = job.customer_id
+            left join watch on watch.site = job.site and watch.id = job.watch_id
+            where job.site = @site) as looked_at
+        where by_label + by_serial + by_telephone + by_name > 0
+          and (@any = 1
+               or ((@label is null or by_label = 1)
+                   and (@serial is null or by_serial = 1)
+                   and (@telephone is null or by_telephone = 1)
+                   and (@name is null or by_name = 1)))
+        order by taken_in_at desc, label desc
+        limit @limit
+        """;
+
+    private const string IntakeSql = """
+        select intake as text, intake_version as version
+        from job
+        where site = @site
+          and label = @label
+        """;
+
+    private const string HistorySql = """
+        select position, source, id, sequence, received, effective, order_source, order_sequence, person, type, data, judged,
+               disposition, flags, caused_by_source, caused_by_id
+        from journal
+        where site = @site
+          and stream = @stream
+          and (effective, order_source, order_sequence, position) > (@effective, @order_source, @order_sequence, @position)
+        order by effective, order_source, order_sequence, position
+        limit @limit
+        """;
+
+    /// <summary>Newest first.</summary>
+    /// <param name="before">Taken in before this moment (microseconds), or then and with a label before this one.</param>
+    public Task<IReadOnlyList<JobRow>> List(
+        string site, string? stage, string? branch, string? variant, long? closed, long? inHouse, (long At, string Label) before, int limit, CancellationToken cancel) =>
+        reader.Query<JobRow>(
+            ListSql,
+            new { site, stage, branch, variant, closed, in_house = inHouse, before = before.At, before_label = before.Label, limit },
+            cancel);
+
+    public Task<IReadOnlyList<FoundJobRow>> Search(string site, Sought sought, int limit, CancellationToken cancel) =>
+        reader.Query<FoundJobRow>(
+            SearchSql,
+            new { site, label = sought.Label, serial = sought.Serial, telephone = sought.Telephone, name = sought.Name, any = sought.Any, limit },
+            cancel);
+
+    public Task<IntakePart?> Intake(string site, Label label, CancellationToken cancel) =>
+        reader.QueryFirst<IntakePart>(IntakeSql, new { site, label = label.ToString() }, cancel);
+
+    /// <summary>Entries after a place, in the order of places.</summary>
+    public Task<IReadOnlyList<HistoryRow>> History(string site, Label label, (long Effective, string Source, long Sequence, long Position) after, int limit, CancellationToken cancel) =>
+        reader.Query<HistoryRow>(
+            HistorySql,
+            new
+            {
+                site,
+                stream = StreamEntry.OfJob(label),
+                effective = after.Effective,
+                order_source = after.Source,
+                order_sequence = after.Sequence,
+                position = after.Position,
+                limit,
+            },
+            cancel);
+
+    /// <summary>A job folded from its stream, with what stands in tables of its own; null where there is none.</summary>
+    public Task<JobReading?> Find(string site, Label label, CancellationToken cancel) => reader.Read(
+        connection =>
+        {
+            var entries = Reader.Entries(connection, site, label);
+            if (entries.IsEmpty || connection.QueryFirstOrDefault<IntakePart>(IntakeSql, new { site, label = label.ToString() }) is not { } intake)
+            {
+                return null;
+            }
+
+            var job = Job.Replay(label, entries);
+            return new JobReading
+            {
+                Job = job,
+                Entries = entries,
+                Intake = intake,
+                Customer = CustomerStore.Find(connection, site, job.Intake.Customer),
+                Watch = WatchStore.Find(connection, site, job.Intake.Watch),
+            };
+        },
+        cancel);
+}

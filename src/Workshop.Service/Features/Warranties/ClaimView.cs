@@ -1,0 +1,63 @@
+using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Core.Labels;
+using Workshop.Core.Warranties;
+using Workshop.Service.Http.Keys;
+
+namespace Workshop.Service.Features.Warranties;
+
+/// <summary>A fault reported under warranty, and what became of it.</summary>
+public sealed record ClaimView
+{
+    public required Label Job { get; init; }
+
+    /// <summary>1, 2, 3 … within the job.</summary>
+    public required int Claim { get; init; }
+
+    public required LocalDate ReportedOn { get; init; }
+
+    public LocalDate? ReceivedOn { get; init; }
+
+    public LocalDate? ReturnedOn { get; init; }
+
+    /// <summary>The customer's words, for those who may see names.</summary>
+    public string? Text { get; init; }
+
+    /// <summary>Absent until a manager has decided.</summary>
+    public bool? Covered { get; init; }
+
+    /// <summary>The warranty lines the decision is about.</summary>
+    public ImmutableArray<string>? Lines { get; init; }
+
+    public string? Reason { get; init; }
+
+    public Instant? DecidedAt { get; init; }
+
+    /// <summary>The warranty as it stood when the fault was reported, with the days that claims have added since.</summary>
+    public required ImmutableArray<WarrantyLineView> Warranty { get; init; }
+
+    public required string StatutoryRights { get; init; }
+
+    public static ClaimView Of(Job job, IEnumerable<Entry> entries, Claim claim, Caller caller)
+    {
+        var names = caller.MaySee(Sight.Names);
+        var text = names ? entries.Where(entry => entry.Counts).Select(entry => entry.Event).OfType<ClaimReported>().LastOrDefault(one => one.Claim == claim.Number)?.Text : null;
+        return new ClaimView
+        {
+            Job = job.Label,
+            Claim = claim.Number,
+            ReportedOn = claim.ReportedOn,
+            ReceivedOn = claim.ReceivedOn,
+            ReturnedOn = claim.Stay?.ReturnedOn,
+            Text = text,
+            Covered = claim.Covered,
+            Lines = claim.Lines,
+            Reason = names ? claim.Reason : null,
+            DecidedAt = claim.DecidedAt,
+            Warranty = WarrantyLineView.Of(job.Warranty, claim.ReportedOn),
+            StatutoryRights = WarrantyArithmetic.StatutoryRights,
+        };
+    }
+}

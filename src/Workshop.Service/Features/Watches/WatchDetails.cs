@@ -1,0 +1,120 @@
+using System.ComponentModel.DataAnnotations;
+using System.Diagnostics.CodeAnalysis;
+using NodaTime;
+using Workshop.Core.Journal;
+
+namespace Workshop.Service.Features.Watches;
+
+/// <summary>What drives a watch, as far as the desk can say.</summary>
+public enum CalibreKind
+{
+    Automatic,
+    HandWound,
+    Chronograph,
+    Quartz,
+    Unknown,
+}
+
+/// <summary>Facts about the movement, said at intake.</summary>
+public sealed record CalibreFacts
+{
+    [StringLength(100)]
+    public string? Name { get; init; }
+
+    public CalibreKind? Kind { get; init; }
+
+    /// <summary>Half swings in an hour, for example 28800.</summary>
+    [Range(3_600, 720_000)]
+    public int? VibrationsPerHour { get; init; }
+
+    [Range(20, 90)]
+    public decimal? LiftAngleDegrees { get; init; }
+
+    [Range(1, 2_000)]
+    public decimal? PowerReserveHours { get; init; }
+
+    [Range(0, 200)]
+    public int? Jewels { get; init; }
+}
+
+/// <summary>What watch it is: a few words are enough, anything more helps.</summary>
+public sealed record WatchDetails
+{
+    /// <summary>Watches with a balance are not older.</summary>
+    private const int OldestYear = 1500;
+
+    [StringLength(100)]
+    public string? Maker { get; init; }
+
+    [StringLength(100)]
+    public string? Model { get; init; }
+
+    [StringLength(100)]
+    public string? Reference { get; init; }
+
+    /// <summary>As engraved; compared without blanks, hyphens, dots and case.</summary>
+    [StringLength(60)]
+    public string? CaseSerial { get; init; }
+
+    [StringLength(60)]
+    public string? MovementNumber { get; init; }
+
+    /// <summary>A few words: what it looks like, what it does or does not.</summary>
+    [StringLength(2_000)]
+    public string? Words { get; init; }
+
+    public CalibreFacts? Calibre { get; init; }
+
+    public int? MadeInYear { get; init; }
+
+    /// <summary>Luminous paint on dial or hands; absent when nobody looked.</summary>
+    public bool? LuminousPaint { get; init; }
+
+    /// <summary>What the dial and hands look like.</summary>
+    [StringLength(1_000)]
+    public string? DialRemarks { get; init; }
+
+    /// <summary>Water has entered, or a cell leaks: corrosion counts in days.</summary>
+    public bool? WaterOrLeakInside { get; init; }
+
+    public IEnumerable<Fault> Faults(string pointer, LocalDate today)
+    {
+        if (!Says(Maker) && !Says(Model) && !Says(Reference) && !Says(CaseSerial) && !Says(MovementNumber) && !Says(Words) && !Says(Calibre?.Name))
+        {
+            yield return new Fault(pointer, "A few words about the watch are needed");
+        }
+
+        if (MadeInYear is { } year && (year < OldestYear || year > today.Year))
+        {
+            yield return new Fault($"{pointer}/madeInYear", $"This is no year from {OldestYear} to {today.Year}");
+        }
+    }
+
+    private static bool Says([NotNullWhen(true)] string? text) => !string.IsNullOrWhiteSpace(text);
+}
+
+/// <summary>What of a watch's details has no column of its own; nothing searches by it.</summary>
+public sealed record WatchFacts
+{
+    public string? Words { get; init; }
+
+    public CalibreFacts? Calibre { get; init; }
+
+    public int? MadeInYear { get; init; }
+
+    public bool? LuminousPaint { get; init; }
+
+    public string? DialRemarks { get; init; }
+
+    public bool? WaterOrLeakInside { get; init; }
+
+    public static WatchFacts Of(WatchDetails details) => new()
+    {
+        Words = details.Words,
+        Calibre = details.Calibre,
+        MadeInYear = details.MadeInYear,
+        LuminousPaint = details.LuminousPaint,
+        DialRemarks = details.DialRemarks,
+        WaterOrLeakInside = details.WaterOrLeakInside,
+    };
+}

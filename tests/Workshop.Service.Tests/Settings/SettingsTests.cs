@@ -1,0 +1,92 @@
+using Microsoft.Extensions.Configuration;
+using NodaTime;
+using Workshop.Service.Settings;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Tests.Settings;
+
+public class SettingsTests
+{
+    /// <summary>For each setting: what is just allowed, and what is just not.</summary>
+    private static readonly Dictionary<string, (string[] Allowed, string[] Refused)> Edges = new()
+    {
+        ["Storage:Engine"] = (["sqlite", "SQLite"], ["mysql", "sqlite3"]),
+        ["Storage:Path"] = (["data", "/var/lib/workshop"], ["with\nline", "/dev/null"]),
+        ["Storage:Postgres"] = (["Host=db;Database=workshop", "Host=db;Password='a;b'"], ["Database=workshop", "nonsense", "Host=db;Nonsense=1"]),
+        ["Storage:Readers"] = (["1", "64"], ["0", "65", "1.5", "many"]),
+        ["Events:LiveWithin"] = (["PT1S", "PT1H", "PT60M"], ["PT0.9S", "PT1H1S", "-PT1M", "120", "00:02:00", "P1M"]),
+        ["Events:HoldGapFor"] = (["PT0S", "PT5M"], ["PT5M1S", "-PT1S", "10"]),
+        ["Events:QueueLength"] = (["1", "100000"], ["0", "100001", "-1"]),
+        ["Events:JobsInMemory"] = (["2", "1000000"], ["1", "1000001"]),
+        ["Http:Address"] = (["127.0.0.1", "0.0.0.0", "::1"], ["localhost", "5080", "127.0.0.256"]),
+        ["Http:Port"] = (["0", "65535"], ["-1", "65536", "http", "80 80"]),
+        ["Limits:BodyBytes"] = (["1024", "16777216"], ["1023", "16777217", "1 MiB"]),
+        ["Limits:RequestsPerTenSeconds"] = (["10", "10000000"], ["9", "10000001"]),
+        ["Limits:StrangersPerTenSeconds"] = (["10", "10000000"], ["9", "10000001"]),
+        ["Sweep:EverySeconds"] = (["5", "15"], ["4", "16"]),
+        ["Shop:Name"] = (["W", "The workshop by the mill"], [new string('x', 101)]),
+        ["Shop:TimeZone"] = (["Europe/Zurich", "UTC", "Pacific/Auckland"], ["Zurich", "europe/zurich", "CEST"]),
+    };
+
+    public static TheoryData<string> Names => [.. KnownSettings.All.Select(setting => setting.Name)];
+
+    [Theory, MemberData(nameof(Names))]
+    public void A_wrong_setting_stops_the_start_with_a_sentence_that_names_it_its_value_and_what_is_allowed(string name)
+    {
+        var setting = KnownSettings.All.Single(one => one.Name == name);
+        Assert.NotEmpty(Edges[name].Refused);
+        foreach (var value in Edges[name].Refused)
+        {
+            var sentence = Assert.Throws<SettingException>(() => Read((name, value))).Message;
+
+            Assert.StartsWith(name, sentence);
+            Assert.EndsWith($"{setting.Allowed}.", sentence);
+            Assert.Equal(!setting.Secret, sentence.Contains($"'{value}'"));
+        }
+    }
+
+    [Theory, MemberData(nameof(Names))]
+    public void What_is_allowed_is_taken_and_so_is_the_default(string name)
+    {
+        var setting = KnownSettings.All.Single(one => one.Name == name);
+        Assert.NotEmpty(Edges[name].Allowed);
+        foreach (var value in Edges[name].Allowed.Append(setting.Default))
+        {
+            Assert.NotNull(Read((name, value)));
+        }
+    }
+
+    [Fact]
+    public void Every_setting_reaches_the_program()
+    {
+        var read = Read(
+            ("Storage:Engine", "postgres"), ("Storage:Path", "/somewhere"), ("Storage:Postgres", "Host=db"), ("Storage:Readers", "7"),
+            ("Events:LiveWithin", "PT3M"), ("Events:HoldGapFor", "PT4S"), ("Events:QueueLength", "5"), ("Events:JobsInMemory", "6"),
+            ("Http:Address", "0.0.0.0"), ("Http:Port", "81"), ("Limits:BodyBytes", "2000"), ("Limits:RequestsPerTenSeconds", "20"),
+            ("Limits:StrangersPerTenSeconds", "30"), ("Sweep:EverySeconds", "9"), ("Shop:Name", "Mill"), ("Shop:TimeZone", "Asia/Tokyo"));
+
+        Assert.Equal(new StorageSettings { Engine = StorageEngine.Postgres, Path = "/somewhere", Postgres = "Host=db", Readers = 7 }, read.Storage);
+        Assert.Equal(new WriterSettings { QueueLength = 5, JobsInMemory = 6 }, read.Writer);
+        Assert.Equal(new EventSettings(Duration.FromMinutes(3), Duration.FromSeconds(4)), read.Events);
+        Assert.Equal(("0.0.0.0", 81), (read.Http.Address.ToString(), read.Http.Port));
+        Assert.Equal(new LimitSettings(2000, 20, 30), read.Limits);
+        Assert.Equal(Duration.FromSeconds(9), read.Sweep.Every);
+        Assert.Equal(new ShopSettings { Name = "Mill", TimeZone = "Asia/Tokyo" }, read.Shop);
+    }
+
+    [Fact]
+    public void A_slip_in_a_settings_name_stops_the_start_instead_of_leaving_the_default_in_force()
+    {
+        var sentence = Assert.Throws<SettingException>(() => Read(("Events:LiveWihtin", "PT1M"))).Message;
+
+        Assert.Contains("Events:LiveWihtin", sentence);
+        Assert.Contains("Events:LiveWithin", sentence);
+    }
+
+    [Fact]
+    public void A_server_that_was_chosen_has_to_be_named() =>
+        Assert.StartsWith("Storage:Engine is 'postgres', which needs Storage:Postgres", Assert.Throws<SettingException>(() => Read(("Storage:Engine", "postgres"))).Message);
+
+    private static MachineSettings Read(params (string Name, string Value)[] set) =>
+        MachineSettings.Read(new ConfigurationBuilder().AddInMemoryCollection(set.Select(one => KeyValuePair.Create(one.Name, (string?)one.Value))).Build());
+}

@@ -1,0 +1,118 @@
+using System.Data.Common;
+using System.Reflection;
+using System.Text.RegularExpressions;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Tests.Storage;
+
+/// <summary>Each statement of the program is shown to both engines: one text for two databases is a promise to be kept.</summary>
+public partial class StatementsTests(StatementsTests.Engines engines) : IClassFixture<StatementsTests.Engines>
+{
+    private static readonly string[] Verbs = ["select", "insert", "update", "delete", "with"];
+
+    // Said to one engine only; the reason stands where it is.
+    private static readonly string[] PostgresAlone = ["WaitForOthersSql", "LetOthersGoOnSql"];
+
+    public static TheoryData<string, string> Statements
+    {
+        get
+        {
+            var all = new TheoryData<string, string>();
+            foreach (var (name, text) in Found())
+            {
+                all.Add(name, text);
+            }
+
+            return all;
+        }
+    }
+
+    [Fact]
+    public void The_statements_are_found()
+    {
+        var found = Found().Select(one => one.Name).ToList();
+
+        Assert.True(found.Count >= 40, $"only {found.Count} found");
+        Assert.Contains("JournalTable.InsertEntrySql", found);
+        Assert.Contains("Turn.OtherJobSql", found);
+    }
+
+    [Theory, MemberData(nameof(Statements))]
+    public void Both_engines_understand_each_statement(string name, string text)
+    {
+        if (!PostgresAlone.Any(alone => name.EndsWith(alone, StringComparison.Ordinal)))
+        {
+            Explain(engines.Sqlite, text);
+        }
+
+        Explain(engines.Postgres, text);
+    }
+
+    [Theory, MemberData(nameof(Statements))]
+    public void Each_statement_names_its_site(string name, string text)
+    {
+        // A label is unique over all sites, a key's hash too; waiting for another migration is about none.
+        string[] aboutAllSites = ["Labels.FindSql", "ApiKeys.FindSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql"];
+
+        Assert.True(aboutAllSites.Contains(name) || OfTheSitesThemselves().IsMatch(text) || text.Contains("@site", StringComparison.Ordinal), name);
+    }
+
+    [Theory, MemberData(nameof(Statements))]
+    public void No_statement_reads_the_databases_clock_or_all_columns(string name, string text) =>
+        Assert.False(Careless().IsMatch(text), $"{name}: {text}");
+
+    private static void Explain(TestStorage storage, string text)
+    {
+        using var connection = storage.Database.OpenShortWriter();
+        using var command = connection.CreateCommand();
+        command.CommandText = $"explain {text}";
+        foreach (var name in Parameters().Matches(text).Select(match => match.Value).Distinct())
+        {
+            DbParameter parameter = command.CreateParameter();
+            parameter.ParameterName = name;
+            parameter.Value = DBNull.Value;
+            command.Parameters.Add(parameter);
+        }
+
+        using var reader = command.ExecuteReader();
+        Assert.True(reader.Read());
+    }
+
+    private static IEnumerable<(string Name, string Text)> Found() =>
+        from type in typeof(Database).Assembly.GetTypes()
+        from field in type.GetFields(BindingFlags.Static | BindingFlags.NonPublic | BindingFlags.Public | BindingFlags.DeclaredOnly)
+        where field is { IsLiteral: true } && field.FieldType == typeof(string)
+        let text = (string)field.GetRawConstantValue()!
+        where Verbs.Any(verb => text.StartsWith(verb + " ", StringComparison.Ordinal) || text.StartsWith(verb + "\n", StringComparison.Ordinal))
+        orderby type.Name, field.Name
+        select ($"{type.Name}.{field.Name}", text);
+
+    /// <summary>One migrated database on each engine for all of these.</summary>
+    public sealed class Engines : IAsyncLifetime
+    {
+        public TestStorage Sqlite { get; private set; } = null!;
+
+        public TestStorage Postgres { get; private set; } = null!;
+
+        public async Task InitializeAsync()
+        {
+            Sqlite = await TestStorage.Create(StorageEngine.Sqlite);
+            Postgres = await TestStorage.Create(StorageEngine.Postgres);
+        }
+
+        public async Task DisposeAsync()
+        {
+            await Sqlite.DisposeAsync();
+            await Postgres.DisposeAsync();
+        }
+    }
+
+    [GeneratedRegex(@"\Aselect [^\n]+\nfrom site\b")]
+    private static partial Regex OfTheSitesThemselves();
+
+    [GeneratedRegex(@"@\w+")]
+    private static partial Regex Parameters();
+
+    [GeneratedRegex(@"\bnow\(|current_timestamp|datetime\(|strftime|select \*|\.\*", RegexOptions.IgnoreCase)]
+    private static partial Regex Careless();
+}

@@ -3,6 +3,7 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Pieces;
+using Workshop.Core.Quotes;
 using Workshop.Core.Warranties;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
@@ -29,7 +30,14 @@ internal sealed class DemoDesk(Turn turn, EventSettings settings)
         var model = life.Model;
         var body = new TakeInBody
         {
-            Customer = Described(new CustomerDetails { Name = $"{name} (DEMO)", Email = mail, Telephone = telephone, Address = $"{street}, {DemoTown.Name} (DEMO)", Language = "en" }),
+            Customer = Described(new CustomerDetails
+            {
+                Name = $"{name} (DEMO)",
+                Email = mail,
+                Telephone = telephone,
+                Address = $"{street}, {DemoTown.Name} (DEMO)",
+                Language = "en",
+            }),
             Watch = Described(new WatchDetails
             {
                 Maker = $"{model.Maker} (DEMO)",
@@ -50,7 +58,11 @@ internal sealed class DemoDesk(Turn turn, EventSettings settings)
                 WaterOrLeakInside = life.Words.Contains("mist", StringComparison.Ordinal) ? true : null,
             }),
             Variant = life.Route.Id,
-            Accessories = life.Number % 3 == 0 ? [new Accessory { Kind = PieceKind.Bracelet }, new Accessory { Kind = PieceKind.Links, Count = 2 }] : [new Accessory { Kind = PieceKind.Bracelet }],
+            Accessories =
+            [
+                new Accessory { Kind = PieceKind.Bracelet },
+                .. life.Number % 3 == 0 ? [new Accessory { Kind = PieceKind.Links, Count = 2 }] : Array.Empty<Accessory>(),
+            ],
             DeclaredValueMinor = life.ValueDeclared ? 90_000 + 13_500 * (life.Number % 17) : null,
             Currency = life.ValueDeclared ? Currency : null,
             Wishes = new IntakeWishes { Polish = life.Number % 4 == 0 ? PolishWish.Yes : PolishWish.No, OldPartsBack = life.Number % 2 == 0 },
@@ -73,11 +85,13 @@ internal sealed class DemoDesk(Turn turn, EventSettings settings)
         SendQuote(life, null, Line("Complete service", 52_000), Line("Seals and crown", 8_500), Line("Barrel bore worn oval, new barrel bridge", 21_000));
 
     public void AnswerQuote(DemoLife life, int version, bool accepted) => Went<IResult>(
-        Features.Quotes.AnswerQuote.TakeAnswer(turn, life.Label, version, new QuoteAnswerBody { Accepted = accepted, Channel = Core.Quotes.AnswerChannel.Mail, Person = DemoTown.Desk }, DemoPlace.Desk.Caller).Result, life);
+        Features.Quotes.AnswerQuote.TakeAnswer(
+            turn, life.Label, version, new QuoteAnswerBody { Accepted = accepted, Channel = AnswerChannel.Mail, Person = DemoTown.Desk }, DemoPlace.Desk.Caller).Result, life);
 
     public void HandOver(DemoLife life) => Went<IResult>(
         Features.Warranties.HandOver.Give(
-            turn, life.Label, new HandOverBody { How = HandedOverHow.Collected, To = "customer", IdentitySeen = true, Person = DemoTown.Desk }, DemoPlace.Desk.Caller, settings).Result, life);
+            turn, life.Label, new HandOverBody { How = HandedOverHow.Collected, To = Piece.Customer, IdentitySeen = true, Person = DemoTown.Desk },
+            DemoPlace.Desk.Caller, settings).Result, life);
 
     /// <param name="here">The customer has brought the watch along.</param>
     public void ReportClaim(DemoLife life, string text, bool here) => Went<IResult>(
@@ -93,7 +107,8 @@ internal sealed class DemoDesk(Turn turn, EventSettings settings)
             turn, life.Label, number: 1, new ClaimStayBody { ReceivedOn = receivedOn, ReturnedOn = returnedOn, Person = DemoTown.Desk }, DemoPlace.Desk.Caller).Result, life);
 
     private void SendQuote(DemoLife life, LocalDate? validThrough, params ImmutableArray<QuoteLineBody> lines) => Went<IResult>(
-        Features.Quotes.SendQuote.Send(turn, life.Label, new QuoteBody { Lines = lines, Currency = Currency, ValidThrough = validThrough, Person = DemoTown.Desk }, DemoPlace.Desk.Caller).Result, life);
+        Features.Quotes.SendQuote.Send(
+            turn, life.Label, new QuoteBody { Lines = lines, Currency = Currency, ValidThrough = validThrough, Person = DemoTown.Desk }, DemoPlace.Desk.Caller).Result, life);
 
     private static QuoteLineBody Line(string text, long amountMinor) =>
         new() { Text = text, AmountMinor = amountMinor, TaxMinor = amountMinor * TaxPerMille / (1000 + TaxPerMille) };

@@ -79,10 +79,10 @@ internal sealed class DemoHouse : IAsyncDisposable
             kept = DemoKeys.Make(services.GetRequiredService<ApiKeys>(), now);
             DemoFolder.Complete(folder, kept);
         }
-        else if (await services.GetRequiredService<Reader>().QueryFirst<long?>(LastEntrySql, new { site = Migrations.FirstSite }, cancel) is { } last && Microseconds.Read(last) > now)
+        else if (await services.GetRequiredService<Reader>().QueryFirst<long?>(LastEntrySql, new { site = Migrations.FirstSite }, cancel) is { } last)
         {
             // A demo that was moved ahead goes on from where it was.
-            clock.Set(Microseconds.Read(last));
+            clock.SetAhead(Microseconds.Read(last));
         }
 
         Address = new DemoAddress(App.Address(), kept, Path.GetFullPath(folder), DemoKeys.Sources);

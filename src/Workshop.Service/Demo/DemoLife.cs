@@ -206,7 +206,14 @@ internal sealed partial class DemoLife
                 hand += Around(work);
                 if (end)
                 {
-                    Say(DemoTown.SecondEyes, new WaterTestRecorded { Method = WaterTestMethod.Dry, PressureBar = Model.WaterBar ?? 1, HoldSeconds = 120, DeformationMicrometres = chance.Next(3, 12), Passed = true });
+                    Say(DemoTown.SecondEyes, new WaterTestRecorded
+                    {
+                        Method = WaterTestMethod.Dry,
+                        PressureBar = Model.WaterBar ?? 1,
+                        HoldSeconds = 120,
+                        DeformationMicrometres = chance.Next(3, 12),
+                        Passed = true,
+                    });
                 }
 
                 break;

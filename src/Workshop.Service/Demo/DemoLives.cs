@@ -37,7 +37,8 @@ internal sealed class DemoLives(ShopRules rules, DemoDays days)
     private IEnumerable<DemoLife> AtTheFront()
     {
         yield return Automatic("Stops in the night, starts when shaken.", valueDeclared: false).Until(Stage.Diagnosis, begun: false, endsOn: 0);
-        yield return New("full-chronograph", DemoTown.OldChronograph, "My grandfather's, has lain in a drawer for thirty years. Please be gentle.").Until(Stage.Diagnosis, begun: true, endsOn: 1);
+        yield return New("full-chronograph", DemoTown.OldChronograph, "My grandfather's, has lain in a drawer for thirty years. Please be gentle.")
+            .Until(Stage.Diagnosis, begun: true, endsOn: 1);
         yield return RunningOut(Automatic("Gains a few minutes a week since last summer."));
         yield return Chronograph("The stopwatch hand does not return to twelve.").Until(Stage.Quote, begun: false, endsOn: 1);
         yield return Automatic("Due for a service, runs well.").Until(Stage.Queue, begun: false, endsOn: 2);
@@ -94,7 +95,8 @@ internal sealed class DemoLives(ShopRules rules, DemoDays days)
         var chosen = Automatic("Would like other hands, if there are any.").Until(Stage.DialAndHands, begun: false, endsOn: 3).After(Duration.FromHours(1));
         yield return chosen.Say(Desk, new HoldPlaced { Hold = HoldReason.Customer, Reason = "chooses hands from three pairs" });
         var marked = Chronograph("One hand points into the void.").Until(Stage.DialAndHands, begun: true, endsOn: 1).After(Duration.FromMinutes(25));
-        yield return marked.Say(marked.Watchmaker, new DamageSeen { System = "dial-side", Part = "dial", Condition = "a mark beside the date window, seen under the glass", Severity = Severity.Should });
+        yield return marked.Say(
+            marked.Watchmaker, new DamageSeen { System = "dial-side", Part = "dial", Condition = "a mark beside the date window, seen under the glass", Severity = Severity.Should });
 
         var one = Automatic("My daily watch, please hurry.").Until(Stage.Casing, begun: true, endsOn: 1);
         var other = Chronograph("Same as last time: a service.").Until(Stage.Casing, begun: false, endsOn: 2);

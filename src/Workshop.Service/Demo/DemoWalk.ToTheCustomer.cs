@@ -79,11 +79,11 @@ internal sealed partial class DemoWalk
     {
         await teller.WaitForMorning();
         await teller.Chapter("Paid, and given back", "Money is kept elsewhere here, so the desk ticks it as settled; before that the watch stays.");
-        var held = await teller.Ask(Desk, HttpMethod.Post, $"/v1/jobs/{job}/hand-over", new JsonObject { ["how"] = "collected", ["identitySeen"] = true, ["to"] = "customer" }, status: 409);
+        var collected = new JsonObject { ["how"] = "collected", ["identitySeen"] = true, ["to"] = "customer" };
+        var held = await teller.Ask(Desk, HttpMethod.Post, $"/v1/jobs/{job}/hand-over", collected, status: 409);
         teller.Expect(held.Text("gate") == "needs/settlement", "Without settlement the hand-over is stopped by the gate needs/settlement.");
         await teller.Event(Desk, "stage.finished", job, new JsonObject { ["stage"] = "settlement", ["person"] = DemoTown.Desk });
-        var over = await teller.Ask(
-            Desk, HttpMethod.Post, $"/v1/jobs/{job}/hand-over", new JsonObject { ["how"] = "collected", ["identitySeen"] = true, ["to"] = "customer" }, show: ["on", "pieces"]);
+        var over = await teller.Ask(Desk, HttpMethod.Post, $"/v1/jobs/{job}/hand-over", collected, show: ["on", "pieces"]);
         handedOverOn = Day(over.Text("on"));
         teller.Expect(handedOverOn == (await teller.Now()).Date, "It was handed over today.");
         await WarrantyIs(("movement", handedOverOn.PlusMonths(24)), ("water-resistance", handedOverOn.PlusMonths(12)));
@@ -128,7 +128,14 @@ internal sealed partial class DemoWalk
     private async Task WaterTest()
     {
         await teller.Wait(Duration.FromMinutes(30));
-        await ToldBy(DemoTown.SecondEyes, "water-test.recorded", new JsonObject { ["method"] = "dry", ["pressureBar"] = 10, ["holdSeconds"] = 120, ["deformationMicrometres"] = 6, ["passed"] = true });
+        await ToldBy(DemoTown.SecondEyes, "water-test.recorded", new JsonObject
+        {
+            ["method"] = "dry",
+            ["pressureBar"] = 10,
+            ["holdSeconds"] = 120,
+            ["deformationMicrometres"] = 6,
+            ["passed"] = true,
+        });
     }
 
     private Task<WalkAnswer> StartWearing() => ToldBy(DemoTown.SecondEyes, "wear-check.started", new JsonObject
@@ -142,8 +149,14 @@ internal sealed partial class DemoWalk
         ["readBy"] = "eye",
     });
 
-    private Task<WalkAnswer> ReadWorn(decimal offsetSeconds) => ToldBy(
-        DemoTown.SecondEyes, "wear-check.read", new JsonObject { ["kind"] = "worn", ["offsetSeconds"] = offsetSeconds, ["place"] = "winder", ["reference"] = "server", ["readBy"] = "eye" });
+    private Task<WalkAnswer> ReadWorn(decimal offsetSeconds) => ToldBy(DemoTown.SecondEyes, "wear-check.read", new JsonObject
+    {
+        ["kind"] = "worn",
+        ["offsetSeconds"] = offsetSeconds,
+        ["place"] = "winder",
+        ["reference"] = "server",
+        ["readBy"] = "eye",
+    });
 
     private async Task Stage(string stage, Duration work, string person = DemoTown.FirstWatchmaker)
     {
@@ -201,7 +214,8 @@ internal sealed partial class DemoWalk
         ["liftAngleDegrees"] = 49,
         ["vibrationsPerHour"] = 28_800,
         ["readings"] = new JsonArray(
-            Reading("dial-up", dialUp, amplitude), Reading("dial-down", dialDown, amplitude - 2), Reading("crown-down", crownDown, amplitude - 28), Reading("crown-left", crownLeft, amplitude - 30)),
+            Reading("dial-up", dialUp, amplitude), Reading("dial-down", dialDown, amplitude - 2),
+            Reading("crown-down", crownDown, amplitude - 28), Reading("crown-left", crownLeft, amplitude - 30)),
     };
 
     private static JsonObject Reading(string position, decimal rate, decimal amplitude) =>

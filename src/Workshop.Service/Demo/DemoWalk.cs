@@ -14,7 +14,7 @@ internal sealed partial class DemoWalk
     private const string Desk = "desk";
     private const string Manager = "manager";
 
-    private const string CaseSerial = "DEMO-W 4711-08";
+    private const string CaseSerial = "DEMO-W 2063-08";
     private const string MovementNumber = "DEMO 300 417";
 
     private readonly WalkTeller teller;

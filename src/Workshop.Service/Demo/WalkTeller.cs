@@ -25,7 +25,8 @@ internal sealed record WalkAnswer(int Status, JsonNode? Body)
     public string? Line => Text("say.line") ?? Text("detail");
 
     /// <summary>Members worth reading, with their names.</summary>
-    public string Members(IEnumerable<string> paths) => string.Join(", ", paths.Select(path => $"{path.Split('.')[^1]} {At(path)?.ToJsonString(WalkTeller.Plain).Trim('"') ?? "none"}"));
+    public string Members(IEnumerable<string> paths) =>
+        string.Join(", ", paths.Select(path => $"{path.Split('.')[^1]} {At(path)?.ToJsonString(WalkTeller.Plain).Trim('"') ?? "none"}"));
 }
 
 /// <summary>Speaks to a demo over HTTP and tells what it asks and what it is answered.</summary>
@@ -58,7 +59,8 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
     {
         await tell.WriteLineAsync(Short($"   → {method} {path}{(body is null ? "" : $"  {body.ToJsonString(Plain)}")}").AsMemory(), cancel);
         var answer = await Send(method, path, role, body);
-        await tell.WriteLineAsync($"   ← {answer.Status}  {answer.Line ?? (answer.At("items") is JsonArray { Count: var lines } ? $"{lines} lines" : answer.Members(show))}".AsMemory(), cancel);
+        var line = answer.Line ?? (answer.At("items") is JsonArray { Count: var lines } ? $"{lines} lines" : answer.Members(show));
+        await tell.WriteLineAsync($"   ← {answer.Status}  {line}".AsMemory(), cancel);
         Expect(answer.Status == status, $"{method} {path} was answered {answer.Status}, not {status}: {answer.Line}");
         return answer;
     }

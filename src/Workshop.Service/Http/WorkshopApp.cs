@@ -56,6 +56,7 @@ public static class WorkshopApp
         services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);
         services.AddAuthorizationBuilder().SetFallbackPolicy(new Microsoft.AspNetCore.Authorization.AuthorizationPolicyBuilder(Bearer.SchemeName).RequireAuthenticatedUser().Build());
         services.AddDataProtection().UseEphemeralDataProtectionProvider();
+        services.AddOutputCache();
         services.AddApiDescription();
         services.AddAlarmClock(settings, serve && awake);
         if (serve)
@@ -73,6 +74,7 @@ public static class WorkshopApp
         app.Use(AnswerUnknownAddresses);
         app.UseAuthorization();
         app.UseAntiforgery();
+        app.UseOutputCache();
         app.MapWorkshop();
         return app;
     }

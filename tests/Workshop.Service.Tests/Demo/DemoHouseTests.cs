@@ -7,6 +7,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.Extensions.Configuration;
 using NodaTime;
+using Workshop.Service.Commands;
 using Workshop.Service.Demo;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
@@ -119,46 +120,6 @@ public sealed class DemoHouseTests : IDisposable
     }
 
     [Fact]
-    public async Task The_demos_clock_can_be_set_and_ticks_on()
-    {
-        await using var house = await Open(empty: true);
-        using var client = Client(house);
-        var then = Instant.FromUtc(2031, 5, 6, 7, 8);
-
-        var set = await client.PutAsJsonAsync("/demo/clock", new { now = "2031-05-06T09:08:00+02:00" });
-
-        Assert.Equal(HttpStatusCode.OK, set.StatusCode);
-        var first = await Now(client);
-        await Task.Delay(30);
-        var second = await Now(client);
-        Assert.InRange(first, then, then + Duration.FromMinutes(1));
-        Assert.True(second - first >= Duration.FromMilliseconds(30));
-
-        await client.PutAsJsonAsync("/demo/clock", new { now = "2020-01-01T00:00:00Z" });
-        Assert.True(await Now(client) < first);
-    }
-
-    [Theory]
-    [InlineData("PUT", "/demo/clock", """{ "now": "yesterday" }""")]
-    [InlineData("PUT", "/demo/clock", """{ "now": "1999-12-31T23:59:59Z" }""")]
-    [InlineData("POST", "/demo/clock/advance", """{ "by": "-PT1H" }""")]
-    [InlineData("POST", "/demo/clock/advance", """{ "by": "PT100000H" }""")]
-    [InlineData("POST", "/demo/clock/advance", """{ "to": "PT1H" }""")]
-    public async Task A_clock_cannot_be_set_to_nonsense_and_does_not_move(string method, string path, string body)
-    {
-        await using var house = await Open(empty: true);
-        using var client = Client(house);
-        var before = await Now(client);
-        using var request = new HttpRequestMessage(new HttpMethod(method), path) { Content = new StringContent(body, MediaTypeHeaderValue.Parse("application/json")) };
-
-        var answer = await client.SendAsync(request);
-
-        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
-        Assert.Equal("bad-fields", (await answer.Problem()).Code);
-        Assert.InRange(await Now(client), before, before + Duration.FromMinutes(1));
-    }
-
-    [Fact]
     public async Task While_the_clock_is_moved_ahead_each_thing_is_announced_when_it_falls_due()
     {
         await using var house = await Open(empty: false);
@@ -176,33 +137,19 @@ public sealed class DemoHouseTests : IDisposable
         Assert.Contains(changes, said => said.Received < after - Duration.FromDays(5));
     }
 
-    [Theory]
-    [InlineData("GET", "/demo")]
-    [InlineData("GET", "/demo/clock")]
-    [InlineData("PUT", "/demo/clock")]
-    [InlineData("POST", "/demo/clock/advance")]
-    public async Task A_real_workshop_has_no_clock_to_set_and_tells_nobody_its_keys(string method, string path)
+    [Fact]
+    public async Task A_real_workshop_has_no_clock_to_set_and_tells_nobody_its_keys()
     {
         await using var host = await WorkshopHost.Start();
-        using var request = new HttpRequestMessage(new HttpMethod(method), path) { Content = JsonContent.Create(new { now = "2031-05-06T07:08:00Z", by = "PT1H" }) };
+        foreach (var (method, path) in new[] { ("GET", "/demo"), ("GET", "/demo/clock"), ("PUT", "/demo/clock"), ("POST", "/demo/clock/advance") })
+        {
+            using var request = new HttpRequestMessage(new HttpMethod(method), path) { Content = JsonContent.Create(new { now = "2031-05-06T07:08:00Z", by = "PT1H" }) };
 
-        var answer = await host.Manager.SendAsync(request);
+            var answer = await host.Manager.SendAsync(request);
 
-        Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
-        Assert.Equal("no-such-address", (await answer.Problem()).Code);
-    }
-
-    [Fact]
-    public async Task A_page_that_calls_this_machine_by_a_name_of_its_own_is_told_nothing()
-    {
-        await using var house = await Open(empty: true);
-        using var client = Client(house);
-        using var request = new HttpRequestMessage(HttpMethod.Get, "/demo") { Headers = { Host = "elsewhere.example" } };
-
-        var answer = await client.SendAsync(request);
-
-        Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
-        Assert.DoesNotContain(house.Address.Keys["desk"], await answer.Content.ReadAsStringAsync());
+            Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
+            Assert.Equal("no-such-address", (await answer.Problem()).Code);
+        }
     }
 
     [Theory]
@@ -221,6 +168,18 @@ public sealed class DemoHouseTests : IDisposable
             var answer = JsonNode.Parse(await Shell(command))!.AsObject();
             Assert.False(answer.ContainsKey("code"), $"{command} was answered {answer}");
         }
+    }
+
+    [Fact]
+    public async Task A_walk_by_itself_has_a_house_of_its_own_and_leaves_nothing_behind()
+    {
+        var before = Directory.GetDirectories(Path.GetTempPath(), "workshop-demo-*");
+
+        var code = await DemoRun.Run(new DemoOptions { Walk = true }, Machine(folder), CancellationToken.None);
+
+        Assert.Equal(WorkshopCommand.Well, code);
+        Assert.False(Directory.Exists(folder));
+        Assert.Empty(Directory.GetDirectories(Path.GetTempPath(), "workshop-demo-*").Except(before));
     }
 
     [Fact]
@@ -257,8 +216,7 @@ public sealed class DemoHouseTests : IDisposable
 
     private static HttpClient Client(DemoHouse house) => new() { BaseAddress = house.Address.Url };
 
-    private static async Task<Instant> Now(HttpClient client) =>
-        JsonSerializer.Deserialize<DemoNow>(await client.GetStringAsync("/demo/clock"), WorkshopJson.Options)!.Now;
+    private static Task<Instant> Now(HttpClient client) => DemoClockTests.Now(client);
 
     /// <summary>Announcements received after a moment, each with the moment at which there was something to say.</summary>
     private static async Task<IReadOnlyList<(Instant Received, Instant Wake)>> Announced(DemoHouse house, Instant after)

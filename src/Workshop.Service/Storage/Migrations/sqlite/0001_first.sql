@@ -1,5 +1,6 @@
 -- The whole shape of the workshop's memory. Moments are whole microseconds since 1970-01-01T00:00Z, days are text YYYY-MM-DD,
--- yes and no are 1 and 0. Its twin under postgres/ has the same tables and columns.
+-- yes and no are 1 and 0. Its twin under postgres/ has the same tables and columns. Only tables of short rows are without rowid: there
+-- the rows themselves are the tree, and long ones make it deep and wide.
 
 create table site (
     id text not null primary key,
@@ -24,7 +25,7 @@ create table received (
     answer text,
     position integer,
     primary key (site, source, id)
-) strict, without rowid;
+) strict;
 
 create index received_held on received (site, release_at) where state = 'held';
 
@@ -149,7 +150,7 @@ create table outbox (
     next_attempt integer,
     done integer,
     primary key (site, id)
-) strict, without rowid;
+) strict;
 
 create index outbox_waiting on outbox (site, created) where done is null;
 
@@ -165,7 +166,7 @@ create table idempotency (
     created integer not null,
     expires integer not null,
     primary key (site, api_key, idempotency_key)
-) strict, without rowid;
+) strict;
 
 create index idempotency_expiry on idempotency (expires);
 
@@ -178,7 +179,7 @@ create table shop_document (
     saved integer not null,
     rules_version integer not null,
     primary key (site, kind, id, version)
-) strict, without rowid;
+) strict;
 
 create table customer (
     site text not null,
@@ -259,7 +260,7 @@ insert into sqlite_stat1 (tbl, idx, stat) values
     ('holding', 'holding_holder', '15000 15000 300'),
     ('holding', 'holding_job', '50000 50000 10'),
     ('holding', 'holding_open', '15000 15000 1'),
-    ('idempotency', 'idempotency', '5000 5000 500 1'),
+    ('idempotency', 'sqlite_autoindex_idempotency_1', '5000 5000 500 1'),
     ('idempotency', 'idempotency_expiry', '5000 2'),
     ('job', 'sqlite_autoindex_job_1', '5000 5000 1'),
     ('job', 'job_case_serial', '5000 5000 2'),
@@ -273,11 +274,11 @@ insert into sqlite_stat1 (tbl, idx, stat) values
     ('journal', 'sqlite_autoindex_journal_3', '300000 300000 5000 1'),
     ('label', 'label', '20000 20000 1'),
     ('label', 'label_everywhere', '20000 1'),
-    ('outbox', 'outbox', '5000 5000 1'),
+    ('outbox', 'sqlite_autoindex_outbox_1', '5000 5000 1'),
     ('outbox', 'outbox_waiting', '10 10 2'),
-    ('received', 'received', '250000 250000 5000 1'),
+    ('received', 'sqlite_autoindex_received_1', '250000 250000 5000 1'),
     ('received', 'received_held', '10 10 2'),
-    ('shop_document', 'shop_document', '100 100 10 3 1'),
+    ('shop_document', 'sqlite_autoindex_shop_document_1', '100 100 10 3 1'),
     ('watch', 'sqlite_autoindex_watch_1', '4000 4000 1'),
     ('watch', 'watch_case_serial', '4000 4000 2'),
     ('watch', 'watch_customer', '4000 4000 2'),

@@ -64,7 +64,7 @@ internal sealed class BenchWork(ReadyJob job, string bench)
     {
         var (type, data) = events[next++];
         return string.Create(CultureInfo.InvariantCulture,
-            $$"""{"specversion":"1.0","id":"{{job.Label}}-{{next}}","source":"{{source}}","sequence":"{{sequence}}","time":"{{InstantPattern.ExtendedIso.Format(now)}}","type":"{{type}}","subject":"{{job.Label}}","data":{{data}}}""");
+            $$"""{"specversion":"1.0","id":"{{Guid.CreateVersion7(now.ToDateTimeOffset())}}","source":"{{source}}","sequence":"{{sequence}}","time":"{{InstantPattern.ExtendedIso.Format(now)}}","type":"{{type}}","subject":"{{job.Label}}","data":{{data}}}""");
     }
 
     private static (string, string) Started(string stage) => ("stage.started", $$"""{"stage":"{{stage}}","person":"mara"}""");

@@ -99,7 +99,7 @@ internal sealed class DemoPast(Writer writer, EventSettings settings)
     private void Say(Turn turn, SaidStep said)
     {
         var (events, _) = CloudEventReader.Read(JsonSerializer.SerializeToUtf8Bytes(EventOf(said), WorkshopJson.Options), isBatch: false);
-        var result = PostBenchEvents.Judge(turn, events[0], said.From.Caller, settings);
+        var result = PostBenchEvents.Judge(turn, SaidEvent.Of(events[0]), said.From.Caller, settings).Result;
         if (result.Outcome != said.Expected)
         {
             throw new InvalidOperationException(

@@ -23,12 +23,15 @@ public static class WorkshopApp
 {
     private static readonly TimeSpan EndingTakesAtMost = TimeSpan.FromSeconds(20);
 
+    // Settings are read once. A watch on the working folder would be woken by every write to the database below it.
+    private static readonly string[] RereadNothing = ["--hostBuilder:reloadConfigOnChange=false"];
+
     /// <param name="clock">The workshop's clock; limits of the machine use real time nevertheless.</param>
     /// <param name="serve">False where the program only looks at its database or at its own description.</param>
     /// <param name="awake">False where tasks are run by hand, as in tests and on the demo's own clock.</param>
     public static WebApplication Build(MachineSettings settings, IClock clock, bool serve = true, bool awake = true)
     {
-        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ApplicationName = "Workshop.Service" });
+        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ApplicationName = "Workshop.Service", Args = RereadNothing });
         builder.Configuration.Sources.Clear();
         builder.Services.AddSerilog(WorkshopLog.Configure);
         builder.WebHost.ConfigureKestrel(kestrel => Limit(kestrel, settings));

@@ -21,7 +21,7 @@ public sealed class Database : IDisposable
         pragma foreign_keys = on;
         pragma busy_timeout = 5000;
         pragma wal_autocheckpoint = 0;
-        pragma cache_size = -65536;
+        pragma cache_size = -16384;
         pragma temp_store = memory;
         """;
 

@@ -56,6 +56,7 @@ public sealed class AgendaStore(Reader reader)
         select min(wake)
         from agenda
         where site = @site
+          and wake is not null
         """;
 
     private const string SitesSql = """

@@ -10,6 +10,8 @@ namespace Workshop.Core.Jobs;
 /// </summary>
 public static class JobRules
 {
+    private const string OneHolder = "one-holder";
+
     /// <summary>Decides about one event at its own place in the job's history.</summary>
     /// <returns>
     /// The outcome with the entries to append. Refused: none, but for a suspected mix-up, which is written into both jobs.
@@ -32,6 +34,12 @@ public static class JobRules
 
         var judged = Judging.Freeze(before, incoming, facts, asking);
         var asked = Ask(before, asking, incoming, facts);
+        if (incoming.Live && !growing.IsInOrder(place) && asked.All(one => one.Gate != OneHolder))
+        {
+            // Whoever reaches for a piece asks who has it now. Two clocks that differ by a blink must not hide that somebody was first.
+            asked = [.. asked, .. JobGates.Ask(history.Job, asking).Where(one => one.Gate == OneHolder)];
+        }
+
         var standing = asked.Where(one => one.Strength != Strength.Note && !PassedByTap(one, incoming)).ToImmutableArray();
         var waived = standing.Select(one => (Objection: one, Waiver: one.Waivable ? before.Waivers.For(one.Gate, incoming.Effective) : null)).ToImmutableArray();
         var against = waived.Where(one => one.Waiver is null).Select(one => one.Objection).OrderBy(one => one.Strength).ToImmutableArray();

@@ -11,7 +11,7 @@ COPY --from=build /program .
 
 # Everything that must outlive the container is in /data, which belongs to the image's own user "app".
 RUN mkdir /data && chown "$APP_UID" /data
-ENV Storage__Path=/data
+ENV Storage__Path=/data Http__Address=0.0.0.0 Http__Port=8080
 VOLUME /data
 
 USER $APP_UID
@@ -21,4 +21,6 @@ EXPOSE 8080
 HEALTHCHECK --interval=30s --timeout=10s --start-period=30s \
     CMD ["dotnet", "Workshop.Service.dll", "health", "--url", "http://127.0.0.1:8080/health/live"]
 
+# Without a command the service runs, on a database that is made or brought up to date first.
 ENTRYPOINT ["dotnet", "Workshop.Service.dll"]
+CMD ["serve", "--migrate"]

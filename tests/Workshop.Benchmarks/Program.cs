@@ -1,2 +1,9 @@
-Console.Error.WriteLine("There is nothing to measure yet.");
-return 1;
+using System.CommandLine;
+using Workshop.Benchmarks.Posts;
+
+// Named measurements, each against something measured in the same run on the same machine.
+var program = new RootCommand("Measures the service, each time against something measured in the same run.")
+{
+    MeasurePosts.Command(),
+};
+return await program.Parse(args).InvokeAsync();

@@ -42,10 +42,12 @@ public sealed class WorkshopHost : IAsyncDisposable
     private readonly Dictionary<string, string?> set;
     private readonly Action<IEndpointRouteBuilder>? besides;
     private readonly Dictionary<Role, HttpClient> clients = [];
+    private readonly bool awake;
     private WebApplication? app;
 
-    private WorkshopHost(string folder, PostgresDatabase? postgres, Dictionary<string, string?> set, Action<IEndpointRouteBuilder>? besides)
+    private WorkshopHost(string folder, PostgresDatabase? postgres, Dictionary<string, string?> set, Action<IEndpointRouteBuilder>? besides, bool awake)
     {
+        this.awake = awake;
         this.folder = folder;
         this.postgres = postgres;
         this.set = set;
@@ -72,12 +74,14 @@ public sealed class WorkshopHost : IAsyncDisposable
 
     /// <param name="set">Settings by name, for example <c>Limits:BodyBytes</c>.</param>
     /// <param name="besides">Endpoints of the test's own, to try manners that every endpoint has.</param>
+    /// <param name="awake">Whether Hangfire wakes the tasks, by the machine's own time.</param>
     /// <param name="connection">An empty PostgreSQL database to work in; without it the host makes one.</param>
     public static async Task<WorkshopHost> Start(
         StorageEngine engine = StorageEngine.Sqlite,
         IReadOnlyDictionary<string, string?>? set = null,
         Action<IEndpointRouteBuilder>? besides = null,
-        string? connection = null)
+        string? connection = null,
+        bool awake = false)
     {
         var folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
         var postgres = engine == StorageEngine.Postgres && connection is null ? await PostgresDatabase.Create() : null;
@@ -88,7 +92,7 @@ public sealed class WorkshopHost : IAsyncDisposable
             [KnownSettings.StoragePostgres.Name] = connection ?? postgres?.ConnectionString,
             [KnownSettings.HttpPort.Name] = "0",
         };
-        var host = new WorkshopHost(folder, postgres, all, besides);
+        var host = new WorkshopHost(folder, postgres, all, besides, awake);
         await host.StartApp();
         return host;
     }
@@ -148,7 +152,7 @@ public sealed class WorkshopHost : IAsyncDisposable
 
     private async Task StartApp()
     {
-        app = WorkshopApp.Build(MachineSettings.Read(new ConfigurationBuilder().AddInMemoryCollection(set).Build()), Clock, awake: false);
+        app = WorkshopApp.Build(MachineSettings.Read(new ConfigurationBuilder().AddInMemoryCollection(set).Build()), Clock, awake: awake);
         app.Migrate();
         if (besides is not null)
         {

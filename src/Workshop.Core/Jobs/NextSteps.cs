@@ -39,16 +39,20 @@ public static class NextSteps
             }
 
             var running = job.Standings.Of(stage).State == StageState.Running;
-            steps.Add(new NextStep(stage, running ? null : StartOf(stage), FinishOf(stage), Against(running ? FinishingEvent(job, stage) : StartingEvent(stage) ?? FinishingEvent(job, stage))));
+
+            // A result needs no start; what stands against it stands against the step, also before anybody is at it.
+            var start = running ? [] : Against(StartingEvent(stage));
+            var end = running || StageTable.Of(stage).EndedBy == EndedBy.Result ? Against(FinishingEvent(job, stage)) : [];
+            steps.Add(new NextStep(stage, running ? null : StartOf(stage), FinishOf(stage), [.. start.Concat(end).DistinctBy(one => (one.Gate, one.Line))]));
         }
 
         steps.Add(new NextStep(null, "hold.placed", "hold.lifted", []));
         steps.Add(new NextStep(null, "stage.sent-back", null, []));
         return steps.ToImmutable();
 
-        ImmutableArray<Objection> Against(WorkshopEvent? one) => one is null ? []
-            : [.. JobGates.Ask(job, new Asking { Event = one, Role = role, At = now, Rules = rules })
-                .Where(objection => job.Waivers.For(objection.Gate, now) is null)];
+        IEnumerable<Objection> Against(WorkshopEvent? one) => one is null ? []
+            : JobGates.Ask(job, new Asking { Event = one, Role = role, At = now, Rules = rules })
+                .Where(objection => objection.Strength != Strength.Note && !(objection.Waivable && job.Waivers.For(objection.Gate, now) is not null));
     }
 
     private static string? StartOf(Stage stage) => stage switch

@@ -16,11 +16,21 @@ public sealed class DemoClock(IClock real) : IClock
         }
     }
 
+    /// <summary>Sets it to any moment, earlier or later.</summary>
     public void Set(Instant now)
     {
         lock (gate)
         {
             ahead = now - real.GetCurrentInstant();
+        }
+    }
+
+    /// <summary>Sets it to a moment unless it has ticked beyond it already.</summary>
+    public void SetAhead(Instant now)
+    {
+        lock (gate)
+        {
+            ahead = Duration.Max(ahead, now - real.GetCurrentInstant());
         }
     }
 }

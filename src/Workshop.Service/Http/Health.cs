@@ -15,8 +15,8 @@ public static class Health
     public static void MapHealth(this IEndpointRouteBuilder routes)
     {
         var health = routes.MapGroup("/health").WithTags("Health").AllowAnonymous();
-        health.MapGet("live", () => TypedResults.Ok(new Standing("live"))).WithSummary("The program runs");
-        health.MapGet("ready", IsReady).WithSummary("The program runs and reaches its database");
+        health.MapGet("live", () => TypedResults.Ok(new Standing("live"))).WithName("readLife").WithSummary("The program runs");
+        health.MapGet("ready", IsReady).WithName("readReadiness").WithSummary("The program runs and reaches its database");
     }
 
     private static async Task<Results<Ok<Standing>, ProblemHttpResult>> IsReady(Reader reader, HttpContext context)

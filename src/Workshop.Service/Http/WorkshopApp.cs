@@ -5,10 +5,10 @@ using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using NodaTime;
 using Serilog;
-using Workshop.Service.Http.Answers;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -23,12 +23,15 @@ public static class WorkshopApp
 {
     private static readonly TimeSpan EndingTakesAtMost = TimeSpan.FromSeconds(20);
 
+    // Settings are read once. A watch on the working folder would be woken by every write to the database below it.
+    private static readonly string[] RereadNothing = ["--hostBuilder:reloadConfigOnChange=false"];
+
     /// <param name="clock">The workshop's clock; limits of the machine use real time nevertheless.</param>
     /// <param name="serve">False where the program only looks at its database or at its own description.</param>
     /// <param name="awake">False where tasks are run by hand, as in tests and on the demo's own clock.</param>
     public static WebApplication Build(MachineSettings settings, IClock clock, bool serve = true, bool awake = true)
     {
-        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ApplicationName = "Workshop.Service" });
+        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ApplicationName = "Workshop.Service", Args = RereadNothing });
         builder.Configuration.Sources.Clear();
         builder.Services.AddSerilog(WorkshopLog.Configure);
         builder.WebHost.ConfigureKestrel(kestrel => Limit(kestrel, settings));
@@ -53,6 +56,7 @@ public static class WorkshopApp
         services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);
         services.AddAuthorizationBuilder().SetFallbackPolicy(new Microsoft.AspNetCore.Authorization.AuthorizationPolicyBuilder(Bearer.SchemeName).RequireAuthenticatedUser().Build());
         services.AddDataProtection().UseEphemeralDataProtectionProvider();
+        services.AddOutputCache();
         services.AddApiDescription();
         services.AddAlarmClock(settings, serve && awake);
         if (serve)
@@ -70,6 +74,7 @@ public static class WorkshopApp
         app.Use(AnswerUnknownAddresses);
         app.UseAuthorization();
         app.UseAntiforgery();
+        app.UseOutputCache();
         app.MapWorkshop();
         return app;
     }

@@ -60,7 +60,7 @@ public sealed class CheckJournal(Database database)
         from agenda
         where site = @site
           and stream like 'job/%'
-          and not exists (select 1 from job where job.site = agenda.site and 'job/' || job.label = agenda.stream)
+          and not exists (select 1 from job where job.site = agenda.site and job.label = substr(agenda.stream, 5))
         """;
 
     public CheckReport Run(bool replay)

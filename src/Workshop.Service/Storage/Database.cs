@@ -21,7 +21,7 @@ public sealed class Database : IDisposable
         pragma foreign_keys = on;
         pragma busy_timeout = 5000;
         pragma wal_autocheckpoint = 0;
-        pragma cache_size = -65536;
+        pragma cache_size = -16384;
         pragma temp_store = memory;
         """;
 
@@ -138,7 +138,7 @@ public sealed class Database : IDisposable
     /// <summary>Whether a failure says that the database is out of reach or busy, not that the request was wrong.</summary>
     internal static bool SaysUnavailable(Exception failure) => failure switch
     {
-        SqliteException { SqliteErrorCode: SqliteBusy or SqliteLocked } => true,
+        SqliteException { SqliteErrorCode: SqliteBusy or SqliteLocked or SqliteInputOutput or SqliteFull } => true,
         PostgresException refused => refused.IsTransient || refused.SqlState.StartsWith("57P", StringComparison.Ordinal),
         NpgsqlException => true,
         _ => false,
@@ -160,6 +160,8 @@ public sealed class Database : IDisposable
 
     private const int SqliteBusy = 5;
     private const int SqliteLocked = 6;
+    private const int SqliteInputOutput = 10;
+    private const int SqliteFull = 13;
 
     private SqliteConnection OpenSqlite(SqliteOpenMode mode, bool pooled, string pragmas)
     {

@@ -25,6 +25,9 @@ public sealed record DataReading
 /// <summary>Between the text of an event's <c>data</c> and the record that holds its content.</summary>
 public static class EventCodec
 {
+    // The one character that PostgreSQL keeps in no text.
+    private const string EscapedNull = "\\u0000";
+
     private static readonly FrozenDictionary<string, JsonPropertyInfo> MannerMembers = MembersOf(typeof(Manner));
 
     private static readonly FrozenDictionary<string, Shape> Shapes =
@@ -43,9 +46,9 @@ public static class EventCodec
         try
         {
             using var document = JsonDocument.Parse(data, new JsonDocumentOptions { AllowDuplicateProperties = false });
-            return document.RootElement.ValueKind == JsonValueKind.Object
-                ? Read(shape, document.RootElement)
-                : Wrong(new Fault("", "The data of an event is an object."));
+            return document.RootElement.ValueKind != JsonValueKind.Object ? Wrong(new Fault("", "The data of an event is an object."))
+                : data.Contains(EscapedNull, StringComparison.OrdinalIgnoreCase) && HasNull(document.RootElement) ? Wrong(new Fault("", "A text holds the character U+0000."))
+                : Read(shape, document.RootElement);
         }
         catch (JsonException error)
         {
@@ -170,6 +173,14 @@ public static class EventCodec
             return JsonFaults.Of(error);
         }
     }
+
+    private static bool HasNull(JsonElement value) => value.ValueKind switch
+    {
+        JsonValueKind.String => value.GetString()!.Contains('\0', StringComparison.Ordinal),
+        JsonValueKind.Array => value.EnumerateArray().Any(HasNull),
+        JsonValueKind.Object => value.EnumerateObject().Any(member => member.Name.Contains('\0', StringComparison.Ordinal) || HasNull(member.Value)),
+        _ => false,
+    };
 
     private static DataReading Wrong(Fault fault) => new() { Faults = [fault] };
 

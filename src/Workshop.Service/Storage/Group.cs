@@ -63,6 +63,7 @@ internal sealed class Group(string site, SiteMemory memory, long position, byte[
 {
     private readonly Dictionary<Label, HeldJob> jobs = [];
     private readonly List<Label> dirty = [];
+    private readonly HashSet<Label> knownDirty = [];
     private readonly Dictionary<string, long> streams = new(StringComparer.Ordinal);
     private readonly Dictionary<EventId, ReceivedEvent> received = [];
     private bool rulesChanged;
@@ -98,13 +99,17 @@ internal sealed class Group(string site, SiteMemory memory, long position, byte[
     public void Change(HeldJob held)
     {
         Hold(held);
-        if (!dirty.Contains(held.Job.Label))
+        if (knownDirty.Add(held.Job.Label))
         {
             dirty.Add(held.Job.Label);
         }
     }
 
-    public void Saved() => dirty.Clear();
+    public void Saved()
+    {
+        dirty.Clear();
+        knownDirty.Clear();
+    }
 
     public long? StreamVersion(string stream) =>
         streams.TryGetValue(stream, out var version) || memory.Streams.TryGetValue(stream, out version) ? version : null;

@@ -93,7 +93,9 @@ internal sealed class HotStatements(DbConnection connection) : IDisposable
         foreach (var (name, type) in sql.Parameters)
         {
             var parameter = command.CreateParameter();
-            parameter.ParameterName = name;
+
+            // As it stands in the statement: found at the first look, at every execution.
+            parameter.ParameterName = $"@{name}";
             parameter.DbType = type;
             command.Parameters.Add(parameter);
         }

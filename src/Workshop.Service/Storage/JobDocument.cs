@@ -1,9 +1,12 @@
+using System.Collections;
+using System.Collections.Immutable;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
+using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Casing;
 using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Words;
@@ -69,7 +72,7 @@ public static class JobDocument
     public const long FoldVersion = 1;
 
     private static readonly JsonSerializerOptions Canonical =
-        WorkshopJson.Make(modifiers: [WorkshopJson.LeaveOutWhatIsComputed, LeaveOutWhatStandsElsewhere]);
+        WorkshopJson.Make(Shorten, WorkshopJson.LeaveOutWhatIsComputed, LeaveOutWhatStandsElsewhere, LeaveOutEmptyLists);
 
     private static readonly JsonTypeInfo Shape = Canonical.GetTypeInfo(typeof(Job));
 
@@ -77,18 +80,53 @@ public static class JobDocument
     /// Equal jobs give equal texts. Positions are left out, so that the same entries give the same document in whatever order they
     /// arrived; the route stands in the entry it was frozen in, the holdings in a table of their own.
     /// </summary>
+    /// <remarks>
+    /// It is written with every event and read by nobody but the check: moments are microseconds as in the columns, an entry is
+    /// <c>source#id</c>, and empty lists are not written, so that a usual job stays within one page of the database.
+    /// </remarks>
     public static string Of(Job job) => JsonSerializer.Serialize(job, Shape);
+
+    private static void Shorten(JsonSerializerOptions options)
+    {
+        options.Converters.Insert(0, new MomentAsNumber());
+        options.Converters.Insert(0, new EntryAsText());
+    }
 
     private static void LeaveOutWhatStandsElsewhere(JsonTypeInfo type)
     {
-        var elsewhere =
-            type.Type == typeof(Place) ? nameof(Place.Position)
-            : type.Type == typeof(Standings) ? nameof(Standings.Route)
-            : type.Type == typeof(PieceLedger) ? nameof(PieceLedger.Holdings)
-            : null;
-        if (elsewhere is not null)
+        for (var i = type.Properties.Count - 1; i >= 0; i--)
         {
-            type.Properties.Remove(type.Properties.Single(property => string.Equals(property.Name, elsewhere, StringComparison.OrdinalIgnoreCase)));
+            var property = type.Properties[i];
+            if (property is { Name: "position", PropertyType: var kept } && kept == typeof(long)
+                || type.Type == typeof(Standings) && property.PropertyType == typeof(RouteDefinition)
+                || type.Type == typeof(PieceLedger) && property.PropertyType == typeof(ImmutableArray<Holding>))
+            {
+                type.Properties.RemoveAt(i);
+            }
         }
+    }
+
+    private static void LeaveOutEmptyLists(JsonTypeInfo type)
+    {
+        foreach (var property in type.Properties.Where(property => property.PropertyType.IsAssignableTo(typeof(ICollection))))
+        {
+            property.ShouldSerialize = (_, list) => list is ICollection { Count: > 0 };
+        }
+    }
+
+    private abstract class WrittenOnly<T> : JsonConverter<T>
+    {
+        public override T Read(ref Utf8JsonReader reader, Type type, JsonSerializerOptions options) =>
+            throw new NotSupportedException("A job is folded from its entries, never read from its document.");
+    }
+
+    private sealed class MomentAsNumber : WrittenOnly<Instant>
+    {
+        public override void Write(Utf8JsonWriter writer, Instant value, JsonSerializerOptions options) => writer.WriteNumberValue(Microseconds.Of(value));
+    }
+
+    private sealed class EntryAsText : WrittenOnly<EventId>
+    {
+        public override void Write(Utf8JsonWriter writer, EventId value, JsonSerializerOptions options) => writer.WriteStringValue(value.ToString());
     }
 }

@@ -51,6 +51,18 @@ internal static class JobTable
             document = excluded.document
         """;
 
+    // Most events change nothing that is searched, or the stage alone. SQLite writes an index anew wherever its columns are named.
+    private const string SaveStageSql = """
+        update job
+        set version = @version,
+            fold_version = @fold_version,
+            stage = @stage,
+            branch = @branch,
+            document = @document
+        where site = @site
+          and label = @label
+        """;
+
     private const string SaveDocumentSql = """
         update job
         set version = @version,
@@ -124,6 +136,10 @@ internal static class JobTable
         ("case_serial_key", DbType.String), ("movement_number_key", DbType.String), ("promised_on", DbType.String),
         ("taken_in_at", DbType.Int64), ("in_house", DbType.Int64), ("closed", DbType.Int64), ("document", DbType.String));
 
+    private static readonly HotSql SaveStage = new(SaveStageSql,
+        ("version", DbType.Int64), ("fold_version", DbType.Int64), ("stage", DbType.String), ("branch", DbType.String), ("document", DbType.String),
+        ("site", DbType.String), ("label", DbType.String));
+
     private static readonly HotSql SaveDocument = new(SaveDocumentSql,
         ("version", DbType.Int64), ("fold_version", DbType.Int64), ("document", DbType.String), ("site", DbType.String), ("label", DbType.String));
 
@@ -155,6 +171,10 @@ internal static class JobTable
         if (columns == held.SavedColumns)
         {
             statements.Write(SaveDocument, job.Version, JobDocument.FoldVersion, document, site, label);
+        }
+        else if (held.SavedColumns is { } saved && columns == saved with { Stage = columns.Stage, Branch = columns.Branch })
+        {
+            statements.Write(SaveStage, job.Version, JobDocument.FoldVersion, columns.Stage, columns.Branch, document, site, label);
         }
         else
         {

@@ -48,10 +48,15 @@ public sealed class Reader(Database database) : IDisposable
             GiveBack(connection);
             return answer;
         }
-        catch (Exception failure)
+        catch (Exception failure) when (Database.SaysUnavailable(failure))
         {
             connection?.Dispose();
-            throw Database.SaysUnavailable(failure) ? new StorageUnavailableException(failure) : failure;
+            throw new StorageUnavailableException(failure);
+        }
+        catch
+        {
+            connection?.Dispose();
+            throw;
         }
         finally
         {

@@ -143,16 +143,7 @@ public static class ShopDocuments
             Saved = Microseconds.Of(turn.Now),
             RulesVersion = turn.NextStreamVersion(Stream),
         };
-        turn.Append([new StreamEntry(Stream, new Entry
-        {
-            Id = new EventId(source, $"shop.document-saved/{kind}/{id}/{saved.Version}"),
-            Place = new Place(turn.Now, source, OrderSequence: 0, turn.NextPosition),
-            StreamVersion = saved.RulesVersion,
-            Received = turn.Now,
-            Event = new ShopDocumentSaved { Kind = kind, Id = id, Version = saved.Version },
-            Judged = person is null ? Judged.Nothing : new Judged { Person = person },
-            RulesVersion = rulesVersion,
-        })]);
+        // First the document, then the entry: from the entry on the rules are read anew.
         turn.Execute(SaveSql, new
         {
             site = turn.Site,
@@ -163,6 +154,16 @@ public static class ShopDocuments
             saved = saved.Saved,
             rules_version = saved.RulesVersion,
         });
+        turn.Append([new StreamEntry(Stream, new Entry
+        {
+            Id = new EventId(source, $"shop.document-saved/{kind}/{id}/{saved.Version}"),
+            Place = new Place(turn.Now, source, OrderSequence: 0, turn.NextPosition),
+            StreamVersion = saved.RulesVersion,
+            Received = turn.Now,
+            Event = new ShopDocumentSaved { Kind = kind, Id = id, Version = saved.Version },
+            Judged = person is null ? Judged.Nothing : new Judged { Person = person },
+            RulesVersion = rulesVersion,
+        })]);
         if (kind == ShopRulesReader.Calendar && rulesVersion > 0)
         {
             turn.RefreshAgendas();

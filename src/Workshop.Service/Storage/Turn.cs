@@ -62,6 +62,7 @@ public sealed class Turn
     private readonly Group group;
     private readonly HotStatements statements;
     private readonly DbConnection connection;
+    private Func<LabelKind, Label> draw = Labels.Draw;
 
     internal Turn(Group group, HotStatements statements, DbConnection connection, Instant now)
     {
@@ -75,6 +76,11 @@ public sealed class Turn
 
     /// <summary>The moment of receipt, read once; whole microseconds.</summary>
     public Instant Now { get; }
+
+    /// <summary>The same turn at another moment: a demo lives through weeks in few commits.</summary>
+    /// <param name="draw">Where its labels come from instead of chance.</param>
+    internal Turn At(Instant moment, Func<LabelKind, Label>? draw = null) =>
+        new(group, statements, connection, Microseconds.Truncated(moment)) { draw = draw ?? this.draw };
 
     /// <summary>The shop's rules in force.</summary>
     public ShopRules Rules
@@ -192,7 +198,7 @@ public sealed class Turn
     {
         for (var attempt = 0; attempt < LabelAttempts; attempt++)
         {
-            var label = Labels.Draw(kind);
+            var label = draw(kind);
             if (BindLabel(label, names(label)))
             {
                 return label;

@@ -299,9 +299,9 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
             statements?.Dispose();
             connection?.Dispose();
         }
-        catch (DbException)
+        catch (Exception)
         {
-            // It was broken; that is why it is closed.
+            // It was broken; that is why it is closed. Whatever it says about that, the next group opens another.
         }
 
         transaction = null;

@@ -44,6 +44,10 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
         }
     }
 
+    /// <summary>Says what is due by the moment of a turn, within it.</summary>
+    /// <returns>How much was said.</returns>
+    internal static int SayDue(Turn turn) => AgendaStore.Waking(turn, RowsAtOnce).Sum(row => Say(turn, row, turn.Now));
+
     private static int Say(Turn turn, StoredAgendaRow row, Instant now)
     {
         var label = Label.Read(row.Stream["job/".Length..]);

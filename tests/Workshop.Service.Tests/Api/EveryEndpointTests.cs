@@ -16,6 +16,7 @@ public partial class EveryEndpointTests
         "/health/ready",
         "/problems",
         "/problems/{code}",
+        "/events/{type}.json",
         "/openapi/{documentName}.json",
         "/docs/{documentName?}",
         "/docs/favicon.svg",
@@ -30,7 +31,7 @@ public partial class EveryEndpointTests
 
         var neither = Endpoints(host).Where(endpoint => IsOpen(endpoint) == (OperationOf(endpoint) is not null)).Select(Text);
 
-        Assert.Empty(neither);
+        Assert.True(!neither.Any(), string.Join('\n', neither));
     }
 
     [Fact]
@@ -61,7 +62,7 @@ public partial class EveryEndpointTests
             }
         }
 
-        Assert.Empty(wrong);
+        Assert.True(!wrong.Any(), string.Join('\n', wrong));
 
         async Task Expect(RouteEndpoint endpoint, string who, HttpClient client, Func<HttpStatusCode, bool> right)
         {
@@ -91,7 +92,7 @@ public partial class EveryEndpointTests
     private static string Pattern(RouteEndpoint endpoint) => "/" + endpoint.RoutePattern.RawText!.Trim('/');
 
     // Any value will do: who may not come in is turned away before anybody looks at it.
-    private static string Address(RouteEndpoint endpoint) => Parameter().Replace(Pattern(endpoint), "x");
+    private static string Address(RouteEndpoint endpoint) => Parameter().Replace(Pattern(endpoint), "1");
 
     [GeneratedRegex(@"\{[^}]*\}")]
     private static partial Regex Parameter();

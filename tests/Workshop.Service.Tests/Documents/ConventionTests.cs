@@ -36,27 +36,39 @@ public partial class ConventionTests
             }
         }
 
-        Assert.Empty(wrong);
+        None(wrong);
     }
 
     [Fact]
-    public void Of_another_feature_a_feature_uses_the_store_and_nothing_else()
+    public void A_features_endpoints_and_use_cases_are_its_own()
     {
         var files = Repository.Files("src/Workshop.Service/Features").Where(file => file.Path.EndsWith(".cs")).ToList();
-        var declared = files.ToLookup(file => file.Path.Split('/')[3], file => Declared().Matches(file.Text).Select(type => type.Groups[1].Value));
+        var own = files.Where(file => file.Text.Contains(" Handle(") || file.Path.EndsWith("Endpoints.cs"))
+            .ToLookup(FeatureOf, file => StaticClass().Matches(file.Text).Select(type => type.Groups[1].Value));
         var wrong = new List<string>();
-        foreach (var (path, text) in files)
+        foreach (var file in files)
         {
-            var own = path.Split('/')[3];
-            foreach (var other in Feature().Matches(text).Select(found => found.Groups[1].Value).Where(other => other != own).Distinct())
+            foreach (var other in OthersOf(file))
             {
-                wrong.AddRange(declared[other].SelectMany(types => types)
-                    .Where(type => !type.EndsWith("Store") && Regex.IsMatch(text, $@"\b{type}\b"))
-                    .Select(type => $"{path} uses {type} of {other}"));
+                wrong.AddRange(own[other].SelectMany(types => types)
+                    .Where(type => Regex.IsMatch(file.Text, $@"\b{type}\b"))
+                    .Select(type => $"{file.Path} uses {type} of {other}"));
             }
         }
 
-        Assert.Empty(wrong);
+        None(wrong);
+    }
+
+    [Fact]
+    public void No_two_features_need_each_other()
+    {
+        var needs = Repository.Files("src/Workshop.Service/Features").Where(file => file.Path.EndsWith(".cs"))
+            .SelectMany(file => OthersOf(file).Select(other => (Feature: FeatureOf(file), Other: other)))
+            .Distinct().ToLookup(need => need.Feature, need => need.Other);
+
+        None(needs.Select(need => need.Key).Where(feature => Reaches(feature, feature, [])));
+
+        bool Reaches(string from, string to, HashSet<string> seen) => needs[from].Any(next => next == to || (seen.Add(next) && Reaches(next, to, seen)));
     }
 
     [Fact]
@@ -66,7 +78,7 @@ public partial class ConventionTests
             .Where(file => file.Path.EndsWith(".cs") && (file.Text.Contains("Workshop.Service") || file.Text.Contains("System.Text.Json") || file.Text.Contains("Microsoft.")))
             .Select(file => file.Path);
 
-        Assert.Empty(wrong);
+        None(wrong);
     }
 
     [Fact]
@@ -75,7 +87,7 @@ public partial class ConventionTests
         var wrong = Repository.Files("src", "api-docs", "tests")
             .SelectMany(file => HandbookCode().Matches(file.Text).Select(found => $"{file.Path}: {found.Value}"));
 
-        Assert.Empty(wrong);
+        None(wrong);
     }
 
     [Fact]
@@ -86,7 +98,7 @@ public partial class ConventionTests
             .Where(file => leftovers.Any(word => Regex.IsMatch(file.Text, $@"\b{word}\b")))
             .Select(file => file.Path);
 
-        Assert.Empty(wrong);
+        None(wrong);
     }
 
     [Fact]
@@ -96,8 +108,15 @@ public partial class ConventionTests
             .Where(file => file.Path.EndsWith(".cs") && file.Text.Count(letter => letter == '\n') > 450)
             .Select(file => file.Path);
 
-        Assert.Empty(wrong);
+        None(wrong);
     }
+
+    private static void None(IEnumerable<string> wrong) => Assert.True(!wrong.Any(), string.Join('\n', wrong));
+
+    private static string FeatureOf((string Path, string Text) file) => file.Path.Split('/')[3];
+
+    private static IEnumerable<string> OthersOf((string Path, string Text) file) =>
+        Feature().Matches(file.Text).Select(found => found.Groups[1].Value).Where(other => other != FeatureOf(file)).Distinct();
 
     [GeneratedRegex(@"\bWorkshop\.Service\.([A-Z][A-Za-z]+)\b(?!\.dll)")]
     private static partial Regex Ours();
@@ -105,8 +124,8 @@ public partial class ConventionTests
     [GeneratedRegex(@"\bWorkshop\.Service\.Features\.([A-Z][A-Za-z]+)\b")]
     private static partial Regex Feature();
 
-    [GeneratedRegex(@"\b(?:class|record|struct|enum|interface)\s+(?:struct\s+|class\s+)?([A-Z][A-Za-z]+)")]
-    private static partial Regex Declared();
+    [GeneratedRegex(@"\bstatic (?:partial )?class ([A-Z][A-Za-z]+)")]
+    private static partial Regex StaticClass();
 
     [GeneratedRegex(@"\b(ST|R|V|C)-[0-9]{1,2}\b")]
     private static partial Regex HandbookCode();

@@ -97,6 +97,7 @@ public class EventCodecTests
     [InlineData("hold.placed", """{"hold":"query","until":"20.3.2026"}""", "/until", "")]
     [InlineData("note.written", """{"text":null}""", "/text", "This must not be null.")]
     [InlineData("note.written", """{"text":"a","text":"b"}""", "", "'text' is there twice.")]
+    [InlineData("note.written", """{"text":"a","person":"ma\u0000ra"}""", "", "A text holds the character U+0000.")]
     [InlineData("note.written", """["text"]""", "", "The data of an event is an object.")]
     [InlineData("note.written", """{"text":""", "", "This is not readable JSON.")]
     [InlineData("note.scribbled", "{}", "", "There is no event of the type 'note.scribbled'.")]
@@ -109,6 +110,10 @@ public class EventCodecTests
         Assert.DoesNotContain("System.", fault.Detail);
         Assert.DoesNotContain("Path:", fault.Detail);
     }
+
+    [Fact]
+    public void A_backslash_before_zeros_is_an_ordinary_text() =>
+        Assert.Empty(EventCodec.Read("note.written", """{"text":"engraved \\u0000"}""").Faults);
 
     [Fact]
     public void Nothing_judged_is_written_as_nothing()

@@ -157,6 +157,22 @@ public class WriterTests
     }
 
     [Theory, BothEngines]
+    public async Task Rules_saved_after_work_in_the_same_turn_are_in_force_at_once(StorageEngine engine)
+    {
+        await using var storage = await TestStorage.Create(engine);
+
+        var rules = await storage.Writer.Turn(TestStorage.Site, turn =>
+        {
+            TestJobs.TakeIn(turn);
+            ShopDocuments.Put(turn, "people", "mara", """{"id":"mara","name":"Mara Vonlanthen","manager":true}""");
+            return turn.Rules;
+        });
+
+        Assert.Single(rules.People);
+        Assert.Single(await storage.Writer.Turn(TestStorage.Site, turn => turn.Rules.People));
+    }
+
+    [Theory, BothEngines]
     public async Task A_position_given_out_twice_is_refused(StorageEngine engine)
     {
         await using var storage = await TestStorage.Create(engine);

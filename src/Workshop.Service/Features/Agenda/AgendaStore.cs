@@ -52,6 +52,13 @@ public sealed class AgendaStore(Reader reader)
           and wake > @after
         """;
 
+    private const string FirstWakeSql = """
+        select min(wake)
+        from agenda
+        where site = @site
+          and wake is not null
+        """;
+
     private const string SitesSql = """
         select id
         from site
@@ -75,6 +82,13 @@ public sealed class AgendaStore(Reader reader)
 
     /// <summary>The next moment after this one at which something is to be said; null where nothing is.</summary>
     public Task<long?> NextWake(string site, long after, CancellationToken cancel) => reader.QueryFirst<long?>(NextWakeSql, new { site, after }, cancel);
+
+    /// <summary>The first moment at which something is to be said, as this turn sees it; null where nothing is.</summary>
+    internal static long? FirstWake(Turn turn) => turn.QueryFirst<long?>(FirstWakeSql, new { site = turn.Site });
+
+    /// <summary>As <see cref="Waking(string, long, int, CancellationToken)"/>, by the turn's own moment.</summary>
+    internal static IReadOnlyList<StoredAgendaRow> Waking(Turn turn, int limit) =>
+        turn.Query<StoredAgendaRow>(WakingSql, new { site = turn.Site, now = Microseconds.Of(turn.Now), limit });
 
     public Task<IReadOnlyList<string>> Sites(CancellationToken cancel) => reader.Query<string>(SitesSql, null, cancel);
 }

@@ -1,5 +1,7 @@
 using System.Reflection;
+using System.Text.Json;
 using Microsoft.AspNetCore.Http.Metadata;
+using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
 
@@ -11,22 +13,21 @@ namespace Workshop.Service.Features.BenchEvents;
 /// </summary>
 public sealed class EventAnswer : IResult, IEndpointMetadataProvider
 {
-    private readonly object value;
-    private readonly int status;
+    private readonly AnswerText text;
 
-    private EventAnswer(object value, int status)
+    private EventAnswer(AnswerText text) => this.text = text;
+
+    internal static EventAnswer Batch(IReadOnlyList<Verdict> verdicts) =>
+        new(Text(StatusCodes.Status200OK, AnswerText.Json, verdicts.Select(verdict => verdict.Result)));
+
+    internal static EventAnswer One(Verdict verdict)
     {
-        this.value = value;
-        this.status = status;
-    }
-
-    public static EventAnswer Batch(IReadOnlyList<EventResult> results) => new(results, StatusCodes.Status200OK);
-
-    public static EventAnswer One(EventResult result)
-    {
+        var result = verdict.Result;
         if (result.Problem is not { } problem)
         {
-            return new EventAnswer(result, StatusCodes.Status200OK);
+            return new EventAnswer(verdict.Text is { } kept
+                ? new AnswerText { Status = StatusCodes.Status200OK, Body = kept }
+                : Text(StatusCodes.Status200OK, AnswerText.Json, result));
         }
 
         problem.Extensions["say"] = result.Say;
@@ -35,15 +36,13 @@ public sealed class EventAnswer : IResult, IEndpointMetadataProvider
             problem.Extensions["job"] = job;
         }
 
-        return new EventAnswer(problem, problem.Status ?? StatusCodes.Status409Conflict);
+        return new EventAnswer(Text(problem.Status ?? StatusCodes.Status409Conflict, Problems.MediaType, problem));
     }
 
-    public Task ExecuteAsync(HttpContext context)
-    {
-        context.Response.StatusCode = status;
-        return context.Response.WriteAsJsonAsync(
-            value, value.GetType(), WorkshopJson.Options, status == StatusCodes.Status200OK ? "application/json; charset=utf-8" : Problems.MediaType, context.RequestAborted);
-    }
+    public Task ExecuteAsync(HttpContext context) => text.ExecuteAsync(context);
+
+    private static AnswerText Text<T>(int status, string mediaType, T value) =>
+        new() { Status = status, MediaType = mediaType, Body = JsonSerializer.Serialize(value, WorkshopJson.Options) };
 
     public static void PopulateMetadata(MethodInfo method, EndpointBuilder builder)
     {

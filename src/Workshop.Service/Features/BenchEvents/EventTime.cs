@@ -24,12 +24,16 @@ public readonly record struct EventTime(Instant Effective, bool Live, bool Clock
         }
 
         var told = Truncated(said.ToInstant());
-        if (told > received + AheadAtMost || told < takenIn)
+
+        // A time in whole seconds means some moment of that second. Received within it, the event comes after what the service has
+        // heard before; it would otherwise slip in ahead of an answer that its sender had already seen.
+        var withinItsSecond = one.TimeText?.Contains('.', StringComparison.Ordinal) == false && received - told < Duration.FromSeconds(1);
+        if (told > received + AheadAtMost || (told < takenIn && !withinItsSecond))
         {
             return new EventTime(received, !manner.Already, ClockSuspect: true);
         }
 
-        var effective = told < received ? told : received;
+        var effective = told < received && !withinItsSecond ? told : received;
         return new EventTime(effective, !manner.Already && received - effective <= settings.LiveWithin, ClockSuspect: false);
     }
 

@@ -35,48 +35,51 @@ public static class PostBenchEvents
             return Problems.Of(ProblemCatalogue.SourceNotYours, $"This key speaks for '{caller.Source}', not for '{foreign.Event!.Source}'.", ("source", caller.Source));
         }
 
-        var results = new EventResult[body.Events.Length];
+        // Read before the turn: at the writer everybody else is waiting.
+        var said = body.Events.Select(SaidEvent.Of).ToArray();
+        var verdicts = new Verdict[said.Length];
 
         // Judged in the order of the device's own numbers, answered in the order given.
-        var order = Enumerable.Range(0, results.Length).OrderBy(i => body.Events[i].Event?.Sequence ?? long.MaxValue).ToArray();
+        var order = Enumerable.Range(0, said.Length).OrderBy(i => said[i].Envelope.Event?.Sequence ?? long.MaxValue).ToArray();
         foreach (var chunk in order.Chunk(EventsInATurn))
         {
-            var judged = await writer.Turn(caller.Site, turn => chunk.Select(i => Judge(turn, body.Events[i], caller, settings, ask)).ToArray(), cancel);
-            foreach (var (i, result) in chunk.Zip(judged))
+            var judged = await writer.Turn(caller.Site, turn => chunk.Select(i => Judge(turn, said[i], caller, settings, ask)).ToArray(), cancel);
+            foreach (var (i, verdict) in chunk.Zip(judged))
             {
-                results[i] = result;
+                verdicts[i] = verdict;
             }
         }
 
-        return body.IsBatch ? EventAnswer.Batch(results) : EventAnswer.One(results[0]);
+        return body.IsBatch ? EventAnswer.Batch(verdicts) : EventAnswer.One(verdicts[0]);
     }
 
-    private static EventResult Judge(Turn turn, CloudEventRead read, Caller caller, EventSettings settings, bool ask)
+    /// <summary>Judges one event in its turn and keeps it, refused or not.</summary>
+    internal static Verdict Judge(Turn turn, SaidEvent said, Caller caller, EventSettings settings, bool ask = false)
     {
-        if (read.Event is not { } one)
+        if (said is not { Envelope.Event: { } one, Data: { } data })
         {
             // Without a readable envelope there is no identity to keep it under.
-            return Refused(read.Id, null, Problems.BadFieldsDetails(read.Faults));
+            return new Verdict(Refused(said.Envelope.Id, null, Problems.BadFieldsDetails(said.Envelope.Faults)));
         }
 
         var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
         var id = new EventId(one.Source, one.Id);
         if (turn.FindReceived(id) is { } known)
         {
-            return known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : Refused(one, history, Conflict(known));
+            return new Verdict(known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : Refused(one, history, Conflict(known)));
         }
 
         var position = turn.NextPosition;
-        var data = EventCodec.Read(one.Type, one.Data);
         var result = WhatIsWrong(one, data, label, history, caller) is { } problem
             ? Refused(one, history, problem)
             : Decide(turn, history!, one, data, caller, settings, ask);
         if (ask || result.Problem?.Status == StatusCodes.Status403Forbidden)
         {
             // Whoever may not say it keeps it, until the device is paired for a place that may: that is no verdict on the event.
-            return result;
+            return new Verdict(result);
         }
 
+        var verdict = Verdict.ToKeep(result);
         var refused = result.Outcome == EventOutcome.Refused;
         turn.SaveReceived(new ReceivedEvent
         {
@@ -88,10 +91,10 @@ public static class PostBenchEvents
             Received = turn.Now,
             ApiKey = caller.KeyId,
             State = refused ? ReceivedState.Refused : ReceivedState.Accepted,
-            Answer = JsonSerializer.Serialize(result, WorkshopJson.Options),
+            Answer = verdict.Text,
             Position = refused ? null : position,
         });
-        return result;
+        return verdict;
     }
 
     /// <summary>What is wrong in the event alone, late or not, or with who says it; null where the job itself is to be asked.</summary>

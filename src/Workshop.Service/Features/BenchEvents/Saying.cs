@@ -118,7 +118,7 @@ public static class Saying
 
     private static string[] StagesAgain(Job before, Job after) =>
         [.. before.Standings.Required.Select(one => one.Stage)
-            .Where(stage => before.Standings.Of(stage).State is StageState.Done or StageState.Running && !after.Standings.Stands(stage) && after.Standings.Of(stage).State == StageState.Void)
+            .Where(stage => before.Standings.Of(stage).State is StageState.Done or StageState.Running && after.Standings.Of(stage).State is StageState.Void or StageState.GroundLost)
             .Where(stage => StageTable.Of(stage).EndedBy != EndedBy.Reached)
             .Select(Spoken)];
 

@@ -73,17 +73,15 @@ public static class SearchJobs
     private static Sought? SoughtBy(SearchBody body)
     {
         var sought = body.Text is { } text
-            ? new Sought { Label = LabelIn(text), Serial = WatchNumber.Key(text), Telephone = Digits(text), Name = Part(text), Any = 1 }
-            : new Sought { Label = LabelIn(body.Label), Serial = WatchNumber.Key(body.Serial), Telephone = Digits(body.Telephone), Name = Part(body.Name), Any = 0 };
+            ? new Sought { Label = Read(text), Serial = WatchNumber.Key(text), Telephone = Telephone.Key(text), Name = Part(text), Any = 1 }
+            : new Sought { Label = LabelIn(body.Label), Serial = WatchNumber.Key(body.Serial), Telephone = Telephone.Key(body.Telephone), Name = Part(body.Name), Any = 0 };
         return sought is { Label: null, Serial: null, Telephone: null, Name: null } ? null : sought;
     }
 
-    private static string? LabelIn(string? typed) =>
-        Core.Labels.Label.TryRead(typed, out var label) ? label.Value.ToString()
-        : string.IsNullOrWhiteSpace(typed) ? null
-        : typed.Trim();
+    // What was called a label and is none finds nothing.
+    private static string? LabelIn(string? typed) => string.IsNullOrWhiteSpace(typed) ? null : Read(typed) ?? typed.Trim();
 
-    private static string? Digits(string? typed) => Telephone.Key(typed);
+    private static string? Read(string typed) => Core.Labels.Label.TryRead(typed, out var label) ? label.Value.ToString() : null;
 
     // What LIKE would read as a pattern is meant as it stands. Both engines lower plain letters alone, and so do we.
     private static string? Part(string? typed) =>

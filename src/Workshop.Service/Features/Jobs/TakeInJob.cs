@@ -31,7 +31,7 @@ public static class TakeInJob
     public static Task<Once<Results<Made<TakenIn>, ProblemHttpResult>>> Handle(JsonBody<TakeInBody> body, Once once, Caller caller, Writer writer) =>
         once.Do(writer, body.Bytes, turn => TakeIn(turn, body.Value, caller));
 
-    private static Results<Made<TakenIn>, ProblemHttpResult> TakeIn(Turn turn, TakeInBody body, Caller caller)
+    internal static Results<Made<TakenIn>, ProblemHttpResult> TakeIn(Turn turn, TakeInBody body, Caller caller)
     {
         var today = turn.Rules.Calendar.DateOf(turn.Now);
         var (customer, customerFaults) = KnownOrNew<CustomerDetails>.Read(body.Customer, "/customer");

@@ -20,15 +20,15 @@ public static class QuotesEndpoints
             .WithSummary("Every version of the quote")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadQuotes);
-        quotes.MapGet("{version:int}", ReadQuotes.One)
+        quotes.MapGet("{version}", ReadQuotes.One)
             .WithName("readQuote")
             .WithSummary("One version of the quote")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadQuotes);
-        quotes.MapPost("{version:int}/answer", AnswerQuote.Handle)
+        quotes.MapPost("{version}/answer", AnswerQuote.Handle)
             .WithSummary("Take the customer's answer; the date promised follows from it")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.QuoteAnswered)
-            .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "quote-superseded" or "quote-expired")])
+            .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "quote-superseded" or "quote-expired" or "handed-over")])
             .WithExample("""{ "accepted": true, "channel": "telephone", "witness": "mara" }""")
             .RequireOperation(Operation.AnswerQuote);
     }

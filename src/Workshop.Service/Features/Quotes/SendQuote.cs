@@ -69,7 +69,7 @@ public static class SendQuote
             ? await once.Do(writer, body.Bytes, turn => Send(turn, job, body.Value, caller))
             : new Once<Results<Made<QuoteView>, ProblemHttpResult>>(refusal);
 
-    private static Results<Made<QuoteView>, ProblemHttpResult> Send(Turn turn, Label label, QuoteBody body, Caller caller)
+    internal static Results<Made<QuoteView>, ProblemHttpResult> Send(Turn turn, Label label, QuoteBody body, Caller caller)
     {
         if (turn.History(label) is not { } history)
         {

@@ -39,7 +39,7 @@ public static class DecideClaim
             ? await once.Do(writer, body.Bytes, turn => Decide(turn, job, claim, body.Value, caller))
             : new Once<Results<Done<ClaimView>, ProblemHttpResult>>(refusal);
 
-    private static Results<Done<ClaimView>, ProblemHttpResult> Decide(Turn turn, Label label, int number, ClaimDecisionBody body, Caller caller)
+    internal static Results<Done<ClaimView>, ProblemHttpResult> Decide(Turn turn, Label label, int number, ClaimDecisionBody body, Caller caller)
     {
         if (turn.History(label) is not { } history)
         {

@@ -35,7 +35,7 @@ public static class RecordClaimStay
             ? await writer.Turn(caller.Site, turn => Record(turn, job, claim, body.Value, caller), cancel)
             : refusal;
 
-    private static Results<Done<ClaimView>, ProblemHttpResult> Record(Turn turn, Label label, int number, ClaimStayBody body, Caller caller)
+    internal static Results<Done<ClaimView>, ProblemHttpResult> Record(Turn turn, Label label, int number, ClaimStayBody body, Caller caller)
     {
         if (turn.History(label) is not { } history)
         {

@@ -39,7 +39,7 @@ public static class ReportClaim
             ? await once.Do(writer, body.Bytes, turn => Report(turn, job, body.Value, caller))
             : new Once<Results<Made<ClaimView>, ProblemHttpResult>>(refusal);
 
-    private static Results<Made<ClaimView>, ProblemHttpResult> Report(Turn turn, Label label, ClaimBody body, Caller caller)
+    internal static Results<Made<ClaimView>, ProblemHttpResult> Report(Turn turn, Label label, ClaimBody body, Caller caller)
     {
         if (turn.History(label) is not { } history)
         {

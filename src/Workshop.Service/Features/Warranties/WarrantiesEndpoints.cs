@@ -31,17 +31,17 @@ public static class WarrantiesEndpoints
             .WithSummary("Every claim of a job")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadWarranty);
-        claims.MapGet("{claim:int}", ReadClaims.One)
+        claims.MapGet("{claim}", ReadClaims.One)
             .WithName("readClaim")
             .WithSummary("One claim")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadWarranty);
-        claims.MapPost("{claim:int}/decision", DecideClaim.Handle)
+        claims.MapPost("{claim}/decision", DecideClaim.Handle)
             .WithSummary("Decide whether a claim is covered, and which lines it is about")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .WithExample("""{ "covered": true, "lines": ["movement"], "reason": "The reset came off; nobody else was in there." }""")
             .RequireOperation(Operation.DecideClaim);
-        claims.MapPut("{claim:int}/stay", RecordClaimStay.Handle)
+        claims.MapPut("{claim}/stay", RecordClaimStay.Handle)
             .WithSummary("Say from which day to which the watch was here for a claim")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .WithExample("""{ "receivedOn": "2026-01-10", "returnedOn": "2026-02-02" }""")

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Reflection;
 using System.Text;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.WebUtilities;
@@ -92,15 +93,15 @@ public sealed class Paged<T>(IReadOnlyList<T> items, string[]? next) : IResult, 
                 $"<{QueryHelpers.AddQueryString(context.Request.PathBase.Add(context.Request.Path).ToUriComponent(), query)}>; rel=\"next\"";
         }
 
-        return context.Response.WriteAsJsonAsync(new ListOf<T>(items), WorkshopJson.Options, context.RequestAborted);
+        return context.Response.WriteAsJsonAsync(new Items<T>(items), WorkshopJson.Options, context.RequestAborted);
     }
 
     public static void PopulateMetadata(MethodInfo method, EndpointBuilder builder) =>
-        builder.Metadata.Add(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(ListOf<T>), [AnswerText.Json]));
+        builder.Metadata.Add(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(Items<T>), [AnswerText.Json]));
 }
 
 /// <summary>A list as it is answered; an object, so that it can grow.</summary>
-public sealed record ListOf<T>(IReadOnlyList<T> Items);
+public sealed record Items<T>([property: JsonPropertyName("items")] IReadOnlyList<T> List);
 
 /// <summary>The endpoint takes <c>limit</c> and <c>cursor</c>.</summary>
 public sealed record TakesPage;

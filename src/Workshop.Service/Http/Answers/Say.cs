@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
 using Workshop.Core.Hazards;
 
 namespace Workshop.Service.Http.Answers;
@@ -18,6 +19,7 @@ public sealed record Say(Signal Signal, string Line, string? More = null)
 {
     public const int LineAtMost = 60;
 
+    [StringLength(LineAtMost)]
     public string Line { get; init; } = Line.Length <= LineAtMost ? Line : $"{Line[..(LineAtMost - 1)]}…";
 
     /// <summary>Reminders; local rules and licensed practice decide.</summary>

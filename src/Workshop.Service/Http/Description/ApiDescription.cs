@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Mvc;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using Scalar.AspNetCore;
@@ -10,25 +11,37 @@ public static class ApiDescription
     public const string Document = "v1";
     public const string BearerScheme = "bearer";
     public const string ProblemSchema = "Problem";
+    public const string EventSchema = "CloudEvent";
+
+    // It costs some ten milliseconds to write and does not change while the program runs.
+    private static readonly TimeSpan KeptFor = TimeSpan.FromHours(1);
 
     public static void AddApiDescription(this IServiceCollection services) => services.AddOpenApi(Document, options =>
     {
         options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1;
-        options.CreateSchemaReferenceId = type => ValueSchemas.IsWrittenInPlace(type.Type) ? null : OpenApiOptions.CreateDefaultSchemaReferenceId(type);
+        options.CreateSchemaReferenceId = type =>
+            ValueSchemas.IsWrittenInPlace(type.Type) ? null
+            : type.Type == typeof(ProblemDetails) ? ProblemSchema
+            : OpenApiOptions.CreateDefaultSchemaReferenceId(type);
         options.AddSchemaTransformer(ValueSchemas.Describe);
         options.AddOperationTransformer(OperationTexts.Describe);
         options.AddDocumentTransformer(Introduce);
     });
 
-    /// <summary>The page's script comes with the program: it is read on machines that reach nothing outside.</summary>
+    /// <summary>The page's script comes with the program, and nothing on it leads to its maker: it is read on machines that reach nothing outside.</summary>
     public static void MapApiDescription(this IEndpointRouteBuilder routes)
     {
-        routes.MapOpenApi("/openapi/{documentName}.json").AllowAnonymous();
+        routes.MapOpenApi("/openapi/{documentName}.json").CacheOutput(kept => kept.Expire(KeptFor)).AllowAnonymous();
         routes.MapScalarApiReference("/docs", page => page
                 .WithTitle("Workshop")
                 .AddDocument(Document, routePattern: "/openapi/{documentName}.json")
+                .AddPreferredSecuritySchemes(BearerScheme)
                 .DisableDefaultFonts()
-                .DisableTelemetry())
+                .DisableTelemetry()
+                .DisableAgent()
+                .DisableMcp()
+                .HideDeveloperTools()
+                .HideClientButton())
             .AllowAnonymous();
     }
 
@@ -57,7 +70,8 @@ public static class ApiDescription
             },
         };
         document.Components.Schemas ??= new Dictionary<string, IOpenApiSchema>();
-        document.Components.Schemas[ProblemSchema] = OperationTexts.ProblemShape();
+        document.Components.Schemas[ProblemSchema] = Shapes.Problem();
+        document.Components.Schemas[EventSchema] = Shapes.CloudEvent();
 
         // The order of endpoints in the program says nothing; sorted, a change shows as a change.
         var paths = new OpenApiPaths();

@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
+using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
 
@@ -38,41 +39,10 @@ public static class OperationTexts
         AddParameters(operation, endpoint);
         AddProblems(operation, endpoint, context);
         AddHeaders(operation, endpoint);
+        AddEvents(operation, context);
         AddExample(operation, endpoint);
         return Task.CompletedTask;
     }
-
-    /// <summary>The members that every problem has.</summary>
-    internal static OpenApiSchema ProblemShape() => new()
-    {
-        Type = JsonSchemaType.Object,
-        Description = "A refusal by RFC 9457. Further members name what the refusal is about.",
-        Required = new HashSet<string> { "type", "title", "status", "code" },
-        Properties = new Dictionary<string, IOpenApiSchema>
-        {
-            ["type"] = new OpenApiSchema { Type = JsonSchemaType.String, Format = "uri-reference", Description = "/problems/<code>, an address of this service." },
-            ["title"] = new OpenApiSchema { Type = JsonSchemaType.String, Description = "The same for every problem of the kind." },
-            ["status"] = new OpenApiSchema { Type = JsonSchemaType.Integer, Format = "int32" },
-            ["detail"] = new OpenApiSchema { Type = JsonSchemaType.String, Description = "One sentence about this very case." },
-            ["code"] = new OpenApiSchema { Type = JsonSchemaType.String, Description = "Stable; listed at /problems." },
-            ["errors"] = new OpenApiSchema
-            {
-                Type = JsonSchemaType.Array,
-                Description = "With bad-fields: what is wrong, by JSON Pointer into the body or by the parameter's name.",
-                Items = new OpenApiSchema
-                {
-                    Type = JsonSchemaType.Object,
-                    Required = new HashSet<string> { "detail" },
-                    Properties = new Dictionary<string, IOpenApiSchema>
-                    {
-                        ["pointer"] = new OpenApiSchema { Type = JsonSchemaType.String },
-                        ["parameter"] = new OpenApiSchema { Type = JsonSchemaType.String },
-                        ["detail"] = new OpenApiSchema { Type = JsonSchemaType.String },
-                    },
-                },
-            },
-        },
-    };
 
     private static void AddWho(OpenApiOperation operation, IList<object> endpoint, OpenApiOperationTransformerContext context)
     {
@@ -171,22 +141,45 @@ public static class OperationTexts
         }
     }
 
+    // What is sent is short and stands with the endpoint; answers are long and stand in files by the operation's name.
     private static void AddExample(OpenApiOperation operation, IList<object> endpoint)
     {
-        if (First<Example>(endpoint) is not { } example)
+        var example = First<Example>(endpoint);
+        foreach (var (mediaType, body) in operation.RequestBody?.Content ?? new Dictionary<string, OpenApiMediaType>())
         {
-            return;
-        }
-
-        foreach (var body in operation.RequestBody?.Content?.Values ?? [])
-        {
-            body.Example = example.Request is null ? null : JsonNode.Parse(example.Request);
+            body.Example = example?.Request is not { } sent ? null : mediaType == CloudEventReader.Batch ? new JsonArray(JsonNode.Parse(sent)) : JsonNode.Parse(sent);
         }
 
         var answer = operation.Responses!.Where(pair => pair.Key.StartsWith('2')).Select(pair => pair.Value).FirstOrDefault();
         foreach (var body in answer?.Content?.Values ?? [])
         {
-            body.Example = example.Answer is null ? null : JsonNode.Parse(example.Answer);
+            body.Example = (example?.Answer ?? FileOf(operation.OperationId)) is { } answered ? JsonNode.Parse(answered) : null;
+        }
+    }
+
+    private static string? FileOf(string? operation)
+    {
+        using var file = typeof(OperationTexts).Assembly.GetManifestResourceStream($"Examples/{operation}.json");
+        if (file is null)
+        {
+            return null;
+        }
+
+        using var text = new StreamReader(file);
+        return text.ReadToEnd();
+    }
+
+    private static void AddEvents(OpenApiOperation operation, OpenApiOperationTransformerContext context)
+    {
+        foreach (var (mediaType, body) in operation.RequestBody?.Content ?? new Dictionary<string, OpenApiMediaType>())
+        {
+            var one = new OpenApiSchemaReference(ApiDescription.EventSchema, context.Document);
+            body.Schema = mediaType switch
+            {
+                CloudEventReader.One => one,
+                CloudEventReader.Batch => new OpenApiSchema { Type = JsonSchemaType.Array, MinItems = 1, MaxItems = CloudEventReader.BatchAtMost, Items = one },
+                _ => body.Schema,
+            };
         }
     }
 

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using NodaTime.Text;
@@ -158,10 +159,13 @@ public class BadNewsTests
         Device[] back = movementFirst ? [movement, cases] : [cases, movement];
         foreach (var device in back)
         {
-            Assert.All(await device.PostBatch(day[device]), told => Assert.True(told.Outcome == "accepted", $"{told.Whole}"));
+            // A report that came before what it rested on waits, and is settled by itself when that comes.
+            Assert.All(await device.PostBatch(day[device]), told => Assert.True(told.Outcome is "accepted" or "noted", $"{told.Whole}"));
         }
 
         Assert.Equal(StageState.Done, await watch.State(Stage.Regulation));
+        Assert.Equal(StageState.Done, await watch.State(Stage.DialAndHands));
+        Assert.Empty((await watch.Job()).Reviews);
         Assert.Empty(host.Check().Differences);
         var reader = host.Services.GetRequiredService<Reader>();
         var label = new { site = WorkshopHost.Site, label = watch.Label.ToString(), stream = watch.Stream };
@@ -169,10 +173,18 @@ public class BadNewsTests
         var holdings = await reader.Query<string>(
             "select thing || ' ' || holder || ' ' || from_at || ' ' || coalesce(until_at, 0) || ' ' || opened_by_id from holding where site = @site and job = @label order by thing, from_at", label);
         var agenda = await reader.Query<string>("select kind || ' ' || ref || ' ' || due || ' ' || line from agenda where site = @site and stream = @stream order by kind, ref", label);
-        return (document, string.Join('\n', holdings.Concat(agenda)));
+        return (WithoutTheJournalsLength(document), string.Join('\n', holdings.Concat(agenda)));
 
         void At(Device device, int minutes, string type, string data) =>
             day[device].Add(device.Write(type, watch.Label.ToString(), data, time: InstantPattern.ExtendedIso.Format(morning + Duration.FromMinutes(minutes))));
+    }
+
+    // How many entries there are, and which was the last, tells how it came about and not what it came to.
+    private static string WithoutTheJournalsLength(string document)
+    {
+        var job = JsonNode.Parse(document)!.AsObject();
+        Assert.True(job.Remove("version") && job.Remove("last"));
+        return job.ToJsonString();
     }
 
     private static async Task<IEnumerable<JsonElement>> Lines(WorkshopHost host) =>

@@ -52,6 +52,23 @@ public class EventTimeTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEn
         Assert.Equal((takenIn, EntryFlag.Late), (then.Effective, Assert.Single(then.Flags)));
     }
 
+    [Fact]
+    public async Task A_time_in_whole_seconds_received_within_its_second_comes_after_what_was_heard_before()
+    {
+        var host = await hosts.On(StorageEngine.Sqlite);
+        var wholeSecond = Instant.FromUnixTimeSeconds(host.Clock.GetCurrentInstant().ToUnixTimeSeconds() + 60);
+        host.Clock.Reset(wholeSecond + Duration.FromMilliseconds(300));
+        var watch = await HouseWatch.TakeIn(host);
+        host.Clock.Advance(Duration.FromMilliseconds(200));
+
+        var within = await watch.Bench.Post(watch.Bench.Write("note.written", watch.Label.ToString(), Note, time: InstantPattern.General.Format(wholeSecond)));
+        var exact = await watch.Tells("note.written", Note, at: wholeSecond + Duration.FromMilliseconds(400));
+
+        Assert.Equal(host.Clock.GetCurrentInstant(), within.Effective);
+        Assert.Empty(within.Flags);
+        Assert.Equal(wholeSecond + Duration.FromMilliseconds(400), exact.Effective);
+    }
+
     [Theory]
     [InlineData(120_000_000, true)]
     [InlineData(120_000_001, false)]

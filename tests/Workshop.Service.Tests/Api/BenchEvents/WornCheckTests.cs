@@ -95,7 +95,7 @@ public class WornCheckTests
         var paused = await watch.Does("wear-check.paused", """{"kind":"worn","reason":"in the drawer"}""", at: start + Duration.FromHours(2));
         var resumed = await watch.Does("wear-check.resumed", """{"kind":"worn","place":"winder"}""", at: start + Duration.FromHours(10));
 
-        Assert.Equal("A manager is told: results have lost their ground.", paused.Say.GetProperty("more").GetString());
+        Assert.Equal("To be done again: final control. A manager is told: results have lost their ground.", paused.Say.GetProperty("more").GetString());
         Assert.Equal(start + Duration.FromHours(32), resumed.Moment("due"));
         var job = await watch.Job();
         Assert.Equal(("Interim", Duration.FromHours(16)), (job.WearChecks.Running!.Readings[^1].Verdict.ToString(), job.WearChecks.Running.Readings[^1].Wear));

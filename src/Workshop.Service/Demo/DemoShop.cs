@@ -1,0 +1,108 @@
+using System.Text.Json.Nodes;
+using NodaTime;
+using Workshop.Core.Labels;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Demo;
+
+/// <summary>The demo shop's own documents: calendar, people, benches, calibres, cleaning machines with their fluids and programmes.</summary>
+internal static class DemoShop
+{
+    private const string Marked = "DEMO: invented, nothing here is real";
+
+    /// <summary>Saves them all.</summary>
+    /// <param name="today">Closures are counted from it.</param>
+    public static void Save(Turn turn, LocalDate today)
+    {
+        Put(turn, ShopRulesReader.Calendar, ShopDocuments.Only, Calendar(today));
+        foreach (var person in DemoTown.People)
+        {
+            Put(turn, ShopRulesReader.People, person.Id, new JsonObject
+            {
+                ["id"] = person.Id,
+                ["name"] = $"{person.Name} (DEMO)",
+                ["manager"] = person.Manager,
+                ["badge"] = person.Badge,
+                ["work"] = person.Work,
+                ["bench"] = person.Bench,
+            });
+            turn.BindLabel(Label.Read(person.Badge), $"people/{person.Id}");
+        }
+
+        foreach (var bench in DemoTown.Benches)
+        {
+            Put(turn, ShopRulesReader.Bench, bench.Id, new JsonObject { ["id"] = bench.Id, ["name"] = bench.Name });
+        }
+
+        foreach (var calibre in DemoTown.Calibres)
+        {
+            Put(turn, "calibre", calibre.Id, new JsonObject
+            {
+                ["id"] = calibre.Id,
+                ["maker"] = $"{calibre.Maker} (DEMO)",
+                ["kind"] = calibre.Kind,
+                ["vibrationsPerHour"] = calibre.VibrationsPerHour,
+                ["liftAngleDegrees"] = calibre.LiftAngleDegrees,
+                ["powerReserveHours"] = calibre.ReserveHours,
+                ["calendar"] = calibre.Calendar,
+            });
+        }
+
+        Put(turn, "cleaning-machine", "machine-1", Machine("machine-1", "Three rinses, water-based cleaner", "ammoniated"));
+        Put(turn, "cleaning-machine", "machine-2", Machine("machine-2", "Three rinses, cleaner without water", "waterless"));
+        Put(turn, "programme", "standard", Programme(
+            "standard", Wash("clean", 5, "normal"), Wash("rinse-1", 3, "normal"), Wash("rinse-2", 3, "normal"), Wash("rinse-3", 2, "normal"), Spin(1), Dry(6, 60)));
+        Put(turn, "programme", "gentle", Programme(
+            "gentle", Wash("clean", 4, "slow"), Wash("rinse-1", 3, "slow"), Wash("rinse-2", 3, "slow"), Spin(1), Dry(8, 45)));
+    }
+
+    /// <summary>Open Monday to Saturday noon; a week's holiday behind, a long weekend ahead, and one day away.</summary>
+    private static JsonObject Calendar(LocalDate today)
+    {
+        var lastHoliday = today.PlusWeeks(-7).With(DateAdjusters.PreviousOrSame(IsoDayOfWeek.Monday));
+        var awayDay = today.PlusWeeks(-3).With(DateAdjusters.PreviousOrSame(IsoDayOfWeek.Wednesday));
+        var longWeekend = today.PlusWeeks(3).With(DateAdjusters.NextOrSame(IsoDayOfWeek.Friday));
+        return new JsonObject
+        {
+            ["week"] = new JsonObject
+            {
+                ["monday"] = Hours("09:00", "18:00"),
+                ["tuesday"] = Hours("09:00", "18:00"),
+                ["wednesday"] = Hours("09:00", "18:00"),
+                ["thursday"] = Hours("09:00", "18:00"),
+                ["friday"] = Hours("09:00", "18:00"),
+                ["saturday"] = Hours("09:00", "13:00"),
+            },
+            ["closures"] = new JsonArray(
+                Closure(lastHoliday, lastHoliday.PlusDays(5), "the house was on holiday"),
+                Closure(awayDay, awayDay, "all away at the parts fair"),
+                Closure(longWeekend, longWeekend.PlusDays(1), "long weekend")),
+            ["extraOpenDays"] = new JsonObject(),
+        };
+    }
+
+    private static JsonArray Hours(string opens, string closes) => [new JsonObject { ["opens"] = opens, ["closes"] = closes }];
+
+    private static JsonObject Closure(LocalDate from, LocalDate through, string reason) =>
+        new() { ["from"] = $"{from:uuuu-MM-dd}", ["through"] = $"{through:uuuu-MM-dd}", ["reason"] = reason };
+
+    private static JsonObject Machine(string id, string name, string cleaner) => new()
+    {
+        ["id"] = id,
+        ["name"] = $"{name} (DEMO)",
+        ["jars"] = new JsonArray(Jar("clean", cleaner), Jar("rinse-1", "petroleum-rinse"), Jar("rinse-2", "petroleum-rinse"), Jar("rinse-3", "alcohol")),
+        ["remark"] = Marked,
+    };
+
+    private static JsonObject Jar(string jar, string fluid) => new() { ["jar"] = jar, ["fluid"] = fluid };
+
+    private static JsonObject Programme(string id, params ReadOnlySpan<JsonObject> steps) => new() { ["id"] = id, ["steps"] = new JsonArray([.. steps]) };
+
+    private static JsonObject Wash(string jar, int minutes, string speed) => new() { ["wash"] = jar, ["minutes"] = minutes, ["speed"] = speed };
+
+    private static JsonObject Spin(int minutes) => new() { ["spin"] = minutes };
+
+    private static JsonObject Dry(int minutes, int celsius) => new() { ["dry"] = minutes, ["celsius"] = celsius };
+
+    private static void Put(Turn turn, string kind, string id, JsonObject document) => ShopDocuments.Put(turn, kind, id, document.ToJsonString(WorkshopJson.Options));
+}

@@ -1,0 +1,10 @@
+using Workshop.Service.Http.CloudEvents;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Features.BenchEvents;
+
+/// <summary>An event as it was said: its envelope, and its data where there is an envelope to read them by.</summary>
+internal sealed record SaidEvent(CloudEventRead Envelope, DataReading? Data)
+{
+    public static SaidEvent Of(CloudEventRead envelope) => new(envelope, envelope.Event is { } one ? EventCodec.Read(one.Type, one.Data) : null);
+}

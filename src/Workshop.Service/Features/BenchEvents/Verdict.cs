@@ -1,0 +1,11 @@
+using System.Text.Json;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Features.BenchEvents;
+
+/// <summary>What became of an event.</summary>
+/// <param name="Text">The result as it is kept, to be sent just so; null where nothing was kept.</param>
+internal sealed record Verdict(EventResult Result, string? Text = null)
+{
+    public static Verdict ToKeep(EventResult result) => new(result, JsonSerializer.Serialize(result, WorkshopJson.Options));
+}

@@ -29,7 +29,7 @@ public class BadNewsTests
         var told = await watch.OpenCase(at: opened);
 
         Assert.Equal([EntryFlag.Late], told.Flags);
-        Assert.Equal("Opened. Again: casing, water test, wear check", told.Line);
+        Assert.Equal("Opened. Again: casing, water test, wear check, final control", told.Line);
         Assert.Equal("A manager is told: results have lost their ground.", told.Say.GetProperty("more").GetString());
         var job = await watch.Job();
         Assert.Equal((StageState.Void, StageState.Void, StageState.Void), (job.Standings.Of(Stage.Casing).State, job.Standings.Of(Stage.WaterTest).State, job.Standings.Of(Stage.WearCheck).State));
@@ -117,10 +117,7 @@ public class BadNewsTests
         Assert.Equal(one.Rows, other.Rows);
     }
 
-    /// <summary>
-    /// A whole day of the bench for movements and of the one for cases, sent in the evening. Neither reports what rests on the other's work
-    /// alone: such a report waits for a manager when it comes first.
-    /// </summary>
+    /// <summary>A whole day of the bench for movements and of the one for cases, sent in the evening.</summary>
     private static async Task<(string Document, string Rows)> Evening(StorageEngine engine, bool withBadNews, bool movementFirst)
     {
         await using var host = await WorkshopHost.Start(engine);
@@ -153,7 +150,7 @@ public class BadNewsTests
             At(movement, 281, "stage.finished", """{"stage":"regulation","person":"mara"}""");
         }
 
-        At(movement, 300, "note.written", """{"text":"ready for dial and hands","person":"mara"}""");
+        At(movement, 300, "stage.finished", """{"stage":"dial-and-hands","person":"mara"}""");
         At(cases, 330, "piece.put", """{"kind":"case","to":"places/safe","person":"jon"}""");
 
         Device[] back = movementFirst ? [movement, cases] : [cases, movement];

@@ -1,4 +1,5 @@
 using Hangfire;
+using Hangfire.AspNetCore;
 using Hangfire.InMemory;
 using Hangfire.PostgreSql;
 using Workshop.Service.Http.Keys;
@@ -29,6 +30,7 @@ public static class AlarmClock
 
         // Registered before Hangfire's own, which would be one for the whole process.
         services.AddSingleton(_ => Memory(settings));
+        services.AddSingleton<JobActivator>(provider => new AspNetCoreJobActivator(provider.GetRequiredService<IServiceScopeFactory>()));
         services.AddHangfire(hangfire => hangfire
             .UseSimpleAssemblyNameTypeSerializer()
             .UseRecommendedSerializerSettings()

@@ -20,6 +20,8 @@ public sealed record AgendaLine(string Job, AgendaKind Kind, string Ref, Instant
 /// <summary>What falls due, overdue first.</summary>
 public static class ReadAgenda
 {
+    private const string JobStream = "job/";
+
     /// <param name="due"><c>today</c> (the default: everything to the end of the local day, and what is overdue), <c>overdue</c>, or <c>all</c>.</param>
     public static async Task<Results<Paged<AgendaLine>, ProblemHttpResult>> Handle(
         Page page, Caller caller, AgendaStore store, ShopRulesSource rules, IClock clock, string? due, CancellationToken cancel)
@@ -35,27 +37,36 @@ public static class ReadAgenda
         };
         if (before is null)
         {
-            return Problems.BadParameter("due", "This is none of today, overdue, all.");
+            return Problems.BadParameter("due", "This is none of today, overdue, all");
         }
 
-        var after = page.After is [var task, var stream, var kind, var reference] && long.TryParse(task, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var moment)
-            ? (moment, stream, kind, reference)
-            : (long.MinValue, "", "", "");
-        var rows = await store.List(caller.Site, before.Value, after, page.Limit + 1, cancel);
-        var keys = rows.ToDictionary(Shown, row => row);
-        return page.Of<AgendaLine>([.. rows.Select(Shown)], line => KeyOf(keys[line]));
+        if (Seen(page.After) is not { } after)
+        {
+            return Problems.BadParameter("cursor", "This is no cursor of this list; take it from the Link of the page before");
+        }
 
-        AgendaLine Shown(StoredAgendaRow row) => new(
-            row.Stream["job/".Length..],
-            Word.Read<AgendaKind>(row.Kind)!.Value,
-            row.Ref,
-            Microseconds.Read(row.Due),
-            Microseconds.Read(row.Task),
-            Word.Read<AgendaLevel>(row.Level)!.Value,
-            Microseconds.Read(row.Task) is { } at && at < now,
-            row.Line);
+        var rows = await store.List(caller.Site, before.Value, after, page.Limit + 1, cancel);
+        return page.Of<AgendaLine>([.. rows.Select(row => Shown(row, now))], KeyOf);
     }
 
-    private static string[] KeyOf(StoredAgendaRow row) =>
-        [(row.Task ?? AgendaStore.Never).ToString(CultureInfo.InvariantCulture), row.Stream, row.Kind, row.Ref];
+    private static AgendaLine Shown(StoredAgendaRow row, Instant now) => new(
+        row.Stream[JobStream.Length..],
+        Word.Read<AgendaKind>(row.Kind)!.Value,
+        row.Ref,
+        Microseconds.Read(row.Due),
+        Microseconds.Read(row.Task),
+        Word.Read<AgendaLevel>(row.Level)!.Value,
+        Microseconds.Read(row.Task) is { } at && at < now,
+        row.Line);
+
+    private static (long Task, string Stream, string Kind, string Ref)? Seen(string[] after) => after switch
+    {
+        [] => (long.MinValue, "", "", ""),
+        [var task, var stream, var kind, var reference] when long.TryParse(task, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var moment) =>
+            (moment, stream, kind, reference),
+        _ => null,
+    };
+
+    private static string[] KeyOf(AgendaLine line) =>
+        [(Microseconds.Of(line.Task) ?? AgendaStore.Never).ToString(CultureInfo.InvariantCulture), JobStream + line.Job, Word.Of(line.Kind), line.Ref];
 }

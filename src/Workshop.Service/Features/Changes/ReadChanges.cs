@@ -29,8 +29,13 @@ public static class ReadChanges
             return Problems.BadParameter("after", "This is no position.");
         }
 
-        if (page.After is [var cursor] && long.TryParse(cursor, NumberStyles.None, CultureInfo.InvariantCulture, out var seen))
+        if (page.After is not [])
         {
+            if (page.After is not [var cursor] || !long.TryParse(cursor, NumberStyles.None, CultureInfo.InvariantCulture, out var seen))
+            {
+                return Problems.BadParameter("cursor", "This is no cursor of this list; take it from the Link of the page before");
+            }
+
             from = Math.Max(from, seen);
         }
 

@@ -1,5 +1,8 @@
+using System.Buffers.Text;
 using System.Net;
+using System.Text;
 using System.Text.Json;
+using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using Workshop.Core.Holds;
 using Workshop.Core.Route;
@@ -65,6 +68,43 @@ public class AgendaTests
         using var answer = await host.Bench.GetAsync("/v1/agenda?due=tomorrow");
 
         Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+    }
+
+    [Theory]
+    [InlineData("""["5"]""")]
+    [InlineData("""["soon","job/J2222225","promise","promise"]""")]
+    public async Task A_cursor_of_another_list_is_422_and_not_the_first_page_again(string inside)
+    {
+        await using var host = await WorkshopHost.Start(StorageEngine.Sqlite);
+
+        using var answer = await host.Bench.GetAsync($"/v1/agenda?cursor={Base64Url.EncodeToString(Encoding.UTF8.GetBytes(inside))}");
+
+        Assert.Equal((HttpStatusCode.UnprocessableEntity, "bad-fields"), (answer.StatusCode, (await answer.Problem()).Code));
+    }
+
+    [Theory, BothEngines]
+    public async Task A_key_sees_what_is_due_and_what_changed_in_its_own_site_alone(StorageEngine engine)
+    {
+        await using var host = await WorkshopHost.Start(engine);
+        await host.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn => turn.Execute(
+            "insert into site (id, name, time_zone, last_position, last_hash) values ('north', 'North', 'Pacific/Auckland', 0, @hash)", new { hash = ChainHash.Beginning }));
+        await host.Restart();
+        var here = await HouseWatch.TakeIn(host);
+        await here.Hold(HoldReason.Other, until: new LocalDate(2026, 3, 3));
+        var there = await host.Services.GetRequiredService<Writer>().Turn("north", turn =>
+        {
+            var label = TestJobs.TakeIn(turn);
+            TestJobs.Post(turn, label, "hold", "hold.placed", """{"hold":"other","until":"2026-03-03"}""");
+            return label;
+        });
+        var north = host.With(host.Services.GetRequiredService<ApiKeys>().Add("north", "/desk/north", "manager", null, host.Clock.GetCurrentInstant()).Secret);
+
+        Assert.Equal(here.Label.ToString(), Assert.Single(await Lines(host, "all")).GetProperty("job").GetString());
+        var line = Assert.Single((await (await north.GetAsync("/v1/agenda?due=all")).Json()).GetProperty("items").EnumerateArray());
+        Assert.Equal((there.ToString(), "2026-03-02T20:00:00Z"), (line.GetProperty("job").GetString(), line.GetProperty("task").GetString()));
+        Assert.DoesNotContain(here.Label.ToString(), await north.GetStringAsync("/v1/changes?limit=500"));
+        Assert.DoesNotContain(there.ToString(), await host.Manager.GetStringAsync("/v1/changes?limit=500"));
+        Assert.Equal("/subject", Assert.Single((await here.Bench.Say(there.ToString(), "note.written", """{"text":"not mine"}""")).Pointers));
     }
 
     [Fact]

@@ -53,6 +53,7 @@ public static class WorkshopJson
     {
         var resolver = new DefaultJsonTypeInfoResolver();
         resolver.Modifiers.Add(LeaveEmptyListsOutOfJudgements);
+        resolver.Modifiers.Add(AskForTheWholeIdentity);
         foreach (var modifier in modifiers)
         {
             resolver.Modifiers.Add(modifier);
@@ -63,6 +64,18 @@ public static class WorkshopJson
         besides?.Invoke(options);
         options.MakeReadOnly();
         return options;
+    }
+
+    // Of a struct the serializer takes whatever is left out for nothing.
+    private static void AskForTheWholeIdentity(JsonTypeInfo type)
+    {
+        if (type.Type == typeof(EventId))
+        {
+            foreach (var property in type.Properties)
+            {
+                property.IsRequired = true;
+            }
+        }
     }
 
     // The serializer's own setting for this spares lists.

@@ -101,6 +101,7 @@ public static class PostBenchEvents
     private static ProblemDetails? WhatIsWrong(CloudEvent one, DataReading data, Label? label, JobHistory? history, Caller caller) =>
         EventCatalogue.SenderOf(one.Type) is not SentBy.Bench ? Problems.BadFieldsDetails([new Fault("/type", $"'{one.Type}' is not sent by a bench")])
         : data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(InData)])
+        : data.Manner.InsteadOf is not null ? Problems.BadFieldsDetails([new Fault("/data/insteadOf", "Corrections are not taken yet; tell it to a manager")])
         : EventFaults.Of(said).Select(InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
         : !WhoMayPost.May(caller.Role, said) ? Problems.Details(
             ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(caller.Role)))

@@ -161,6 +161,8 @@ public class EnvelopeTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEng
     [InlineData("note.written", """{"text":null}""", "/data/text")]
     [InlineData("note.written", """{"text":"x","already":"yes"}""", "/data/already")]
     [InlineData("note.written", """{"text":"x","despite":"needs/casing"}""", "/data/despite")]
+    [InlineData("note.written", """{"text":"x","insteadOf":{"source":"/devices/bench-2/1"}}""", "/data/insteadOf")]
+    [InlineData("note.written", """{"text":"x","insteadOf":{"source":"/devices/bench-2/1","id":"e-1"}}""", "/data/insteadOf")]
     public async Task What_is_wrong_in_the_event_alone_is_422_late_or_not(string type, string data, string pointer)
     {
         var host = await hosts.On(StorageEngine.Sqlite);

@@ -1,8 +1,11 @@
+using System.Diagnostics;
+using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Route;
 using Workshop.Core.Words;
 using Workshop.Service.Storage;
+using Workshop.Service.Tasks;
 using Workshop.Service.Tests.Api;
 using Workshop.Service.Tests.Storage;
 
@@ -47,6 +50,50 @@ public class SweepDueTests
 
         Assert.Equal(["due", "overdue", "manager"], await Said(watch));
         Assert.Empty(host.Check().Differences);
+    }
+
+    [Fact]
+    public async Task Two_instances_that_sweep_at_the_same_time_say_nothing_twice()
+    {
+        await using var database = await PostgresDatabase.Create();
+        await using var one = await WorkshopHost.Start(StorageEngine.Postgres, connection: database.ConnectionString);
+        await using var other = await WorkshopHost.Start(StorageEngine.Postgres, connection: database.ConnectionString);
+        var watches = new List<HouseWatch>();
+        for (var i = 0; i < 3; i++)
+        {
+            watches.Add(await Started(one, new LocalDateTime(2026, 3, 3 + i, 10, 0)));
+        }
+
+        one.Clock.Reset(At(new LocalDateTime(2026, 3, 12, 10, 0)));
+        other.Clock.Reset(At(new LocalDateTime(2026, 3, 12, 10, 0)));
+        await Task.WhenAll(one.Sweep(), other.Sweep(), one.Sweep(), other.Sweep());
+
+        foreach (var watch in watches)
+        {
+            Assert.Equal(["due", "overdue", "manager"], await Said(watch));
+        }
+
+        Assert.Empty(one.Check().Differences);
+    }
+
+    [Theory, BothEngines]
+    public async Task What_is_due_with_a_commit_is_said_without_waiting_for_the_alarm_clock(StorageEngine engine)
+    {
+        await using var host = await WorkshopHost.Start(engine);
+        var watch = await HouseWatch.TakeIn(host);
+        using var waking = ActivatorUtilities.CreateInstance<WakeTheSweep>(host.Services);
+        await waking.StartAsync(CancellationToken.None);
+
+        // A report that changes nothing waits for a manager from now on; no other task runs in this host.
+        await watch.Tells("stage.finished", """{"stage":"rebuild","person":"mara","already":true}""");
+        var said = await Announced(watch);
+        for (var began = Stopwatch.GetTimestamp(); said.Length == 0 && Stopwatch.GetElapsedTime(began) < TimeSpan.FromSeconds(60); said = await Announced(watch))
+        {
+            await Task.Delay(20);
+        }
+
+        await waking.StopAsync(CancellationToken.None);
+        Assert.Equal((AgendaKind.Review, AgendaLevel.Manager), (Assert.Single(said).Kind, said[0].Level));
     }
 
     [Theory, BothEngines]

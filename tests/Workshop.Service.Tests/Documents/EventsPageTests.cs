@@ -1,5 +1,6 @@
 using System.Reflection;
 using System.Text.RegularExpressions;
+using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -10,18 +11,16 @@ namespace Workshop.Service.Tests.Documents;
 /// <summary>The page of events says what the code says: every type, every member, every flag and verdict.</summary>
 public partial class EventsPageTests
 {
-    private static readonly string Page = Repository.Read("api-docs", "events.md");
-
     public static TheoryData<string> Types => [.. EventCatalogue.Rows.Select(row => row.Type)];
 
     [Fact]
     public void Each_event_has_its_section_in_the_catalogues_order() =>
-        Assert.Equal(EventCatalogue.Rows.Select(row => row.Type), Heading().Matches(Page).Select(heading => heading.Groups["type"].Value));
+        Assert.Equal(EventCatalogue.Rows.Select(row => row.Type), EventsPage.Types);
 
     [Theory, MemberData(nameof(Types))]
     public void A_section_lists_the_events_members_and_which_are_needed(string type)
     {
-        var written = Member().Matches(Section(type)).Select(row => (row.Groups["name"].Value, row.Groups["needed"].Value == "yes"));
+        var written = Member().Matches(EventsPage.Section(type)).Select(row => (row.Groups["name"].Value, row.Groups["needed"].Value == "yes"));
 
         Assert.Equal(MembersOf(EventCatalogue.RecordOf(type)!).Order(), written.Order());
     }
@@ -29,11 +28,31 @@ public partial class EventsPageTests
     [Theory, MemberData(nameof(Types))]
     public void A_sections_example_can_be_read_and_has_nothing_the_event_lacks(string type)
     {
-        var read = EventCodec.Read(type, Example().Match(Section(type)).Groups["json"].Value);
+        var read = EventCodec.Read(type, EventsPage.Example(type));
 
         Assert.Empty(read.Faults);
         Assert.Empty(read.UnknownMembers);
         Assert.NotNull(read.Event);
+    }
+
+    [Theory, MemberData(nameof(Types))]
+    public void A_section_begins_with_what_the_event_means_and_says_what_it_does_to_stages(string type)
+    {
+        var section = EventsPage.Section(type).Split('\n', StringSplitOptions.RemoveEmptyEntries);
+
+        Assert.Matches("^[A-Z].*[.]$", section[1]);
+        Assert.Single(section, line => line.StartsWith("Stages: ", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Every_gate_there_is_stands_at_an_event_and_no_other_is_named()
+    {
+        var named = Gate().Matches(string.Join('\n', EventsPage.Types.SelectMany(type => EventsPage.Section(type).Split('\n').Where(line => line.StartsWith("Gates: ", StringComparison.Ordinal)))))
+            .Select(gate => gate.Groups["gate"].Value)
+            .Where(word => !ProblemWords.Contains(word))
+            .Distinct();
+
+        Assert.Equal(GateTable.All.Select(gate => gate.Family).Order(StringComparer.Ordinal), named.Order(StringComparer.Ordinal));
     }
 
     [Fact]
@@ -65,37 +84,29 @@ public partial class EventsPageTests
             Judged = "{}",
         });
 
-        Assert.Contains($"- digest `{Convert.ToHexStringLower(digest)}`", Page);
-        Assert.Contains($"- hash `{Convert.ToHexStringLower(hash)}`", Page);
+        Assert.Contains($"- digest `{Convert.ToHexStringLower(digest)}`", EventsPage.Text);
+        Assert.Contains($"- hash `{Convert.ToHexStringLower(hash)}`", EventsPage.Text);
     }
+
+    /// <summary>What the lines about gates name besides gates: codes of refusals that differ from the gate's name, and members.</summary>
+    private static readonly string[] ProblemWords = [.. GateTable.All.Where(gate => gate.Code != gate.Family).Select(gate => gate.Code), "holder", "since", "to", "stage"];
 
     private static IEnumerable<(string Name, bool Needed)> MembersOf(Type record) => WorkshopJson.Stored.GetTypeInfo(record).Properties
         .Where(property => property.Set is not null || property.AssociatedParameter is not null)
         .Select(property => (property.Name, property.IsRequired));
 
-    private static string Section(string type)
-    {
-        var from = Page.IndexOf($"\n### {type}\n", StringComparison.Ordinal);
-        Assert.True(from >= 0, $"There is no section about {type}.");
-        var to = Page.IndexOf("\n##", from + 4, StringComparison.Ordinal);
-        return to < 0 ? Page[from..] : Page[from..to];
-    }
-
     private static IEnumerable<string> RowsUnder(string heading)
     {
-        var from = Page.IndexOf($"\n{heading}\n", StringComparison.Ordinal);
-        var to = Page.IndexOf("\n## ", from + 4, StringComparison.Ordinal);
-        return FirstCell().Matches(Page[from..to]).Select(row => row.Groups["word"].Value);
+        var from = EventsPage.Text.IndexOf($"\n{heading}\n", StringComparison.Ordinal);
+        var to = EventsPage.Text.IndexOf("\n## ", from + 4, StringComparison.Ordinal);
+        return FirstCell().Matches(EventsPage.Text[from..to]).Select(row => row.Groups["word"].Value);
     }
-
-    [GeneratedRegex(@"^### (?<type>[a-z.-]+)$", RegexOptions.Multiline)]
-    private static partial Regex Heading();
 
     [GeneratedRegex(@"^\| `(?<name>\w+)` \| [^|]* \| (?<needed>yes|) ?\|", RegexOptions.Multiline)]
     private static partial Regex Member();
 
-    [GeneratedRegex(@"```json\n(?<json>.*?)\n```", RegexOptions.Singleline)]
-    private static partial Regex Example();
+    [GeneratedRegex(@"`(?<gate>[a-z-]+)(/[^`]*)?`")]
+    private static partial Regex Gate();
 
     [GeneratedRegex(@"^\| `(?<word>[a-z-]+)` \|", RegexOptions.Multiline)]
     private static partial Regex FirstCell();

@@ -1,7 +1,12 @@
+using System.Net.Http.Headers;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using NodaTime;
+using NodaTime.Text;
 using Workshop.Core.Journal;
+using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
+using Workshop.Service.Tests.Api;
 
 namespace Workshop.Service.Tests.Documents;
 
@@ -22,6 +27,41 @@ public partial class RequestsAndChangesTests
 
         Assert.True(sent.Count > 25, $"only {sent.Count} requests were found");
         Assert.All(sent, one => Assert.Contains(Operations(), known => known.Method == one.Method && Fits(known.Path, one.Path)));
+    }
+
+    [Fact]
+    public async Task Sent_one_after_another_they_tell_one_watchs_whole_life()
+    {
+        await using var host = await WorkshopHost.Start();
+        var values = Variable().Matches(Requests).ToDictionary(match => match.Groups["name"].Value, match => match.Groups["value"].Value);
+        values["address"] = host.Address.ToString().TrimEnd('/');
+        foreach (var (name, role) in (ReadOnlySpan<(string, Role)>)[("desk", Role.Desk), ("bench", Role.Bench), ("manager", Role.Manager)])
+        {
+            values[name] = host.AddKey(role, role == Role.Bench ? values["benchSource"] : role == Role.Desk ? values["deskSource"] : values["managerSource"]);
+        }
+
+        using var client = new HttpClient();
+        foreach (var block in Requests.Split("\n### ")[1..])
+        {
+            var (title, request) = Read(Placeholder().Replace(block, match => values[match.Groups["name"].Value]));
+            if (request.RequestUri!.AbsolutePath.StartsWith("/demo/clock", StringComparison.Ordinal))
+            {
+                await MoveClock(host, JsonElement.Parse(await request.Content!.ReadAsStringAsync()));
+                continue;
+            }
+
+            host.Clock.Advance(Duration.FromSeconds(1));
+            using var answer = await client.SendAsync(request);
+            var text = await answer.Content.ReadAsStringAsync();
+            Assert.True(answer.IsSuccessStatusCode, $"{title}: {(int)answer.StatusCode} {text}");
+            if (title == "The desk takes the watch in")
+            {
+                values["job"] = JsonElement.Parse(text).GetProperty("label").GetString()!;
+            }
+        }
+
+        var warranty = await (await host.Desk.GetAsync($"/v1/jobs/{values["job"]}/warranty")).Json();
+        Assert.Equal(10, warranty.GetProperty("lines").EnumerateArray().Single(line => line.GetProperty("line").GetString() == "movement").GetProperty("extensionDays").GetInt32());
     }
 
     [Fact]
@@ -48,6 +88,38 @@ public partial class RequestsAndChangesTests
         Assert.All(EventCatalogue.Rows, row => Assert.Contains($"`{row.Type}`", words));
     }
 
+    /// <summary>One block of the page: its title, the line with the request, headers, and after a blank line the body.</summary>
+    private static (string Title, HttpRequestMessage Request) Read(string block)
+    {
+        var lines = block.TrimEnd().Split('\n');
+        var first = lines[1].Split(' ');
+        var request = new HttpRequestMessage(new HttpMethod(first[0]), first[1]);
+        var headers = lines[2..].TakeWhile(line => line.Length > 0).Select(line => line.Split(": ", 2)).ToDictionary(header => header[0], header => header[1]);
+        if (headers.Remove("Content-Type", out var mediaType))
+        {
+            request.Content = new StringContent(string.Join('\n', lines[2..].SkipWhile(line => line.Length > 0)).Trim(), MediaTypeHeaderValue.Parse(mediaType));
+        }
+
+        foreach (var (name, value) in headers)
+        {
+            request.Headers.TryAddWithoutValidation(name, value);
+        }
+
+        return (lines[0], request);
+    }
+
+    // What a demo does with its clock; nothing that falls due on the way is of interest here.
+    private static Task MoveClock(WorkshopHost host, JsonElement body)
+    {
+        if (body.TryGetProperty("now", out var now))
+        {
+            host.Clock.Reset(InstantPattern.ExtendedIso.Parse(now.GetString()!).Value);
+            return Task.CompletedTask;
+        }
+
+        return host.Advance(PeriodPattern.NormalizingIso.Parse(body.GetProperty("by").GetString()!).Value.ToDuration());
+    }
+
     private static IEnumerable<(string Method, string Path)> Operations() =>
         from path in Description.GetProperty("paths").EnumerateObject()
         from operation in path.Value.EnumerateObject()
@@ -60,6 +132,12 @@ public partial class RequestsAndChangesTests
 
     [GeneratedRegex(@"^(?<method>GET|POST|PUT|PATCH|DELETE) \{\{address\}\}(?<path>[^?\s]*)", RegexOptions.Multiline)]
     private static partial Regex Request();
+
+    [GeneratedRegex(@"^@(?<name>\w+) = (?<value>.*)$", RegexOptions.Multiline)]
+    private static partial Regex Variable();
+
+    [GeneratedRegex(@"\{\{(?<name>\w+)}}")]
+    private static partial Regex Placeholder();
 
     [GeneratedRegex(@"^\{""specversion"".*$", RegexOptions.Multiline)]
     private static partial Regex Event();

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Gates;
+using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
@@ -89,7 +90,10 @@ public static class AgendaPlan
         foreach (var hold in job.Holds.Standing.Where(hold => hold.LookAgainOn is not null))
         {
             var opening = calendar.NextOpening(hold.LookAgainOn!.Value.AtStartOfDayInZone(calendar.Zone).ToInstant());
-            yield return Once(job, calendar, AgendaKind.HoldUntil, hold.Cause.ToString(), opening, $"Look again: held for {Word.Of(hold.Reason)}");
+
+            // A legal hold is the managers' alone; the agenda is everybody's.
+            var shown = Word.Of(hold.Reason == HoldReason.Legal ? HoldReason.Query : hold.Reason);
+            yield return Once(job, calendar, AgendaKind.HoldUntil, hold.Cause.ToString(), opening, $"Look again: held for {shown}");
         }
     }
 

@@ -49,7 +49,8 @@ public static class JobGates
         FinalControlRefused refused => SendBack(job, asking, Stage.FinalControl, refused.To),
         QuoteSent => InTheHouse(job, asking)
             .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote)),
-        QuoteAnswered answered => NewestVersion(job, asking, answered),
+        QuoteAnswered answered => InTheHouse(job, asking)
+            .Concat(NewestVersion(job, asking, answered)),
         JobHandedOver => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.HandedOver))
             .Concat(HoldGate(job, asking, Blocks.HandOver))

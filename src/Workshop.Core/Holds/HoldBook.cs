@@ -3,13 +3,15 @@ using NodaTime;
 using Workshop.Core.Casing;
 using Workshop.Core.Journal;
 using Workshop.Core.Notes;
+using Workshop.Core.Reports;
 
 namespace Workshop.Core.Holds;
 
 /// <summary>One hold, from when to when.</summary>
 /// <param name="Cause">The entry that placed it.</param>
 /// <param name="LiftedBy">The entry that lifted it, or null while it stands.</param>
-public sealed record Hold(HoldReason Reason, EventId Cause, Instant From, Instant? Until, bool StopsPromise, string? Text, LocalDate? LookAgainOn, EventId? LiftedBy)
+/// <param name="Because">For a hold the service placed: the entry it followed from. Settling that report ends it.</param>
+public sealed record Hold(HoldReason Reason, EventId Cause, Instant From, Instant? Until, bool StopsPromise, string? Text, LocalDate? LookAgainOn, EventId? LiftedBy, EventId? Because)
 {
     public bool Stands => Until is null;
 }
@@ -26,15 +28,16 @@ public sealed record HoldBook
     public HoldBook Apply(Entry entry) => entry.Event switch
     {
         HoldPlaced placed => Place(placed.Hold, entry, placed.StopsPromise, placed.Reason, placed.Until),
-        HoldLifted lifted => Lift(lifted.Hold, entry),
+        HoldLifted lifted => Lift(hold => hold.Reason == lifted.Hold, entry),
+        ReportSettled settled => Lift(hold => hold.Reason == HoldReason.Query && hold.Because == settled.Of, entry),
         MixUpSuspected suspected => Place(HoldReason.MixUp, entry, text: suspected.Other is { } other ? $"perhaps exchanged with {other}" : "numbers at casing disagree"),
         DamageSeen { AsReceived: not true } damage => Place(HoldReason.Damage, entry, text: damage.Condition),
         _ => this,
     };
 
     private HoldBook Place(HoldReason reason, Entry entry, bool? stopsPromise = null, string? text = null, LocalDate? until = null) =>
-        this with { All = All.Add(new Hold(reason, entry.Id, entry.Effective, null, stopsPromise ?? HoldTable.Of(reason).StopsPromise, text, until, null)) };
+        this with { All = All.Add(new Hold(reason, entry.Id, entry.Effective, null, stopsPromise ?? HoldTable.Of(reason).StopsPromise, text, until, null, entry.CausedBy)) };
 
-    private HoldBook Lift(HoldReason reason, Entry entry) =>
-        this with { All = [.. All.Select(hold => hold.Reason == reason && hold.Stands ? hold with { Until = entry.Effective, LiftedBy = entry.Id } : hold)] };
+    private HoldBook Lift(Func<Hold, bool> which, Entry entry) =>
+        this with { All = [.. All.Select(hold => hold.Stands && which(hold) ? hold with { Until = entry.Effective, LiftedBy = entry.Id } : hold)] };
 }

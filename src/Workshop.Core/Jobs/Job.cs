@@ -10,6 +10,7 @@ using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
@@ -74,9 +75,12 @@ public sealed record Job
 
     /// <summary>Folds entries given in any order.</summary>
     public static Job Replay(Label label, IEnumerable<Entry> entries) =>
-        entries.OrderBy(entry => entry.Place).Aggregate(new Job { Label = label }, (job, entry) => job.Apply(entry));
+        Settlements.InOrder(entries).Aggregate(new Job { Label = label }, (job, entry) => job.Apply(entry));
 
-    /// <summary>The job after one more entry, whose place is behind all others.</summary>
+    /// <summary>
+    /// The job after one more entry, whose place is behind all others. A settlement changes what counted before: after one the job is
+    /// folded from the beginning.
+    /// </summary>
     public Job Apply(Entry entry)
     {
         var job = this with { Version = Version + 1, Last = entry.Place };
@@ -149,6 +153,8 @@ public sealed record Job
             case ClaimReported or ClaimDecided or ClaimStayRecorded or JobClosed:
                 var warranty = Warranty.Apply(entry);
                 return (this with { Warranty = warranty.Area }).Say(warranty.Says, entry);
+            case ReportSettled settled:
+                return this with { Holds = Holds.Apply(entry), Reviews = Reviews.RemoveAll(review => review.Id == settled.Of) };
             case DueAnnounced:
                 return this with { Announcements = Announcements.Apply(entry) };
 

@@ -10,6 +10,8 @@ namespace Workshop.Core.Jobs;
 /// </summary>
 public static class JobRules
 {
+    private const string OneHolder = "one-holder";
+
     /// <summary>Decides about one event at its own place in the job's history.</summary>
     /// <returns>
     /// The outcome with the entries to append. Refused: none, but for a suspected mix-up, which is written into both jobs.
@@ -32,6 +34,12 @@ public static class JobRules
 
         var judged = Judging.Freeze(before, incoming, facts, asking);
         var asked = Ask(before, asking, incoming, facts);
+        if (incoming.Live && !growing.IsInOrder(place) && asked.All(one => one.Gate != OneHolder))
+        {
+            // Whoever reaches for a piece asks who has it now. Two clocks that differ by a blink must not hide that somebody was first.
+            asked = [.. asked, .. JobGates.Ask(history.Job, asking).Where(one => one.Gate == OneHolder)];
+        }
+
         var standing = asked.Where(one => one.Strength != Strength.Note && !PassedByTap(one, incoming)).ToImmutableArray();
         var waived = standing.Select(one => (Objection: one, Waiver: one.Waivable ? before.Waivers.For(one.Gate, incoming.Effective) : null)).ToImmutableArray();
         var against = waived.Where(one => one.Waiver is null).Select(one => one.Objection).OrderBy(one => one.Strength).ToImmutableArray();
@@ -71,7 +79,13 @@ public static class JobRules
             Flags = flags.ToImmutable(),
             RulesVersion = facts.Rules.Version,
         };
-        var badNews = BadNews.Is(incoming.Event, before, before.Apply(entry));
+        var after = before.Apply(entry);
+        if (after.WearChecks.ReadingOf(entry.Id) is { MeanOfDays: true })
+        {
+            entry = entry with { Flags = entry.Flags.Add(EntryFlag.MeanOfDays) };
+        }
+
+        var badNews = BadNews.Is(incoming.Event, before, after);
 
         if (incoming.Live && against.Length > 0)
         {
@@ -79,17 +93,25 @@ public static class JobRules
             return new Decision { Outcome = Outcome.Refused, Entries = mixUps, Job = growing.Job, Against = against };
         }
 
-        var noted = !badNews && !BadNews.IsMeasurement(incoming.Event) && (against.Length > 0 || (!growing.IsInOrder(place) && TakesAwayFromLater(history, before, entry, facts)));
+        var noted = !badNews && !BadNews.IsMeasurement(incoming.Event) && (against.Length > 0 || SecondLooks.TakesAwayFromLater(growing, before, entry, facts.Rules));
         if (noted)
         {
             entry = entry with
             {
                 Disposition = Disposition.Noted,
                 Flags = entry.Flags.Add(EntryFlag.ForReview),
-                Judged = entry.Judged with { Passing = [], WaiversUsed = [], Failed = [.. against.Select(one => one.Gate)] },
+
+                // What was tapped through stays tapped through when the report is looked at again; a waiver is not used up by waiting.
+                Judged = entry.Judged with
+                {
+                    Passing = [.. asked.Where(one => one.Strength == Strength.Note || PassedByTap(one, incoming)).Select(one => one.Gate)],
+                    WaiversUsed = [],
+                    Failed = [.. against.Select(one => one.Gate)],
+                },
             };
         }
 
+        var inOrder = growing.IsInOrder(place);
         growing.Add(entry);
         if (noted)
         {
@@ -97,6 +119,11 @@ public static class JobRules
         }
 
         Consequences.Follow(growing, history.Job, entry, against, facts);
+        if (!noted && !inOrder)
+        {
+            SecondLooks.Take(growing, entry, facts);
+        }
+
         return new Decision
         {
             Outcome = noted ? Outcome.Noted : Outcome.Accepted,
@@ -112,33 +139,4 @@ public static class JobRules
         : [.. JobGates.Ask(before, asking), .. FactGates.Ask(before, asking, incoming, facts)];
 
     private static bool PassedByTap(Objection one, Incoming incoming) => one.Strength == Strength.Ask && incoming.Manner.Despite.Contains(one.Gate);
-
-    /// <summary>
-    /// Whether a later applied entry would no longer be allowed: its job gates are asked with and without the new one, two folds side by
-    /// side. Gates about facts are never asked again.
-    /// </summary>
-    private static bool TakesAwayFromLater(JobHistory history, Job before, Entry entry, Facts facts)
-    {
-        var without = before;
-        var with = before.Apply(entry);
-        foreach (var later in history.Entries.Where(one => one.Place.CompareTo(entry.Place) > 0))
-        {
-            if (later.Counts && !BadNews.IsMeasurement(later.Event))
-            {
-                var again = Asking.Again(later, facts.Rules);
-                if (Passes(without, again, later) && !Passes(with, again, later))
-                {
-                    return true;
-                }
-            }
-
-            without = without.Apply(later);
-            with = with.Apply(later);
-        }
-
-        return false;
-    }
-
-    private static bool Passes(Job job, Asking again, Entry later) =>
-        JobGates.Ask(job, again).All(one => one.Strength == Strength.Note || later.Judged.Passing.Contains(one.Gate));
 }

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using Workshop.Core.Gates;
-using Workshop.Core.Journal;
 using Workshop.Core.Intake;
+using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;

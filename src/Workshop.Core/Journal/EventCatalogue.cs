@@ -8,6 +8,7 @@ using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
@@ -67,6 +68,7 @@ public static class EventCatalogue
         ("claim.reported", typeof(ClaimReported), SentBy.Service),
         ("claim.decided", typeof(ClaimDecided), SentBy.Service),
         ("claim.stay-recorded", typeof(ClaimStayRecorded), SentBy.Service),
+        ("report.settled", typeof(ReportSettled), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
         ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),

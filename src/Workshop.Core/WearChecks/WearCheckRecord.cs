@@ -96,6 +96,9 @@ public sealed record WearCheckRecord
     /// <summary>The last check that passed, failed or stopped.</summary>
     public WearCheck? LastJudged => Checks.LastOrDefault(check => check.Verdict is WearVerdict.Pass or WearVerdict.Outside or WearVerdict.OutsideFar or WearVerdict.Stopped);
 
+    /// <summary>What one event read; null where it read nothing.</summary>
+    public WearReading? ReadingOf(EventId id) => Checks.SelectMany(check => check.Readings).LastOrDefault(reading => reading.Id == id);
+
     /// <summary>What a check that starts now owes, by the route's figures and what went before.</summary>
     /// <param name="rules">The route's figures.</param>
     /// <param name="window">The window of the route.</param>

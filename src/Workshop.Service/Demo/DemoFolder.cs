@@ -22,6 +22,7 @@ internal static class DemoFolder
         from site
         """;
 
+    // A demo lies in a file of SQLite, never on PostgreSQL.
     private const string HasSitesSql = """
         select count(*)
         from sqlite_master

@@ -2,6 +2,7 @@ using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Customers;
+using Workshop.Service.Features.Events;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.Quotes;
@@ -30,6 +31,7 @@ public static class WorkshopRoutes
         api.MapCustomers();
         api.MapWatches();
         api.MapBenchEvents();
+        api.MapEvents();
         api.MapAgenda();
         api.MapChanges();
         api.MapProblems();

@@ -1,4 +1,5 @@
 using Hangfire;
+using Hangfire.AspNetCore;
 using Hangfire.InMemory;
 using Hangfire.PostgreSql;
 using Workshop.Service.Http.Keys;
@@ -17,6 +18,8 @@ public static class AlarmClock
     // A task that is still running says so again and again; one whose machine died is taken up by another after this time.
     private static readonly TimeSpan TakenOverAfter = TimeSpan.FromMinutes(2);
 
+    private static readonly TimeSpan LockTakenOverAfter = TimeSpan.FromSeconds(30);
+
     private static readonly TimeSpan DoneIsShownFor = TimeSpan.FromHours(1);
 
     /// <param name="awake">False where tasks are run by hand, as tests do.</param>
@@ -27,6 +30,7 @@ public static class AlarmClock
 
         // Registered before Hangfire's own, which would be one for the whole process.
         services.AddSingleton(_ => Memory(settings));
+        services.AddSingleton<JobActivator>(provider => new AspNetCoreJobActivator(provider.GetRequiredService<IServiceScopeFactory>()));
         services.AddHangfire(hangfire => hangfire
             .UseSimpleAssemblyNameTypeSerializer()
             .UseRecommendedSerializerSettings()
@@ -39,6 +43,7 @@ public static class AlarmClock
                 server.SchedulePollingInterval = PollEvery;
             });
             services.AddHostedService<ScheduleAtStart>();
+            services.AddHostedService<WakeTheSweep>();
         }
 
         // Without it the dashboard would take a form that another site sends with the browser's credentials.
@@ -61,16 +66,8 @@ public static class AlarmClock
         QueuePollInterval = PollEvery,
         UseSlidingInvisibilityTimeout = true,
         InvisibilityTimeout = TakenOverAfter,
+
+        // What an instance that was killed still holds is free again after this time; ten minutes, the default, would be an age.
+        DistributedLockTimeout = LockTakenOverAfter,
     };
-
-    private sealed class ScheduleAtStart(IRecurringJobManager tasks, MachineSettings settings) : IHostedService
-    {
-        public Task StartAsync(CancellationToken cancel)
-        {
-            TaskSchedule.Register(tasks, settings);
-            return Task.CompletedTask;
-        }
-
-        public Task StopAsync(CancellationToken cancel) => Task.CompletedTask;
-    }
 }

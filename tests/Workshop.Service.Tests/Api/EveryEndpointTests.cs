@@ -16,6 +16,7 @@ public partial class EveryEndpointTests
         "/health/ready",
         "/problems",
         "/problems/{code}",
+        "/events/{type}.json",
         "/openapi/{documentName}.json",
         "/docs/{documentName?}",
         "/docs/favicon.svg",

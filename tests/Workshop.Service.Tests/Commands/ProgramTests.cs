@@ -196,7 +196,7 @@ public sealed class ProgramTests : IDisposable
 
     private static Process Start(string[] arguments, params (string Name, string Value)[] environment)
     {
-        var program = typeof(Program).Assembly.Location;
+        var program = typeof(Workshop.Service.Storage.Writer).Assembly.Location;
         var start = new ProcessStartInfo("dotnet", [program, .. arguments])
         {
             RedirectStandardOutput = true,

@@ -26,7 +26,7 @@ public partial class ErrorsPageTests
         Assert.All(ProblemCatalogue.All, kind => Assert.InRange(kind.Status, 400, 599));
     }
 
-    private static string RowOf(ProblemKind kind) => $"| `{kind.Code}` | {kind.Status} | {kind.Title} | {kind.WhatToDo} |";
+    private static string RowOf(ProblemKind kind) => $"| `{kind.Code}` | {kind.Status} | {kind.Title} | {kind.Remedy} |";
 
     [GeneratedRegex(@"^\| `.*$", RegexOptions.Multiline)]
     private static partial Regex Row();

@@ -153,7 +153,7 @@ public static class PostBenchEvents
         Effective = incoming.Effective,
         Flags = decision.Flags,
         Say = say,
-        Reading = decision.Job.WearChecks.Checks.SelectMany(check => check.Readings).LastOrDefault(reading => reading.Id == incoming.Id) is { } reading ? WearFigures.Of(reading) : null,
+        Reading = decision.Job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearFigures.Of(reading) : null,
         RateSet = decision.Job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? RateFigures.Of(set) : null,
         Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due : null,
     };

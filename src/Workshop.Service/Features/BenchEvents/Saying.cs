@@ -73,7 +73,7 @@ public static class Saying
         WearCheckStarted => (Signal.Ok, DueLine(job, rules)),
         WearCheckPaused => (Signal.Ok, "Paused; wear stands still"),
         WearCheckResumed => (Signal.Ok, DueLine(job, rules)),
-        WearCheckRead => job.WearChecks.Checks.SelectMany(check => check.Readings).LastOrDefault(reading => reading.Id == incoming.Id) is { } reading ? Read(reading) : (Signal.Ok, "Kept"),
+        WearCheckRead => job.WearChecks.ReadingOf(incoming.Id) is { } reading ? Read(reading) : (Signal.Ok, "Kept"),
         FinalControlPassed => (Signal.Ok, job.Standings.IsReady ? "Passed: ready" : $"Passed{NextOf(job)}"),
         FinalControlRefused refused => (Signal.Ok, Again($"Back to {Spoken(refused.To)}", before, job)),
         WaiverGiven waiver => (Signal.Ok, $"Waived once: {waiver.Gate}"),
@@ -118,7 +118,7 @@ public static class Saying
 
     private static string[] StagesAgain(Job before, Job after) =>
         [.. before.Standings.Required.Select(one => one.Stage)
-            .Where(stage => before.Standings.Of(stage).State is StageState.Done or StageState.Running && !after.Standings.Stands(stage) && after.Standings.Of(stage).State == StageState.Void)
+            .Where(stage => before.Standings.Of(stage).State is StageState.Done or StageState.Running && after.Standings.Of(stage).State is StageState.Void or StageState.GroundLost)
             .Where(stage => StageTable.Of(stage).EndedBy != EndedBy.Reached)
             .Select(Spoken)];
 

@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using System.Security.Cryptography;
+using System.Text;
 using Microsoft.AspNetCore.Mvc;
 using NodaTime;
 using Workshop.Core.Jobs;
@@ -19,13 +21,16 @@ public static class DeskCommand
     /// <param name="at">When it happened; now where left out.</param>
     /// <param name="live">False where it reports what can no longer be refused.</param>
     public static Decision Say(
-        Turn turn, JobHistory history, Caller caller, WorkshopEvent one, string? person = null, ImmutableArray<string>? despite = null, Instant? at = null, bool live = true) =>
-        JobTurn.Decide(
+        Turn turn, JobHistory history, Caller caller, WorkshopEvent one, string? person = null, ImmutableArray<string>? despite = null, Instant? at = null, bool live = true)
+    {
+        var id = new EventId(caller.Source, NewId(turn));
+        var position = turn.NextPosition;
+        var decision = JobTurn.Decide(
             turn,
             history,
             new Incoming
             {
-                Id = new EventId(caller.Source, NewId(turn)),
+                Id = id,
                 Job = history.Job.Label,
                 Event = one,
                 Manner = person is null && despite is null ? Manner.Plain : new Manner { Person = person, Despite = despite ?? [] },
@@ -34,6 +39,22 @@ public static class DeskCommand
                 Live = live,
             },
             caller);
+        if (decision.Outcome != Outcome.Refused)
+        {
+            Occupy(turn, caller, id, position);
+        }
+
+        return decision;
+    }
+
+    /// <summary>
+    /// When something happened, as told or now. A time in whole seconds means some moment of that second: told within it, it comes
+    /// after what the teller has seen happen in the same second.
+    /// </summary>
+    public static Instant Told(Turn turn, Instant? at) =>
+        at is not { } moment || (moment <= turn.Now && turn.Now - moment < Duration.FromSeconds(1) && moment.ToUnixTimeTicks() % NodaConstants.TicksPerSecond == 0)
+            ? turn.Now
+            : moment;
 
     /// <summary>What stands against a command that was refused.</summary>
     public static ProblemDetails Refusal(Decision decision)
@@ -45,4 +66,16 @@ public static class DeskCommand
 
     /// <summary>Ids sort by when they were made.</summary>
     public static string NewId(Turn turn) => Guid.CreateVersion7(turn.Now.ToDateTimeOffset()).ToString();
+
+    // The history shows the identity. An event sent under it by the same key is to meet a conflict, as with any other known identity;
+    // no content of an event has this digest.
+    private static void Occupy(Turn turn, Caller caller, EventId id, long position) => turn.SaveReceived(new ReceivedEvent
+    {
+        Id = id,
+        Digest = SHA256.HashData(Encoding.UTF8.GetBytes($"command {id}")),
+        Received = turn.Now,
+        ApiKey = caller.KeyId,
+        State = ReceivedState.Accepted,
+        Position = position,
+    });
 }

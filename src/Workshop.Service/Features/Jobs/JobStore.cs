@@ -137,17 +137,18 @@ public sealed record JobReading
 /// <summary>Reads jobs beside the writer.</summary>
 public sealed class JobStore(Reader reader)
 {
+    // A filter that is not set is null, and null alone does not tell PostgreSQL of what kind it would be.
     private const string ListSql = """
         select job.label, job.version, job.stage, job.branch, job.variant, job.promised_on, job.taken_in_at, job.in_house, job.closed,
                watch.maker, watch.model
         from job
         left join watch on watch.site = job.site and watch.id = job.watch_id
         where job.site = @site
-          and (@stage is null or job.stage = @stage)
-          and (@branch is null or job.branch = @branch)
-          and (@variant is null or job.variant = @variant)
-          and (@closed is null or job.closed = @closed)
-          and (@in_house is null or job.in_house = @in_house)
+          and (cast(@stage as text) is null or job.stage = @stage)
+          and (cast(@branch as text) is null or job.branch = @branch)
+          and (cast(@variant as text) is null or job.variant = @variant)
+          and (cast(@closed as bigint) is null or job.closed = @closed)
+          and (cast(@in_house as bigint) is null or job.in_house = @in_house)
           and (job.taken_in_at, job.label) < (@before, @before_label)
         order by job.taken_in_at desc, job.label desc
         limit @limit
@@ -169,10 +170,10 @@ public sealed class JobStore(Reader reader)
             where job.site = @site) as looked_at
         where by_label + by_serial + by_telephone + by_name > 0
           and (@any = 1
-               or ((@label is null or by_label = 1)
-                   and (@serial is null or by_serial = 1)
-                   and (@telephone is null or by_telephone = 1)
-                   and (@name is null or by_name = 1)))
+               or ((cast(@label as text) is null or by_label = 1)
+                   and (cast(@serial as text) is null or by_serial = 1)
+                   and (cast(@telephone as text) is null or by_telephone = 1)
+                   and (cast(@name as text) is null or by_name = 1)))
         order by taken_in_at desc, label desc
         limit @limit
         """;

@@ -15,8 +15,4 @@ public static class LegalHolds
     /// <summary>Gates by name, as this role may read them.</summary>
     public static ImmutableArray<string> Gates(ImmutableArray<string> gates, Role role) =>
         Shown(role) ? gates : [.. gates.Select(gate => gate == $"hold/{Core.Words.Word.Of(HoldReason.Legal)}" ? $"hold/{Core.Words.Word.Of(HoldReason.Query)}" : gate).Distinct()];
-
-    /// <summary>A line of the agenda, as this role may read it.</summary>
-    public static string Line(string line, bool aboutLegal, Role role) =>
-        aboutLegal && !Shown(role) ? line.Replace(Core.Words.Word.Of(HoldReason.Legal), Core.Words.Word.Of(HoldReason.Query), StringComparison.Ordinal) : line;
 }

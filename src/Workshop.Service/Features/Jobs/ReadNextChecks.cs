@@ -2,8 +2,6 @@ using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Agenda;
-using Workshop.Core.Holds;
-using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -41,10 +39,7 @@ public static class ReadNextChecks
             job.Label,
             [
                 .. rows.OrderBy(row => row.Task ?? Instant.MaxValue).ThenBy(row => row.Kind).ThenBy(row => row.Ref, StringComparer.Ordinal)
-                    .Select(row => new NextCheck(row.Kind, row.Ref, row.Due, row.Task, row.Task < now, LegalHolds.Line(row.Line, IsAboutLegal(job, row), caller.Role))),
+                    .Select(row => new NextCheck(row.Kind, row.Ref, row.Due, row.Task, row.Task < now, row.Line)),
             ]));
     }
-
-    private static bool IsAboutLegal(Job job, AgendaRow row) =>
-        row.Kind == AgendaKind.HoldUntil && job.Holds.Standing.Any(hold => hold.Reason == HoldReason.Legal && hold.Cause.ToString() == row.Ref);
 }

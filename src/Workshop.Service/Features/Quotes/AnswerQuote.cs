@@ -79,7 +79,8 @@ public static class AnswerQuote
                     ("job", label), ("quote", version), ("accepted", accepted), ("answeredAt", answeredAt));
         }
 
-        if (Faults(body, quote, turn.Now).ToArray() is { Length: > 0 } faults)
+        var at = DeskCommand.Told(turn, body.At);
+        if (Faults(body, at, quote, turn.Now).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }
@@ -91,14 +92,14 @@ public static class AnswerQuote
             Channel = body.Channel,
             Witness = turn.Rules.PersonBehind(body.Witness)?.Id ?? body.Witness,
         };
-        var decision = DeskCommand.Say(turn, history, caller, answered, body.Person, at: body.At);
+        var decision = DeskCommand.Say(turn, history, caller, answered, body.Person, at: at);
         if (decision.Outcome == Outcome.Refused)
         {
             return TypedResults.Problem(DeskCommand.Refusal(decision));
         }
 
         var after = decision.Job.Quotes.Versions.First(one => one.Version == version);
-        return Answer.Done(Shown(decision.Job, after with { Accepted = body.Accepted, AnsweredAt = body.At ?? turn.Now }, decision.Outcome, decision.Flags));
+        return Answer.Done(Shown(decision.Job, after with { Accepted = body.Accepted, AnsweredAt = at }, decision.Outcome, decision.Flags));
     }
 
     private static QuoteAnswerView Shown(Job job, QuoteVersion quote, Outcome outcome, ImmutableArray<string> flags) => new(
@@ -106,18 +107,18 @@ public static class AnswerQuote
         quote.Accepted == true && job.Promise is { Given: { } given, On: { } on, Target: { } target } ? new PromisedDate(on, target, given.ApprovedOn, given.WorkingDays) : null,
         outcome, flags, job.Version);
 
-    private static IEnumerable<Fault> Faults(QuoteAnswerBody body, QuoteVersion quote, Instant now)
+    private static IEnumerable<Fault> Faults(QuoteAnswerBody body, Instant at, QuoteVersion quote, Instant now)
     {
         if (body.Channel == AnswerChannel.Telephone && string.IsNullOrWhiteSpace(body.Witness))
         {
             yield return new Fault("/witness", "An answer by telephone names the colleague who heard it");
         }
 
-        if (body.At > now)
+        if (at > now)
         {
             yield return new Fault("/at", "This moment is to come");
         }
-        else if (body.At < quote.SentAt)
+        else if (at < quote.SentAt)
         {
             yield return new Fault("/at", "This moment is before the quote was sent");
         }

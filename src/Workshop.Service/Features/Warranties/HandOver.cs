@@ -74,14 +74,15 @@ public static class HandOver
             return PathLabel.NoJob();
         }
 
+        var at = DeskCommand.Told(turn, body.At);
+
         // Who asks for a watch that is gone is told so, whatever else is not right.
         var before = history.Job;
-        if (!before.Standings.HandedOver && Faults(turn, before, body).ToArray() is { Length: > 0 } faults)
+        if (!before.Standings.HandedOver && Faults(turn, before, body, at).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }
 
-        var at = body.At ?? turn.Now;
         var on = turn.Rules.Calendar.DateOf(at);
         var decision = DeskCommand.Say(
             turn,
@@ -107,17 +108,17 @@ public static class HandOver
             decision.Outcome, decision.Flags, [.. decision.Against.Select(AgainstView.Of)], after.Version));
     }
 
-    private static IEnumerable<Fault> Faults(Turn turn, Job job, HandOverBody body)
+    private static IEnumerable<Fault> Faults(Turn turn, Job job, HandOverBody body, Instant at)
     {
-        if (body.At > turn.Now)
+        if (at > turn.Now)
         {
             yield return new Fault("/at", "This moment is to come");
         }
-        else if (body.At < job.Intake.TakenInAt)
+        else if (at < job.Intake.TakenInAt)
         {
             yield return new Fault("/at", "This moment is before the watch was taken in");
         }
-        else if (!job.Standings.ReturnsUnrepaired && body.At < job.FinalControl.PassedAt)
+        else if (!job.Standings.ReturnsUnrepaired && at < job.FinalControl.PassedAt)
         {
             yield return new Fault("/at", "This moment is before the last final control");
         }

@@ -3,8 +3,8 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Http.Metadata;
 using Workshop.Core.Journal;
-using Workshop.Service.Storage;
 using Workshop.Service.Http.Refusals;
+using Workshop.Service.Storage;
 
 namespace Workshop.Service.Http.Bodies;
 

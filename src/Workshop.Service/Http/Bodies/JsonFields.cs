@@ -129,18 +129,18 @@ public sealed class JsonFields
     {
         foreach (var limit in property.AttributeProvider?.GetCustomAttributes(typeof(ValidationAttribute), inherit: true) ?? [])
         {
-            if (Complaint((ValidationAttribute)limit, sent, property) is { } complaint)
+            if (Complaint((ValidationAttribute)limit, sent) is { } complaint)
             {
                 Add(pointer, complaint);
             }
         }
     }
 
-    private static string? Complaint(ValidationAttribute limit, JsonElement sent, JsonPropertyInfo property) => (limit, sent.ValueKind) switch
+    private static string? Complaint(ValidationAttribute limit, JsonElement sent) => (limit, sent.ValueKind) switch
     {
         (StringLengthAttribute length, JsonValueKind.String) when !length.IsValid(sent.GetString()) =>
             $"This has to have {length.MinimumLength} to {length.MaximumLength} characters.",
-        (RangeAttribute range, JsonValueKind.Number) when !range.IsValid(sent.Deserialize(property.PropertyType, WorkshopJson.Bodies)) =>
+        (RangeAttribute range, JsonValueKind.Number) when !Within(range, sent.GetDouble()) =>
             string.Create(CultureInfo.InvariantCulture, $"This has to be from {range.Minimum} to {range.Maximum}."),
         (LengthAttribute length, JsonValueKind.Array) when sent.GetArrayLength() < length.MinimumLength || sent.GetArrayLength() > length.MaximumLength =>
             $"This has to have {length.MinimumLength} to {length.MaximumLength} elements.",
@@ -148,6 +148,10 @@ public sealed class JsonFields
             $"This has to have the form {pattern.Pattern}.",
         _ => null,
     };
+
+    // The attribute itself would round 90.4 to the 90 that is allowed, and overflow on what fits no whole number.
+    private static bool Within(RangeAttribute range, double number) =>
+        number >= Convert.ToDouble(range.Minimum, CultureInfo.InvariantCulture) && number <= Convert.ToDouble(range.Maximum, CultureInfo.InvariantCulture);
 
     private static string Step(string pointer, string name) =>
         pointer + JsonFaults.Pointer([name.Length <= ForeignNameAtMost ? name : name[..ForeignNameAtMost] + "…"]);

@@ -42,7 +42,7 @@ public readonly record struct RequestBody(string MediaType, ReadOnlyMemory<byte>
     /// <summary>What the web server itself found wrong with a request, as a problem.</summary>
     public static ProblemHttpResult OfServer(BadHttpRequestException failure) =>
         ProblemCatalogue.OfStatus(failure.StatusCode) is { } kind && kind != ProblemCatalogue.RequestUnreadable
-            ? Problems.Of(kind, kind.WhatToDo)
+            ? Problems.Of(kind, kind.Remedy)
             : Problems.Of(ProblemCatalogue.RequestUnreadable, "The request ended before it was complete, or its framing is wrong.");
 
     private static RequestBody Refused(ProblemHttpResult refusal) => new("", default, refusal);

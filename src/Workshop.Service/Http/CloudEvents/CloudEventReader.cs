@@ -4,8 +4,8 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Core.Journal;
 using Workshop.Service.Http.Bodies;
-using Workshop.Service.Storage;
 using Workshop.Service.Http.Refusals;
+using Workshop.Service.Storage;
 
 namespace Workshop.Service.Http.CloudEvents;
 

@@ -69,6 +69,34 @@ internal static class ValueSchemas
         return Task.CompletedTask;
     }
 
+    /// <summary>The JSON Schema of one of these values, for schemas that stand by themselves; null where the type is none of them.</summary>
+    public static JsonObject? JsonSchemaOf(Type declared)
+    {
+        var type = Nullable.GetUnderlyingType(declared) ?? declared;
+        if (type.IsEnum)
+        {
+            return new JsonObject { ["type"] = "string", ["enum"] = new JsonArray([.. Words(type).Select(word => (JsonNode)word)]) };
+        }
+
+        if (!Texts.TryGetValue(type, out var text))
+        {
+            return null;
+        }
+
+        var schema = new JsonObject { ["type"] = "string", ["description"] = text.Description };
+        if (text.Format is not null)
+        {
+            schema["format"] = text.Format;
+        }
+
+        if (text.Pattern is not null)
+        {
+            schema["pattern"] = text.Pattern;
+        }
+
+        return schema;
+    }
+
     private static OpenApiSchema ValueOf(Type type)
     {
         var schema = new OpenApiSchema();

@@ -20,7 +20,7 @@ internal static class BareStatuses
         var operation = context.GetEndpoint()?.Metadata.GetMetadata<OperationOf>()?.Operation;
         var problem = kind == ProblemCatalogue.NotForThisRole && operation is { } asked
             ? Problems.Of(kind, $"This needs a key of the role {string.Join(" or ", Operations.MayDo(asked).Select(Word.Of))}.", ("roles", Operations.MayDo(asked).Select(Word.Of).ToArray()))
-            : Problems.Of(kind, kind.WhatToDo);
+            : Problems.Of(kind, kind.Remedy);
         await problem.ExecuteAsync(context);
     }
 }

@@ -83,5 +83,5 @@ public static class GateProblems
         return problem;
     }
 
-    private static ProblemKind Gate(string code, string title, string whatToDo) => new(code, 409, title, whatToDo);
+    private static ProblemKind Gate(string code, string title, string remedy) => new(code, 409, title, remedy);
 }

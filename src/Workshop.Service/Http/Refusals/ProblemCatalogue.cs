@@ -6,8 +6,8 @@ namespace Workshop.Service.Http.Refusals;
 /// <param name="Code">Stable, in lower case with hyphens; the last part of the problem's <c>type</c>.</param>
 /// <param name="Status">The HTTP status it is answered with.</param>
 /// <param name="Title">The same for every problem of the kind.</param>
-/// <param name="WhatToDo">What whoever gets it can do.</param>
-public sealed record ProblemKind(string Code, int Status, string Title, string WhatToDo)
+/// <param name="Remedy">What whoever gets it can do.</param>
+public sealed record ProblemKind(string Code, int Status, string Title, string Remedy)
 {
     /// <summary>The problem's <c>type</c>: an address of this service that tells what the code means.</summary>
     public string Type => $"/problems/{Code}";

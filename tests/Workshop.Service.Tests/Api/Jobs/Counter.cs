@@ -1,7 +1,7 @@
 using System.Text.Json;
+using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using NodaTime.Text;
-using Microsoft.Extensions.DependencyInjection;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tests.Api.Jobs;

@@ -163,6 +163,8 @@ public class TakeInJobTests
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": "none" }""", "/watch")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "madeInYear": 2027 } }""", "/watch/madeInYear")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "calibre": { "vibrationsPerHour": 0 } } }""", "/watch/calibre/vibrationsPerHour")]
+    [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "calibre": { "liftAngleDegrees": 90.1 } } }""", "/watch/calibre/liftAngleDegrees")]
+    [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "calibre": { "liftAngleDegrees": 99999999999999999999 } } }""", "/watch/calibre/liftAngleDegrees")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old", "calibre": { "kind": "steam" } } }""", "/watch/calibre/kind")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old" }, "variant": "no-such-work" }""", "/variant")]
     [InlineData("""{ "customer": { "email": "a@b.example" }, "watch": { "words": "old" }, "declaredValueMinor": 1000 }""", "/currency")]
@@ -229,6 +231,23 @@ public class TakeInJobTests
         Assert.Equal(["intake/terms", "intake/condition"], diagnosis.Whole.GetProperty("against").EnumerateArray().Select(one => one.Text("gate")));
         Assert.Equal("declaredValue", takedown.Whole.Text("member"));
         Assert.Equal("stop", takedown.Whole.Text("strength"));
+    }
+
+    [Theory]
+    [BothEngines]
+    public async Task An_event_under_the_identity_of_a_command_is_a_conflict(StorageEngine engine)
+    {
+        await using var host = await Counter.Open(engine);
+        var label = await host.TakeIn();
+        var entry = (await host.Desk.Get($"/v1/jobs/{label}/history")).GetProperty("items")[0];
+
+        var problem = await (await host.Desk.Send(
+            HttpMethod.Post, "/v1/bench-events",
+            $$"""{ "specversion": "1.0", "id": "{{entry.Text("id")}}", "source": "{{entry.Text("source")}}", "type": "note.written", "subject": "{{label}}", "data": { "text": "rang" } }""",
+            "application/cloudevents+json")).Problem();
+
+        Assert.Equal("event-conflict", problem.Code);
+        Assert.Equal(entry.GetProperty("position").GetInt64(), problem.Whole.GetProperty("stored").GetProperty("position").GetInt64());
     }
 
     [Fact]

@@ -299,6 +299,19 @@ public class QuoteTests
         Assert.Equal([pointer], problem.Pointers);
     }
 
+    [Fact]
+    public async Task An_answer_told_in_whole_seconds_may_fall_into_the_second_of_the_quote()
+    {
+        await using var host = await Counter.Open();
+        var label = await Diagnosed(host);
+        host.Clock.Reset(Instant.FromUtc(2026, 3, 2, 12, 0) + Duration.FromMilliseconds(300));
+        await host.SendQuote(label);
+
+        using var answer = await host.Desk.PostJson($"/v1/jobs/{label}/quotes/1/answer", """{ "accepted": true, "at": "2026-03-02T12:00:00Z" }""");
+
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+    }
+
     [Theory]
     [InlineData("x")]
     [InlineData("99999999999")]

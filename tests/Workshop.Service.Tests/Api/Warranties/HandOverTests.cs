@@ -164,6 +164,22 @@ public class HandOverTests
         Assert.Empty(warranty.GetProperty("lines").EnumerateArray());
     }
 
+    [Theory]
+    [BothEngines]
+    public async Task Nobody_approves_work_on_a_watch_that_is_gone(StorageEngine engine)
+    {
+        await using var host = await Counter.Open(engine);
+        var label = await Ready(host);
+        await host.SendQuote(label);
+        await (await host.Desk.PostJson($"/v1/jobs/{label}/hand-over", Collected)).Json();
+
+        var answered = await (await host.Desk.PostJson($"/v1/jobs/{label}/quotes/2/answer", """{ "accepted": true }""")).Problem();
+        var quoted = await (await host.Desk.PostJson($"/v1/jobs/{label}/quotes", """{ "lines": [ { "text": "a", "amountMinor": 1 } ], "currency": "GBP" }""")).Problem();
+
+        Assert.Equal("handed-over", answered.Code);
+        Assert.Equal("handed-over", quoted.Code);
+    }
+
     [Fact]
     public async Task Somebody_else_who_is_known_may_fetch_it()
     {

@@ -126,7 +126,9 @@ public class JobGatesTests
     {
         var story = new Story(taken: new JobTakenIn
         {
-            Variant = "full-automatic", Customer = "c", Watch = "w",
+            Variant = "full-automatic",
+            Customer = "c",
+            Watch = "w",
             Missing = [new MissingMember(IntakeMember.DeclaredValue, Stage.Takedown), new MissingMember(IntakeMember.Polish, Stage.CaseStrip)],
         }).Through(Stage.Quote);
 

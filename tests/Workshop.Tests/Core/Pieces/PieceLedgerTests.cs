@@ -190,7 +190,10 @@ public class PieceLedgerTests
 
     private static Story WithBracelet() => new(taken: new JobTakenIn
     {
-        Variant = "full-automatic", Customer = "c", Watch = "w", CaseSerial = Story.CaseSerial,
+        Variant = "full-automatic",
+        Customer = "c",
+        Watch = "w",
+        CaseSerial = Story.CaseSerial,
         Counted = [new CountedPiece(PieceKind.Bracelet, 1), new CountedPiece(PieceKind.Links, 2), new CountedPiece(PieceKind.Other, 1), new CountedPiece(PieceKind.Other, 3)],
     });
 

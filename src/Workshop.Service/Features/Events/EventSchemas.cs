@@ -1,0 +1,54 @@
+using System.Collections.Frozen;
+using System.Text.Json.Nodes;
+using System.Text.Json.Schema;
+using Workshop.Core.Journal;
+using Workshop.Service.Http.Description;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Features.Events;
+
+/// <summary>
+/// The JSON Schema (2020-12) of every event's <c>data</c>, made from the record that holds it. Members nobody knows are allowed: a newer
+/// tablet says more.
+/// </summary>
+public static class EventSchemas
+{
+    private static readonly FrozenDictionary<string, string> Schemas =
+        EventCatalogue.Rows.ToFrozenDictionary(row => row.Type, Make, StringComparer.Ordinal);
+
+    /// <summary>The schema as text; null for a type nobody knows.</summary>
+    public static string? Of(string type) => Schemas.GetValueOrDefault(type);
+
+    private static string Make((string Type, Type Record, SentBy SentBy) row)
+    {
+        var options = new JsonSchemaExporterOptions { TreatNullObliviousAsNonNullable = true, TransformSchemaNode = SayValues };
+        var schema = WorkshopJson.Stored.GetJsonSchemaAsNode(row.Record, options).AsObject();
+        var members = schema["properties"]?.AsObject() ?? new JsonObject();
+        if (row.SentBy == SentBy.Bench)
+        {
+            foreach (var (name, common) in WorkshopJson.Stored.GetJsonSchemaAsNode(typeof(Manner), options)["properties"]!.AsObject())
+            {
+                members[name] = common!.DeepClone();
+            }
+        }
+
+        schema.Remove("properties");
+        var whole = new JsonObject
+        {
+            ["$schema"] = "https://json-schema.org/draft/2020-12/schema",
+            ["$id"] = $"/events/{row.Type}.json",
+            ["title"] = row.Type,
+            ["type"] = "object",
+            ["properties"] = members,
+        };
+        if (schema["required"] is { } required)
+        {
+            whole["required"] = required.DeepClone();
+        }
+
+        return whole.ToJsonString(WorkshopJson.Options);
+    }
+
+    // The exporter knows nothing of what a converter of ours writes.
+    private static JsonNode SayValues(JsonSchemaExporterContext context, JsonNode schema) => ValueSchemas.JsonSchemaOf(context.TypeInfo.Type) ?? schema;
+}

@@ -1,0 +1,196 @@
+using System.Net;
+using NodaTime;
+using Workshop.Core.Holds;
+using Workshop.Core.Journal;
+using Workshop.Core.Route;
+using Workshop.Service.Http.Keys;
+using Workshop.Service.Http.Refusals;
+using Workshop.Service.Storage;
+using Workshop.Service.Tests.Storage;
+
+namespace Workshop.Service.Tests.Api.BenchEvents;
+
+public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
+{
+    [Fact]
+    public async Task Every_event_that_is_accepted_is_answered_with_a_line_of_its_own()
+    {
+        var host = await hosts.On(StorageEngine.Sqlite);
+        var manager = Device.Pair(host, Role.Manager, bench: null);
+        var watch = await HouseWatch.TakeIn(host);
+        var lines = new Dictionary<string, string>();
+
+        await Line("stage.started", """{"stage":"diagnosis","person":"mara"}""");
+        await Line("stage.finished", """{"stage":"diagnosis","person":"mara"}""");
+        await Line("piece.given", """{"kind":"case","to":"people/jon","person":"mara"}""");
+        await Line("piece.taken", """{"kind":"case","person":"jon"}""");
+        await Line("piece.put", """{"kind":"case","to":"places/safe","person":"jon"}""");
+        await Line("hold.placed", """{"hold":"outside-firm"}""");
+        await Line("hold.lifted", """{"hold":"outside-firm"}""");
+        await Line("note.written", """{"text":"crown wheel runs dry"}""");
+        await Line("damage.seen", """{"part":"crystal","condition":"chip at 4","asReceived":true}""");
+        await Line("waiver.given", """{"gate":"no-such"}""", manager, HttpStatusCode.UnprocessableEntity);
+        await Line("waiver.given", """{"gate":"needs/water-test","reason":"agreed","person":"ines"}""", manager);
+        await watch.Through(Stage.Rebuild);
+        await Line("index.touched", "{}");
+        await Line("rate-set.recorded", """{"readings":[{"position":"dial-up","ratePerDaySeconds":4.2},{"position":"crown-left","ratePerDaySeconds":-3}]}""");
+        await watch.Through(Stage.DialAndHands);
+        await Line("case.closed", $$"""{"jobLabel":"{{watch.Label}}","caseSerial":"{{HouseWatch.CaseSerial}}"}""");
+        await Line("seal.seen", """{"state":"intact"}""");
+        await Line("water-test.recorded", """{"method":"dry","pressureBar":3,"passed":true}""");
+        await Line("wear-check.started", """{"kind":"worn","fullyWound":true,"offsetSeconds":0}""");
+        host.Clock.Advance(Duration.FromHours(1));
+        await Line("wear-check.paused", """{"kind":"worn"}""");
+        await Line("wear-check.resumed", """{"kind":"worn","place":"winder"}""");
+        host.Clock.Advance(Duration.FromHours(24));
+        await Line("wear-check.read", """{"kind":"worn","offsetSeconds":3}""");
+        await watch.Through(Stage.ReserveAndFunctions);
+        await Line("final-control.passed", await watch.Control());
+        await Line("final-control.refused", """{"to":"rebuild","reason":"gains in crown down","person":"vera"}""");
+        await watch.Through(Stage.Regulation);
+        await Line("stage.sent-back", """{"stage":"regulation","to":"rebuild","reason":"a jewel is loose"}""");
+        await watch.Through(Stage.Casing);
+        await Line("case.opened", """{"reason":"a fibre"}""");
+
+        Assert.Equal(EventCatalogue.Rows.Where(row => row.SentBy == SentBy.Bench).Select(row => row.Type).Order(), lines.Keys.Order());
+        Assert.DoesNotContain("Kept", lines.Values);
+        Assert.Equal("Case given to people/jon", lines["piece.given"]);
+        Assert.Equal("Mean +0.6, spread 7.2 s/d, 2 positions", lines["rate-set.recorded"]);
+        Assert.Equal("Closed, numbers agree. Next: water test", lines["case.closed"]);
+        Assert.Equal("Passed: +2.9 ± 1.4 s/d", lines["wear-check.read"]);
+        Assert.Equal("Waived once: needs/water-test", lines["waiver.given"]);
+
+        async Task Line(string type, string data, Device? device = null, HttpStatusCode status = HttpStatusCode.OK)
+        {
+            host.Clock.Advance(Duration.FromSeconds(1));
+            var told = await watch.Tells(type, data, device: device);
+            Assert.True(told.Status == status && (status != HttpStatusCode.OK || told.Outcome == "accepted"), $"{type}: {told.Whole}");
+            if (status == HttpStatusCode.OK)
+            {
+                lines[type] = told.Line;
+            }
+        }
+    }
+
+    [Fact]
+    public void Every_problem_fits_on_a_line() => Assert.All(ProblemCatalogue.All, kind => Assert.InRange(kind.Title.Length, 1, 60));
+
+    [Theory, BothEngines]
+    public async Task What_is_to_be_done_again_is_named_and_counted_where_a_line_cannot_hold_it(StorageEngine engine)
+    {
+        var watch = await (await HouseWatch.TakeIn(await hosts.On(engine))).Through(Stage.FinalControl);
+
+        var opened = await watch.OpenCase();
+
+        Assert.Equal("Opened. Again: casing, water test, wear check, final control", opened.Line);
+        Assert.False(opened.Say.TryGetProperty("more", out _));
+
+        await watch.Through(Stage.FinalControl);
+        var back = await watch.Does("stage.sent-back", """{"stage":"final-control","to":"rebuild","reason":"a loose jewel"}""");
+
+        Assert.Equal("Back to rebuild. 8 stages again", back.Line);
+        Assert.Equal(
+            "To be done again: rebuild, regulation, dial and hands, casing, water test, wear check, reserve and functions, final control.",
+            back.Say.GetProperty("more").GetString());
+    }
+
+    [Theory, BothEngines]
+    public async Task A_watch_with_suspected_radium_says_so_in_every_answer(StorageEngine engine)
+    {
+        var host = await hosts.On(engine);
+        var watch = await HouseWatch.TakeIn(host, hazards: ["radium-suspected"]);
+        var note = watch.Bench.Write("note.written", watch.Label.ToString(), """{"text":"a note"}""");
+
+        Told[] told =
+        [
+            await watch.Bench.Post(note),
+            await watch.Bench.Post(note),
+            await watch.Bench.Post(note.Replace("a note", "another")),
+            await watch.Tells("stage.started", """{"stage":"rebuild"}"""),
+            await watch.Tells("stage.started", """{"stage":"polishing"}"""),
+            await watch.Tells("stage.finished", """{"stage":"rebuild","already":true}"""),
+            .. await watch.Bench.PostBatch(watch.Bench.Write("beauty.admired", watch.Label.ToString(), "{}")),
+        ];
+
+        Assert.Equal(["accepted", "replayed", "refused", "refused", "refused", "noted", "refused"], told.Select(one => one.Outcome));
+        Assert.All(told, one =>
+        {
+            var caution = Assert.Single(one.Say.GetProperty("cautions").EnumerateArray());
+            Assert.Equal("radium-suspected", caution.GetProperty("id").GetString());
+            Assert.InRange(caution.GetProperty("line").GetString()!.Length, 1, 60);
+            Assert.EndsWith("Local rules and licensed practice decide.", caution.GetProperty("text").GetString());
+        });
+    }
+
+    [Theory, BothEngines]
+    public async Task The_dangers_of_the_work_are_said_when_it_begins(StorageEngine engine)
+    {
+        var watch = await (await HouseWatch.TakeIn(await hosts.On(engine))).Through(Stage.Quote);
+
+        var takedown = await watch.Tells("stage.started", """{"stage":"takedown"}""");
+        var cleaning = await watch.Tells("stage.started", """{"stage":"cleaning"}""");
+        var rebuild = await watch.Tells("stage.started", """{"stage":"rebuild"}""");
+        await watch.Through(Stage.Casing);
+        var water = await watch.Tells("stage.started", """{"stage":"water-test"}""");
+        var tested = await watch.Tells("water-test.recorded", """{"method":"wet","pressureBar":3,"passed":true}""");
+
+        Assert.Equal(("accepted", "spring-tension"), (takedown.Outcome, Assert.Single(takedown.Cautions)));
+        Assert.Equal(("refused", "solvents"), (cleaning.Outcome, Assert.Single(cleaning.Cautions)));
+        Assert.Empty(rebuild.Cautions);
+        Assert.Equal(("pressure", "pressure"), (Assert.Single(water.Cautions), Assert.Single(tested.Cautions)));
+    }
+
+    [Theory, BothEngines]
+    public async Task A_late_measurement_is_answered_with_its_own_figures(StorageEngine engine)
+    {
+        var host = await hosts.On(engine);
+        var watch = await HouseWatch.TakeIn(host);
+        host.Clock.Advance(Duration.FromHours(2));
+        await watch.Does("rate-set.recorded", """{"readings":[{"position":"dial-up","ratePerDaySeconds":20}]}""");
+
+        var late = await watch.Does(
+            "rate-set.recorded", """{"readings":[{"position":"dial-up","ratePerDaySeconds":4},{"position":"dial-down","ratePerDaySeconds":-1.5}]}""", at: watch.Bench.Now - Duration.FromHours(1));
+
+        Assert.Equal("Mean +1.3, spread 5.5 s/d, 2 positions", late.Line);
+        Assert.Equal(1.3m, late.Whole.GetProperty("rateSet").GetProperty("meanPerDaySeconds").GetDecimal());
+    }
+
+    [Theory, BothEngines]
+    public async Task An_opening_that_nobody_told_is_said_and_flagged(StorageEngine engine)
+    {
+        var watch = await (await HouseWatch.TakeIn(await hosts.On(engine))).Through(Stage.WaterTest);
+
+        var touched = await watch.Does("index.touched", "{}");
+
+        Assert.Equal("Index touched. Again: regulation, casing, water test", touched.Line);
+        Assert.Contains("opening-implied", touched.Flags);
+        Assert.Contains("opening is taken as told", touched.Say.GetProperty("more").GetString());
+    }
+
+    [Fact]
+    public async Task A_promise_that_moves_is_said_at_the_bench()
+    {
+        var host = await hosts.On(StorageEngine.Sqlite);
+        var watch = await (await HouseWatch.TakeIn(host)).Through(Stage.Quote);
+        var desk = Device.Pair(host, Role.Desk, bench: null);
+        await watch.Does("hold.placed", """{"hold":"customer"}""", device: desk);
+        host.Clock.Advance(Duration.FromDays(7));
+
+        var lifted = await watch.Does("hold.lifted", """{"hold":"customer"}""", device: desk);
+
+        Assert.Matches("^The promised date moved from 20[0-9-]+ to 20[0-9-]+\\.$", lifted.Say.GetProperty("more").GetString());
+        Assert.False((await watch.Job()).Holds.Holds(HoldReason.Customer));
+    }
+
+    [Fact]
+    public async Task A_piece_the_job_does_not_have_is_asked_about()
+    {
+        var watch = await HouseWatch.TakeIn(await hosts.On(StorageEngine.Sqlite));
+
+        var given = await watch.Tells("piece.given", """{"kind":"bracelet","to":"people/jon"}""");
+        var taken = await watch.Tells("piece.taken", """{"kind":"bracelet","person":"jon"}""");
+
+        Assert.Equal("ask", given.Signal);
+        Assert.Equal("held-by", taken.Code);
+    }
+}

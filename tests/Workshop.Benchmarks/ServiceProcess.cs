@@ -57,7 +57,7 @@ public sealed class ServiceProcess : IAsyncDisposable
         return service;
     }
 
-    /// <summary>Ends it as a power failure would: no handler of its own runs.</summary>
+    /// <summary>Ends it by the signal that nobody can answer: none of its own handlers runs.</summary>
     public async Task Kill()
     {
         process.Kill();

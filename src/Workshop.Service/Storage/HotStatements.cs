@@ -1,5 +1,6 @@
 using System.Data;
 using System.Data.Common;
+using Microsoft.Data.Sqlite;
 using Npgsql;
 
 namespace Workshop.Service.Storage;
@@ -14,6 +15,7 @@ internal sealed record HotSql(string Text, params (string Name, DbType Type)[] P
 internal sealed class HotStatements(DbConnection connection) : IDisposable
 {
     private readonly Dictionary<HotSql, DbCommand> prepared = new(ReferenceEqualityComparer.Instance);
+    private readonly Dictionary<HotSql, SqliteWrite> writes = new(ReferenceEqualityComparer.Instance);
     private readonly NpgsqlConnection? postgres = connection as NpgsqlConnection;
     private NpgsqlBatch? waiting;
 
@@ -21,7 +23,12 @@ internal sealed class HotStatements(DbConnection connection) : IDisposable
     {
         if (postgres is null)
         {
-            Filled(sql, values).ExecuteNonQuery();
+            if (!writes.TryGetValue(sql, out var write))
+            {
+                writes[sql] = write = new SqliteWrite((SqliteConnection)connection, sql);
+            }
+
+            write.Run(values);
             return;
         }
 
@@ -68,6 +75,11 @@ internal sealed class HotStatements(DbConnection connection) : IDisposable
         foreach (var command in prepared.Values)
         {
             command.Dispose();
+        }
+
+        foreach (var write in writes.Values)
+        {
+            write.Dispose();
         }
     }
 

@@ -53,8 +53,9 @@ public readonly record struct Commit(string Site, long Position, bool DueNow);
 /// </summary>
 internal sealed class WriterSession(Database database, IClock clock, int jobsInMemory) : IDisposable
 {
-    /// <summary>Requests in one transaction, and the time after which no more are taken in.</summary>
-    private const int LargestGroup = 64;
+    // Requests in one transaction, and the time after which no more are taken in. With larger groups all benches of a workshop would
+    // wait for the same commit and the writer then for all of them; so one half is on its way while the other is written.
+    private const int LargestGroup = 32;
     private static readonly TimeSpan LongestWork = TimeSpan.FromMilliseconds(20);
 
     // One text for both engines: on PostgreSQL it orders several instances, on SQLite it finds the site.

@@ -14,7 +14,7 @@ namespace Workshop.Benchmarks.Posts;
 internal sealed class BenchClient : IDisposable
 {
     /// <summary>Watches a bench has before it, taken up in turn.</summary>
-    private const int JobsAtHand = 4;
+    public const int JobsAtHand = 4;
 
     private readonly KeyedBench bench;
     private readonly Queue<ReadyJob> waiting;

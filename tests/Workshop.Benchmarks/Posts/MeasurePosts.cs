@@ -77,7 +77,7 @@ internal static class MeasurePosts
         var seconds = span.TotalSeconds * ClientsAtOnce.Length + WarmUp.TotalSeconds + WarmUpBetween.TotalSeconds * ClientsAtOnce.Length;
         var workshop = await PreparedWorkshop.Make(storage, ClientsAtOnce.Max(), jobs: (int)(EventsPerSecondAtMost * seconds / BenchWork.EventsOfAJob));
         await using var service = await ServiceProcess.Start(storage);
-        Say($"events: {BenchWork.Description}; every client has 4 watches at hand");
+        Say($"events: {BenchWork.EventsOfAJob} of each watch from takedown to the worn check ({BenchWork.Description}); {BenchClient.JobsAtHand} watches at hand at each bench, in turn");
 
         using var benches = new BenchClients(service.Address, workshop.Benches, new Queue<ReadyJob>(workshop.Jobs));
         benches.Post(ClientsAtOnce.Max(), WarmUp);
@@ -92,6 +92,7 @@ internal static class MeasurePosts
             Say($"  processor time an event: writer {Micro(used.Writer, figures)} µs, whole service {Micro(used.Whole, figures)} µs");
         }
 
+        Say($"memory of the service after all this: {ProcessMemory.MebibytesOf(service.Id)} MiB");
         var one = reached[1].Latencies.Quantile(0.5);
         var allowed = bare.Latencies.Quantile(0.5) + LatencyAllowedMilliseconds;
         var most = reached[ClientsAtOnce.Max()].PerSecond;

@@ -4,7 +4,10 @@ using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tests.Durability;
 
-/// <summary>The service dies as in a power failure while benches post; what was acknowledged is there, once.</summary>
+/// <summary>
+/// The service is killed while benches post; what was acknowledged is there, once. What was written outlives a killed process by itself;
+/// that it outlives the machine is what <see cref="TracedAnswerTests"/> shows.
+/// </summary>
 public sealed class KilledServiceTests : IDisposable
 {
     private const int Lives = 20;

@@ -54,6 +54,7 @@ public static class WorkshopApp
         services.AddSingleton<JobStore>();
         services.AddSingleton(new RealTime(SystemClock.Instance));
         services.AddSingleton<HeldEvents>();
+        services.AddSingleton<ReceivedStore>();
         services.AddSingleton<RunningRequests>();
         services.AddSingleton<RateLimits>();
         services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);

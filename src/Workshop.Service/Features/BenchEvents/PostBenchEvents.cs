@@ -28,7 +28,7 @@ public static class PostBenchEvents
 
     /// <param name="ask">What would be said is answered and nothing is kept; of a batch each event by itself, as if it came alone.</param>
     public static async Task<Results<EventAnswer, ProblemHttpResult>> Handle(
-        CloudEventsBody body, Caller caller, Writer writer, EventSettings settings, CancellationToken cancel, bool ask = false)
+        CloudEventsBody body, Caller caller, LanguageAsked language, Writer writer, EventSettings settings, CancellationToken cancel, bool ask = false)
     {
         if (body.Events.FirstOrDefault(read => read.Event is { } one && one.Source != caller.Source) is { } foreign)
         {
@@ -36,7 +36,7 @@ public static class PostBenchEvents
         }
 
         // Read before the turn: at the writer everybody else is waiting.
-        var said = body.Events.Select(SaidEvent.Of).ToArray();
+        var said = body.Events.Select(envelope => SaidEvent.Of(envelope, language.Best)).ToArray();
         var verdicts = new Verdict[said.Length];
 
         // Judged in the order of the device's own numbers, answered in the order given.
@@ -59,20 +59,20 @@ public static class PostBenchEvents
         if (said is not { Envelope.Event: { } one, Data: { } data })
         {
             // Without a readable envelope there is no identity to keep it under.
-            return new Verdict(Refused(said.Envelope.Id, null, Problems.BadFieldsDetails(said.Envelope.Faults)));
+            return new Verdict(Refused(said.Envelope.Id, null, Problems.BadFieldsDetails(said.Envelope.Faults), said.Language));
         }
 
         var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
         var id = new EventId(one.Source, one.Id);
         if (turn.FindReceived(id) is { } known)
         {
-            return new Verdict(known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : Refused(one, history, Conflict(known)));
+            return new Verdict(known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : Refused(one, history, Conflict(known), said.Language));
         }
 
         var position = turn.NextPosition;
         var result = WhatIsWrong(one, data, label, history, caller) is { } problem
-            ? Refused(one, history, problem)
-            : Decide(turn, history!, one, data, caller, settings, ask);
+            ? Refused(one, history, problem, said.Language)
+            : Decide(turn, history!, one, data, caller, settings, said.Language, ask);
         if (ask || result.Problem?.Status == StatusCodes.Status403Forbidden)
         {
             // Whoever may not say it keeps it, until the device is paired for a place that may: that is no verdict on the event.
@@ -109,7 +109,7 @@ public static class PostBenchEvents
         : history is null ? Problems.BadFieldsDetails([new Fault("/subject", "There is no job with this label")])
         : null;
 
-    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, DataReading data, Caller caller, EventSettings settings, bool ask)
+    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, DataReading data, Caller caller, EventSettings settings, Language language, bool ask)
     {
         var before = history.Job;
         var time = EventTime.Of(one, data.Manner, turn.Now, before.Intake.TakenInAt, settings);
@@ -139,9 +139,9 @@ public static class PostBenchEvents
         var decision = ask
             ? JobTurn.Ask(turn, history, incoming, caller)
             : JobTurn.Decide(turn, history, incoming, caller, new AsSent { Id = incoming.Id, Data = one.Data, Sequence = one.Sequence, DeviceTime = one.TimeText });
-        var say = Saying.Of(before, decision, incoming, turn.Rules);
+        var say = Saying.Of(before, decision, incoming, turn.Rules, language);
         return decision.Outcome == Outcome.Refused
-            ? Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against), say)
+            ? Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against, language), say)
             : Accepted(one.Id, decision, incoming, say);
     }
 
@@ -159,17 +159,18 @@ public static class PostBenchEvents
         Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due : null,
     };
 
-    // Cautions go with every word about a watch, also with one about a slip of the pen.
-    private static EventResult Refused(CloudEvent one, JobHistory? history, ProblemDetails problem) => Refused(
-        one.Id, history?.Job.Label.ToString() ?? one.Subject, problem,
-        new Say(Signal.Stop, problem.Title!, problem.Detail) { Cautions = history is null ? [] : Saying.CautionsOf(history.Job) });
+    private static EventResult Refused(CloudEvent one, JobHistory? history, ProblemDetails problem, Language language) =>
+        Refused(one.Id, history?.Job.Label.ToString() ?? one.Subject, problem, Saying.Of(problem, language, history?.Job));
 
-    private static EventResult Refused(string? id, string? job, ProblemDetails problem, Say? say = null) => new()
+    private static EventResult Refused(string? id, string? job, ProblemDetails problem, Language language) =>
+        Refused(id, job, problem, Saying.Of(problem, language, about: null));
+
+    private static EventResult Refused(string? id, string? job, ProblemDetails problem, Say say) => new()
     {
         Id = id,
         Outcome = EventOutcome.Refused,
         Job = job,
-        Say = say ?? new Say(Signal.Stop, problem.Title!, problem.Detail),
+        Say = say,
         Problem = problem,
     };
 

@@ -1,6 +1,6 @@
 namespace Workshop.Core.Words;
 
-internal static partial class GermanPhrases
+public static partial class GermanPhrases
 {
     /// <summary>What each family of gates asks for.</summary>
     private static Dictionary<string, string> Gates => new()

@@ -3,9 +3,12 @@ using System.Collections.Frozen;
 namespace Workshop.Core.Words;
 
 /// <summary>Every phrase of the program in German, by its English pattern; as watchmakers speak, from memory.</summary>
-internal static partial class GermanPhrases
+public static partial class GermanPhrases
 {
     private static readonly FrozenDictionary<string, string> Table = Lines.Concat(Titles).Concat(Gates).ToFrozenDictionary(StringComparer.Ordinal);
+
+    /// <summary>Every row: the English pattern and its German.</summary>
+    public static IEnumerable<KeyValuePair<string, string>> All => Table;
 
     /// <summary>Null for a pattern that the table lacks.</summary>
     public static string? Of(string pattern) => Table.GetValueOrDefault(pattern);
@@ -17,7 +20,7 @@ internal static partial class GermanPhrases
         ["{0}"] = "{0}",
         ["{0} is done; send it back first"] = "{0} ist fertig; erst zurückschicken",
         ["whoever sees why it must be done again"] = "wer sieht, warum es nochmals sein muss",
-        ["{0} ends by {1}, not by saying so"] = "{0} endet durch {1}, nicht durch Sagen",
+        ["{0} ends by {1}, not by saying so"] = "{0} endet erst durch {1}",
         ["a command of the desk"] = "die Annahme",
         ["the bench that has the result"] = "der Werktisch, der das Ergebnis hat",
         ["This kind of work has no {0}"] = "Diese Arbeitsart hat nicht: {0}",
@@ -122,8 +125,8 @@ internal static partial class GermanPhrases
         ["Interim after {0} h: {1}"] = "Zwischenstand nach {0} h: {1}",
         ["The check is void"] = "Die Probe ist hinfällig",
         ["To be done again: {0}."] = "Nochmals nötig: {0}.",
-        ["The case counted as closed; its opening is taken as told."] = "Das Gehäuse galt als geschlossen; die Öffnung gilt als gemeldet.",
-        ["The promised date moved from {0} to {1}."] = "Der zugesagte Tag rückt vom {0} auf den {1}.",
+        ["The case counted as closed; its opening is taken as told."] = "Das Gehäuse galt als geschlossen; nun gilt es als offen.",
+        ["The promised date moved from {0} to {1}."] = "Zugesagter Tag neu {1}, bisher {0}.",
         ["A manager is told: results have lost their ground."] = "Die Leitung erfährt es: Ergebnisse ohne Grundlage.",
         ["The device's clock cannot be right; the time of receipt counts."] = "Die Uhr des Geräts kann nicht stimmen; es zählt die Empfangszeit.",
 

@@ -19,7 +19,7 @@ internal static class JudgeSourceEvent
         var data = said.Data!;
         if (WhatIsWrong(one, data, post) is { } problem)
         {
-            return EventResults.Refused(one.Id, null, problem);
+            return EventResults.Refused(one.Id, null, problem, said.Language);
         }
 
         var time = EventTime.Of(turn, one, data.Manner, post, takenIn: null, settings);
@@ -45,7 +45,7 @@ internal static class JudgeSourceEvent
             Version = entry.Entry.StreamVersion,
             Effective = time.Effective,
             Flags = entry.Entry.Flags,
-            Say = new Say(Signal.Ok, Line(data.Event!)),
+            Say = new Say(Signal.Ok, Line(data.Event!).In(said.Language)),
         };
     }
 
@@ -67,9 +67,9 @@ internal static class JudgeSourceEvent
         }
     }
 
-    private static string Line(WorkshopEvent said) => said switch
+    private static Phrase Line(WorkshopEvent said) => said switch
     {
-        GapDeclared => "Nobody waits for them any longer",
-        _ => "Heard",
+        GapDeclared => Phrase.Of("Nobody waits for them any longer"),
+        _ => Phrase.Of("Heard"),
     };
 }

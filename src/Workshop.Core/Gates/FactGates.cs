@@ -2,6 +2,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
+using Workshop.Core.People;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Waivers;
@@ -17,7 +18,9 @@ public static class FactGates
 
     public static IEnumerable<Objection> Ask(Job job, Asking asking, Incoming incoming, Facts facts) => incoming.Event switch
     {
-        StageFinished { Stage: Stage.Rebuild } or FinalControlPassed or FinalControlRefused or WaiverGiven => PersonNamed(asking),
+        FinalControlPassed => PersonNamed(asking).Concat(Proven(asking, facts)),
+        StageFinished { Stage: Stage.Settlement } => Proven(asking, facts),
+        StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],
@@ -49,6 +52,14 @@ public static class FactGates
             yield return GateTable.Objects("person-named", asking.Rules, "Who is it? Scan your badge", "scan a badge, then send it again");
         }
     }
+
+    private static IEnumerable<Objection> Proven(Asking asking, Facts facts) => facts.Proof switch
+    {
+        Proof.Missing => [GateTable.Objects("proof", asking.Rules, "Who are you? Type your number", "type your number, or use a manager's device")],
+        Proof.Wrong => [GateTable.Objects("proof", asking.Rules, "That is not your number", "type it again; a manager can give you a new one")],
+        Proof.Locked => [GateTable.Objects("proof-locked", asking.Rules, "Wrong too often; wait a quarter of an hour", "a manager's device, or waiting")],
+        _ => [],
+    };
 
     private static IEnumerable<Objection> ThreeNumbers(Job job, Asking asking, CaseClosed closed)
     {

@@ -5,6 +5,7 @@ using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Notes;
+using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -57,6 +58,8 @@ public static class EventCatalogue
         ("waiver.given", typeof(WaiverGiven), SentBy.Bench),
         ("note.written", typeof(NoteWritten), SentBy.Bench),
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
+        ("person.signed-on", typeof(PersonSignedOn), SentBy.Bench),
+        ("person.signed-off", typeof(PersonSignedOff), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
         ("intake.completed", typeof(IntakeCompleted), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),

@@ -7,7 +7,10 @@ using NodaTime;
 using Serilog;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.Changes;
+using Workshop.Service.Features.Devices;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Oneself;
+using Workshop.Service.Features.People;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
@@ -51,6 +54,13 @@ public static class WorkshopApp
         services.AddSingleton<ChangesStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
+        services.AddSingleton<TimeProvider>(new CountingTime());
+        services.AddSingleton<PairingStore>();
+        services.AddSingleton<WrongDigits>();
+        services.AddSingleton<PairDevice>();
+        services.AddSingleton<ProofStore>();
+        services.AddSingleton<CheckProofs>();
+        services.AddSingleton<ClockWatch>();
         services.AddSingleton<RunningRequests>();
         services.AddSingleton<RateLimits>();
         services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);
@@ -62,6 +72,11 @@ public static class WorkshopApp
         if (serve)
         {
             services.AddHostedService<NoteKeyUse>();
+        }
+
+        if (serve && awake)
+        {
+            services.AddHostedService<WatchTheClock>();
         }
 
         var app = builder.Build();

@@ -70,25 +70,30 @@ public static class CloudEventReader
         envelope.Require(sequence is null || IsSequence(sequence), "sequence", "This is not 1 to 18 decimal digits, written as text.");
         envelope.Require(timeText is null || time is not null, "time", "This is not a moment such as 2026-03-02T10:14:03+01:00.");
 
-        return envelope.Faults.Count > 0
-            ? new CloudEventRead(null, id, envelope.Faults)
-            : new CloudEventRead(
-                new CloudEvent
-                {
-                    Id = id!,
-                    Source = source!,
-                    Type = type!,
-                    Subject = subject,
-                    TimeText = timeText,
-                    Time = time,
-                    Sequence = sequence is null ? null : long.Parse(sequence, NumberStyles.None, CultureInfo.InvariantCulture),
-                    Data = data.GetRawText(),
-                    Further = further,
-                    Text = sent.GetRawText(),
-                    Digest = ContentDigest.Of(type!, subject, timeText, sequence, data),
-                },
-                id,
-                []);
+        if (envelope.Faults.Count > 0)
+        {
+            return new CloudEventRead(null, id, envelope.Faults);
+        }
+
+        var (proof, kept) = ToldNumber.TakenFrom(data);
+        return new CloudEventRead(
+            new CloudEvent
+            {
+                Id = id!,
+                Source = source!,
+                Type = type!,
+                Subject = subject,
+                TimeText = timeText,
+                Time = time,
+                Sequence = sequence is null ? null : long.Parse(sequence, NumberStyles.None, CultureInfo.InvariantCulture),
+                Data = kept.GetRawText(),
+                Proof = proof,
+                Further = further,
+                Text = proof is null ? sent.GetRawText() : ToldNumber.With(sent, "data", kept),
+                Digest = ContentDigest.Of(type!, subject, timeText, sequence, kept),
+            },
+            id,
+            []);
     }
 
     private static bool IsSequence(string text) => text.Length is >= 1 and <= 18 && text.All(char.IsAsciiDigit);

@@ -37,6 +37,9 @@ public enum Operation
     ReadChanges,
     ReadShop,
     EditShop,
+    PairDevices,
+    ReadDevices,
+    EditProofs,
     LookAtTasks,
 }
 
@@ -91,6 +94,9 @@ public static class Operations
         [Operation.ReadChanges] = Roles.House,
         [Operation.ReadShop] = Roles.Devices,
         [Operation.EditShop] = Roles.Manager,
+        [Operation.PairDevices] = Roles.Manager,
+        [Operation.ReadDevices] = Roles.Desk,
+        [Operation.EditProofs] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
     }.ToFrozenDictionary();
 

@@ -5,6 +5,7 @@ using Workshop.Core.Labels;
 using Workshop.Core.People;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
+using Workshop.Core.Shop;
 using Workshop.Core.Waivers;
 
 namespace Workshop.Core.Gates;
@@ -18,8 +19,8 @@ public static class FactGates
 
     public static IEnumerable<Objection> Ask(Job job, Asking asking, Incoming incoming, Facts facts) => incoming.Event switch
     {
-        FinalControlPassed => PersonNamed(asking).Concat(Proven(asking, facts)),
-        StageFinished { Stage: Stage.Settlement } => Proven(asking, facts),
+        FinalControlPassed => PersonNamed(asking).Concat(Proven(facts.Proof, asking.Rules)),
+        StageFinished { Stage: Stage.Settlement } => Proven(facts.Proof, asking.Rules),
         StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
@@ -53,11 +54,12 @@ public static class FactGates
         }
     }
 
-    private static IEnumerable<Objection> Proven(Asking asking, Facts facts) => facts.Proof switch
+    /// <summary>What stands against somebody's word where they had to prove who they are.</summary>
+    public static IEnumerable<Objection> Proven(Proof proof, ShopRules rules) => proof switch
     {
-        Proof.Missing => [GateTable.Objects("proof", asking.Rules, "Who are you? Type your number", "type your number, or use a manager's device")],
-        Proof.Wrong => [GateTable.Objects("proof", asking.Rules, "That is not your number", "type it again; a manager can give you a new one")],
-        Proof.Locked => [GateTable.Objects("proof-locked", asking.Rules, "Wrong too often; wait a quarter of an hour", "a manager's device, or waiting")],
+        Proof.Missing => [GateTable.Objects("proof", rules, "Who are you? Type your number", "type your number, or use a manager's device")],
+        Proof.Wrong => [GateTable.Objects("proof", rules, "That is not your number", "type it again; a manager can give you a new one")],
+        Proof.Locked => [GateTable.Objects("proof-locked", rules, "Wrong too often; wait a quarter of an hour", "a manager's device, or waiting")],
         _ => [],
     };
 

@@ -4,6 +4,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
+using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.WearChecks;
@@ -34,6 +35,9 @@ public static class EventFaults
         PieceGiven { To: null } => [new Fault("/to", "To whom it was given is missing.")],
         WaiverGiven waiver when !GateTable.Knows(waiver.Gate) => [new Fault("/gate", $"There is no gate '{waiver.Gate}'.")],
         WaiverGiven waiver when !GateTable.Of(waiver.Gate).Waivable => [new Fault("/gate", $"'{waiver.Gate}' cannot be waived.")],
+        GapDeclared gap when gap.From < 1 || gap.To < gap.From => [new Fault("/to", "A gap goes from a number to the same or a higher one, from 1 on.")],
+        DeviceHeard { QueueLength: < 0 } => [new Fault("/queueLength", "Fewer than none cannot wait.")],
+        DeviceHeard { Battery: < 0 or > 100 } => [new Fault("/battery", "A charge is 0 to 100 percent.")],
         _ => [],
     };
 

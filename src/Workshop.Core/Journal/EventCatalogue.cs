@@ -12,6 +12,7 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
@@ -58,6 +59,8 @@ public static class EventCatalogue
         ("waiver.given", typeof(WaiverGiven), SentBy.Bench),
         ("note.written", typeof(NoteWritten), SentBy.Bench),
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
+        ("device.gap-declared", typeof(GapDeclared), SentBy.Bench),
+        ("device.heard", typeof(DeviceHeard), SentBy.Bench),
         ("person.signed-on", typeof(PersonSignedOn), SentBy.Bench),
         ("person.signed-off", typeof(PersonSignedOff), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),

@@ -1,4 +1,4 @@
-using Workshop.Core.Journal;
+using Workshop.Core.Sources;
 
 namespace Workshop.Core.People;
 
@@ -6,7 +6,7 @@ namespace Workshop.Core.People;
 /// Somebody scanned their badge at a place at the start of the shift: what is said there without a name is theirs, until somebody else
 /// signs on, until they sign off, or until the day is over.
 /// </summary>
-public sealed record PersonSignedOn : WorkshopEvent;
+public sealed record PersonSignedOn : SourceEvent;
 
 /// <summary>Whoever was signed on at the place is not any more.</summary>
-public sealed record PersonSignedOff : WorkshopEvent;
+public sealed record PersonSignedOff : SourceEvent;

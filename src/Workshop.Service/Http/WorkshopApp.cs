@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using NodaTime;
 using Serilog;
 using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Devices;
 using Workshop.Service.Features.Jobs;
@@ -54,12 +55,15 @@ public static class WorkshopApp
         services.AddSingleton<ChangesStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
+        services.AddSingleton(new RealTime(SystemClock.Instance));
+        services.AddSingleton<HeldEvents>();
         services.AddSingleton<TimeProvider>(new CountingTime());
         services.AddSingleton<PairingStore>();
         services.AddSingleton<WrongDigits>();
         services.AddSingleton<PairDevice>();
         services.AddSingleton<ProofStore>();
         services.AddSingleton<CheckProofs>();
+        services.AddSingleton<HearProofs>();
         services.AddSingleton<ClockWatch>();
         services.AddSingleton<RunningRequests>();
         services.AddSingleton<RateLimits>();
@@ -72,6 +76,7 @@ public static class WorkshopApp
         if (serve)
         {
             services.AddHostedService<NoteKeyUse>();
+            services.AddHostedService(provider => provider.GetRequiredService<HeldEvents>());
         }
 
         if (serve && awake)

@@ -1,3 +1,4 @@
+using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.People;
 using Workshop.Service.Storage;
@@ -12,6 +13,10 @@ public static class SaidBy
         incoming.Manner.Person is null && incoming.Id.Source != EventId.Service && SignedOnAt(turn, incoming) is { } one
             ? incoming with { Manner = incoming.Manner with { Person = one.Person } }
             : incoming;
+
+    /// <summary>The person behind the badge, or whoever was signed on at the source at that place; null where nobody is known.</summary>
+    public static string? Person(Turn turn, EventId id, string? badge, Instant effective, long orderSequence) =>
+        badge is null ? turn.SignedOn(id.Source, effective, orderSequence)?.Person : turn.Rules.PersonBehind(badge)?.Id ?? badge;
 
     /// <summary>
     /// What came of asking who it is: the number told with the event now, or when it came and was held back, or when the same person

@@ -1,0 +1,110 @@
+using System.Collections.Immutable;
+using Microsoft.AspNetCore.Mvc;
+using Workshop.Core.Gates;
+using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
+using Workshop.Core.People;
+using Workshop.Core.Sources;
+using Workshop.Core.Words;
+using Workshop.Service.Features.People;
+using Workshop.Service.Http.Answers;
+using Workshop.Service.Http.CloudEvents;
+using Workshop.Service.Http.Refusals;
+using Workshop.Service.Settings;
+using Workshop.Service.Storage;
+
+namespace Workshop.Service.Features.BenchEvents;
+
+/// <summary>Takes in what a device says about itself. It stands in the stream of its source; no gate about a watch is asked.</summary>
+internal static class JudgeSourceEvent
+{
+    public static EventResult Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings)
+    {
+        var data = said.Data!;
+        if (WhatIsWrong(one, data, post) is { } problem)
+        {
+            return EventResults.Refused(one.Id, null, problem);
+        }
+
+        var time = EventTime.Of(turn, one, data.Manner, post, takenIn: null, settings);
+        var id = new EventId(one.Source, one.Id);
+        var person = SaidBy.Person(turn, id, data.Manner.Person, time.Effective, one.Sequence ?? 0);
+        var proof = data.Event is PersonSignedOn ? ProofOf(turn, said, post, id, person!) : Proof.NotNeeded;
+        if (time.Live && one.Proof is not null && FactGates.Proven(proof, turn.Rules).ToImmutableArray() is { IsEmpty: false } against && !post.Ask)
+        {
+            return EventResults.Refused(one.Id, null, GateProblems.Details(against), new Say(Signal.Stop, against[0].Line, $"Could help: {against[0].Helps}"));
+        }
+
+        var flags = EventResults.FlagsAtTheDoor(time, data, post);
+        var entry = turn.Compose(
+            StreamEntry.OfSource(one.Source),
+            id,
+            data.Event!,
+            new Judged { Person = person, Bench = post.Caller.Bench ?? data.Manner.Bench, Role = Word.Of(post.Caller.Role) },
+            time.Effective,
+            orderSequence: one.Sequence ?? 0,
+            received: post.Received,
+            flags: one.Proof is not null && proof is Proof.Wrong or Proof.Locked ? flags.Add(EntryFlag.Unproven) : flags);
+        if (!post.Ask)
+        {
+            turn.Append([entry], JudgeJobEvent.AsSentIn(one));
+            Follow(turn, entry.Entry, proof);
+        }
+
+        return new EventResult
+        {
+            Id = one.Id,
+            Outcome = EventOutcome.Accepted,
+            Version = entry.Entry.StreamVersion,
+            Effective = time.Effective,
+            Flags = entry.Entry.Flags,
+            Say = new Say(Signal.Ok, Line(turn, data.Event!, person)),
+        };
+    }
+
+    private static ProblemDetails? WhatIsWrong(CloudEvent one, DataReading data, Post post) =>
+        data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(EventResults.InData)])
+        : one.Subject is { } subject && subject != one.Source ? Problems.BadFieldsDetails([new Fault("/subject", "A device speaks of itself here: the subject is its source, or left out")])
+        : one.Proof is { Digits: null } ? Problems.BadFieldsDetails([EventResults.NoNumber])
+        : said is PersonSignedOn && string.IsNullOrWhiteSpace(data.Manner.Person) ? Problems.BadFieldsDetails([new Fault("/data/person", "Whose badge was it?")])
+        : EventFaults.Of(said).Select(EventResults.InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
+        : said is GapDeclared gap && gap.To >= one.Sequence ? Problems.BadFieldsDetails([new Fault("/data/to", "A number that was not used yet cannot be lost; this event has a higher one")])
+        : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
+            ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
+        : null;
+
+    private static Proof ProofOf(Turn turn, SaidEvent said, Post post, EventId id, string person) =>
+        HearProofs.Settle(turn, said, post) is var proof && proof != Proof.Right && ProofStore.WasHeard(turn, id, person) ? Proof.Right : proof;
+
+    private static void Follow(Turn turn, Entry entry, Proof proof)
+    {
+        switch (entry.Event)
+        {
+            case GapDeclared gap:
+                var state = turn.Source(entry.Id.Source);
+                turn.SaveSource(state with { Sequence = state.Sequence.Without(gap.From, gap.To) });
+                break;
+
+            case PersonSignedOn or PersonSignedOff:
+                var calendar = turn.Rules.Calendar;
+                turn.SignOn(
+                    entry.Id, entry.Effective, entry.Place.OrderSequence, entry.Event is PersonSignedOn ? entry.Person : null,
+                    until: calendar.EndOfDay(calendar.DateOf(entry.Effective)),
+                    proof == Proof.Right ? ProofStore.Given(turn, entry.Person!) : null);
+                break;
+        }
+    }
+
+    private static string Line(Turn turn, WorkshopEvent said, string? person) => said switch
+    {
+        GapDeclared => "Nobody waits for them any longer",
+        PersonSignedOn => Short($"{NameOf(turn, person)} is signed on here"),
+        PersonSignedOff => person is null ? "Nobody is signed on here" : Short($"{NameOf(turn, person)} is signed off"),
+        _ => "Heard",
+    };
+
+    private static string? NameOf(Turn turn, string? person) => turn.Rules.PersonBehind(person)?.Name ?? person;
+
+    // Names are as long as people like; a line is not.
+    private static string Short(string line) => line.Length <= Say.LineAtMost ? line : $"{line[..(Say.LineAtMost - 1)]}…";
+}

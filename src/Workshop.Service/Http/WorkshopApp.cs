@@ -57,6 +57,7 @@ public static class WorkshopApp
         services.AddSingleton<JobStore>();
         services.AddSingleton(new RealTime(SystemClock.Instance));
         services.AddSingleton<HeldEvents>();
+        services.AddSingleton<ReceivedStore>();
         services.AddSingleton<TimeProvider>(new CountingTime());
         services.AddSingleton<PairingStore>();
         services.AddSingleton<WrongDigits>();

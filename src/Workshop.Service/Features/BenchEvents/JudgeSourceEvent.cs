@@ -66,11 +66,11 @@ internal static class JudgeSourceEvent
         data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(EventResults.InData)])
         : one.Subject is { } subject && subject != one.Source ? Problems.BadFieldsDetails([new Fault("/subject", "A device speaks of itself here: the subject is its source, or left out")])
         : one.Proof is { Digits: null } ? Problems.BadFieldsDetails([EventResults.NoNumber])
-        : said is PersonSignedOn && string.IsNullOrWhiteSpace(data.Manner.Person) ? Problems.BadFieldsDetails([new Fault("/data/person", "Whose badge was it?")])
         : EventFaults.Of(said).Select(EventResults.InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
         : said is GapDeclared gap && gap.To >= one.Sequence ? Problems.BadFieldsDetails([new Fault("/data/to", "A number that was not used yet cannot be lost; this event has a higher one")])
         : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
             ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
+        : said is PersonSignedOn && string.IsNullOrWhiteSpace(data.Manner.Person) ? Problems.BadFieldsDetails([new Fault("/data/person", "Whose badge was it?")])
         : null;
 
     private static Proof ProofOf(Turn turn, SaidEvent said, Post post, EventId id, string person) =>

@@ -2,8 +2,10 @@ using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
+using Workshop.Core.People;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
+using Workshop.Core.Shop;
 using Workshop.Core.Waivers;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -19,7 +21,9 @@ public static class FactGates
 
     public static IEnumerable<Objection> Ask(Job job, Asking asking, Incoming incoming, Facts facts) => incoming.Event switch
     {
-        StageFinished { Stage: Stage.Rebuild } or FinalControlPassed or FinalControlRefused or WaiverGiven or WearCheckConfirmed => PersonNamed(asking),
+        FinalControlPassed => PersonNamed(asking).Concat(Proven(facts.Proof, asking.Rules)),
+        StageFinished { Stage: Stage.Settlement } => Proven(facts.Proof, asking.Rules),
+        StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],
@@ -51,6 +55,15 @@ public static class FactGates
             yield return GateTable.Objects("person-named", asking.Rules, Phrase.Of("Who is it? Scan your badge"), Phrase.Of("scan a badge, then send it again"));
         }
     }
+
+    /// <summary>What stands against somebody's word where they had to prove who they are.</summary>
+    public static IEnumerable<Objection> Proven(Proof proof, ShopRules rules) => proof switch
+    {
+        Proof.Missing => [GateTable.Objects("proof", rules, Phrase.Of("Who are you? Type your number"), Phrase.Of("type your number, or use a manager's device"))],
+        Proof.Wrong => [GateTable.Objects("proof", rules, Phrase.Of("That is not your number"), Phrase.Of("type it again; a manager can give you a new one"))],
+        Proof.Locked => [GateTable.Objects("proof-locked", rules, Phrase.Of("Wrong too often; wait a quarter of an hour"), Phrase.Of("a manager's device, or waiting"))],
+        _ => [],
+    };
 
     private static IEnumerable<Objection> ThreeNumbers(Job job, Asking asking, CaseClosed closed)
     {

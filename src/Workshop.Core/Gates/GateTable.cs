@@ -26,6 +26,8 @@ public static class GateTable
         new("intake", GateKind.Job, Strength.Ask, true, false, "intake", "the member is known"),
         new("handed-over", GateKind.Job, Strength.Stop, false, false, "handed-over", "the watch is in the house"),
         new("person-named", GateKind.Fact, Strength.Stop, false, false, "person-named", "the event names a person"),
+        new("proof", GateKind.Fact, Strength.Stop, false, true, "proof", "the person has told the short number that only they know, or the key is a manager's"),
+        new("proof-locked", GateKind.Fact, Strength.Stop, false, true, "proof-locked", "the person's number was not told wrong too often a short while ago"),
         new("rate-set-since-touch", GateKind.Job, Strength.Ask, false, false, "rate-set-since-touch", "a rate set follows the last touch of the index and the rebuild"),
         new("three-numbers", GateKind.Fact, Strength.Stop, false, false, "three-numbers", "label, case serial and movement number agree"),
         new("pieces-together", GateKind.Job, Strength.Stop, true, false, "pieces-together", "movement, case, dial and hands are in the house and in somebody's hands"),

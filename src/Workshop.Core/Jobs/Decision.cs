@@ -3,6 +3,7 @@ using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.People;
 using Workshop.Core.Shop;
 
 namespace Workshop.Core.Jobs;
@@ -26,6 +27,9 @@ public sealed record Incoming
     /// <summary>The sender's running number, 0 for commands.</summary>
     public long OrderSequence { get; init; }
 
+    /// <summary>What came of the proof that was told with it, of the person who says it; <see cref="Proof.Missing"/> where none was.</summary>
+    public Proof Proof { get; init; } = Proof.Missing;
+
     /// <summary>False when it reports what was done a while ago, or says <c>already</c>.</summary>
     public required bool Live { get; init; }
 
@@ -45,6 +49,9 @@ public sealed record Facts
     public required string Role { get; init; }
 
     public string? Bench { get; init; }
+
+    /// <summary>What came of asking who the person is, for what needs it.</summary>
+    public Proof Proof { get; init; }
 
     /// <summary>The site's next free position; entries of the decision take it and those that follow.</summary>
     public required long NextPosition { get; init; }

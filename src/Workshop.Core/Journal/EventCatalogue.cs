@@ -5,6 +5,7 @@ using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Notes;
+using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -61,6 +62,8 @@ public static class EventCatalogue
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
         ("device.gap-declared", typeof(GapDeclared), SentBy.Bench),
         ("device.heard", typeof(DeviceHeard), SentBy.Bench),
+        ("person.signed-on", typeof(PersonSignedOn), SentBy.Bench),
+        ("person.signed-off", typeof(PersonSignedOff), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
         ("intake.completed", typeof(IntakeCompleted), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),

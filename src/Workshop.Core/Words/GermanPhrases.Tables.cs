@@ -27,6 +27,8 @@ public static partial class GermanPhrases
         ["the last reading lies within twice the window"] = "die letzte Ablesung liegt im doppelten Fenster",
         ["the person did not rebuild it"] = "die Person hat sie nicht zusammengebaut",
         ["every check has a result, an exception names a manager"] = "jeder Prüfpunkt hat ein Ergebnis, jede Ausnahme nennt die Leitung",
+        ["the person has told the short number that only they know, or the key is a manager's"] = "die Person hat die kurze Nummer genannt, die nur sie kennt, oder der Schlüssel gehört der Leitung",
+        ["the person's number was not told wrong too often a short while ago"] = "die Nummer der Person wurde nicht eben zu oft falsch genannt",
         ["every piece not given back is here"] = "jedes nicht zurückgegebene Stück ist hier",
         ["the version answered is the newest"] = "die beantwortete Fassung ist die neueste",
         ["the quote is still valid on the day of the answer"] = "der Kostenvoranschlag gilt am Tag der Antwort noch",
@@ -35,6 +37,8 @@ public static partial class GermanPhrases
     /// <summary>Titles of the problems that are no gate's, and what to do about them.</summary>
     private static Dictionary<string, string> Titles => new()
     {
+        ["No pairing with these digits is open"] = "Mit diesen Ziffern ist keine Kopplung offen",
+        ["Look at the digits again; they are good once and for ten minutes. A manager can open another pairing."] = "Die Ziffern nochmals ansehen; sie gelten einmal und zehn Minuten. Die Leitung kann eine neue Kopplung öffnen.",
         ["The body is no JSON"] = "Der Inhalt ist kein JSON",
         ["Send JSON as UTF-8 in which no name occurs twice within an object."] = "JSON als UTF-8 senden, in dem kein Name in einem Objekt zweimal steht.",
         ["This is no label"] = "Das ist kein Etikett",

@@ -25,6 +25,12 @@ public sealed record DataReading
 /// <summary>Between the text of an event's <c>data</c> and the record that holds its content.</summary>
 public static class EventCodec
 {
+    /// <summary>
+    /// The member that may stand in every event's data and is in none that is kept: the short number of whoever says it. It is taken out
+    /// where events are read, before anything else looks at them.
+    /// </summary>
+    public const string Proof = "proof";
+
     // The one character that PostgreSQL keeps in no text.
     private const string EscapedNull = "\\u0000";
 
@@ -111,7 +117,7 @@ public static class EventCodec
             var own = shape.Members.ContainsKey(member.Name);
             var common = MannerMembers.ContainsKey(member.Name);
             manner |= common;
-            if (!own && !common)
+            if (!own && !common && member.Name != Proof)
             {
                 unknown = unknown.Add(member.Name);
             }

@@ -233,6 +233,32 @@ public sealed class Turn
         throw new InvalidOperationException($"No label of the kind {Word.Of(kind)} was free in {LabelAttempts} attempts.");
     }
 
+    /// <summary>
+    /// Who was signed on at a source, at a place in its own order: by effective time, then by its numbers. It ends with the day, or with
+    /// whoever signs on or off there next. Null where nobody was.
+    /// </summary>
+    public SignedOn? SignedOn(string source, Instant effective, long orderSequence)
+    {
+        var at = Microseconds.Of(effective);
+        using var reader = statements.Read(SignOns.At, Site, source, at, orderSequence);
+        return SignOns.Read(reader, at);
+    }
+
+    /// <summary>Keeps that somebody signed on, or off: <paramref name="person"/> is null.</summary>
+    /// <param name="until">The end of the day on which it was.</param>
+    /// <param name="proof">When the proof that was told and found right had been given out.</param>
+    public void SignOn(EventId id, Instant effective, long orderSequence, string? person, Instant until, Instant? proof) => Execute(SignOns.PutSql, new
+    {
+        site = Site,
+        source = id.Source,
+        effective = Microseconds.Of(effective),
+        order_sequence = orderSequence,
+        id = id.Id,
+        person,
+        until = Microseconds.Of(until),
+        proof = Microseconds.Of(proof),
+    });
+
     /// <summary>Another job in the house with this label, case serial or movement number.</summary>
     public Label? OtherJobWithNumber(string number, Label notThis) =>
         WatchNumber.Key(number) is { } key && QueryFirst<string>(OtherJobSql, new { site = Site, not_this = notThis.ToString(), key }) is { } label

@@ -39,6 +39,9 @@ internal static class EventResults
         Problem = problem,
     };
 
+    /// <summary>Something was told as a proof that cannot be one; it is not shown again.</summary>
+    public static readonly Fault NoNumber = new("/data/proof", "A proof is a text of 4 to 8 digits");
+
     public static Fault InData(Fault fault) => fault with { Pointer = $"/data{fault.Pointer}", Detail = fault.Detail.TrimEnd('.') };
 
     /// <summary>Flags that the door sets, whatever the event says.</summary>

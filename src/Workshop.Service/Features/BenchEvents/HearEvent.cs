@@ -89,6 +89,7 @@ internal static class HearEvent
 
     private static Verdict Hold(Turn turn, SaidEvent said, CloudEvent one, Post post)
     {
+        HearProofs.SettleBeforeWaiting(turn, said, post);
         var verdict = Verdict.ToKeep(EventResults.Held(one, said.Language)) with { LookAgainAt = post.HoldUntil };
         turn.SaveReceived(Received(one, post) with { Body = one.Text, State = ReceivedState.Held, ReleaseAt = post.HoldUntil, Answer = verdict.Text, Language = Word.Of(said.Language) });
         var state = turn.Source(one.Source);

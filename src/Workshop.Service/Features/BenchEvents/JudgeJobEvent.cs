@@ -21,7 +21,7 @@ internal static class JudgeJobEvent
         var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
         return WhatIsWrong(one, data, label, history, post) is { } problem
             ? EventResults.Refused(turn, one, problem, said.Language)
-            : Decide(turn, history!, one, data, post, said.Language, settings);
+            : Decide(turn, history!, one, said, post, settings);
     }
 
     /// <summary>What is wrong in the event alone, late or not, or with who says it; null where the job itself is to be asked.</summary>
@@ -29,6 +29,7 @@ internal static class JudgeJobEvent
         EventCatalogue.SenderOf(one.Type) is not SentBy.Bench ? Problems.BadFieldsDetails([new Fault("/type", $"'{one.Type}' is not sent by a bench")])
         : data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(EventResults.InData)])
         : data.Manner.InsteadOf is not null ? Problems.BadFieldsDetails([new Fault("/data/insteadOf", "Corrections are not taken yet; tell it to a manager")])
+        : one.Proof is { Digits: null } ? Problems.BadFieldsDetails([EventResults.NoNumber])
         : EventFaults.Of(said).Select(EventResults.InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
         : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
             ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
@@ -36,8 +37,9 @@ internal static class JudgeJobEvent
         : history is null ? Problems.BadFieldsDetails([new Fault("/subject", "There is no job with this label")])
         : null;
 
-    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, DataReading data, Post post, Language language, EventSettings settings)
+    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, SaidEvent said, Post post, EventSettings settings)
     {
+        var data = said.Data!;
         var before = history.Job;
         var time = EventTime.Of(turn, one, data.Manner, post, before.Intake.TakenInAt, settings);
         var incoming = new Incoming
@@ -50,14 +52,15 @@ internal static class JudgeJobEvent
             Received = post.Received,
             OrderSequence = one.Sequence ?? 0,
             Live = time.Live,
+            Proof = HearProofs.Settle(turn, said, post),
             Flags = EventResults.FlagsAtTheDoor(time, data, post),
         };
         var decision = post.Ask
             ? JobTurn.Ask(turn, history, incoming, post.Caller)
             : JobTurn.Decide(turn, history, incoming, post.Caller, AsSentIn(one));
-        var say = Saying.Of(before, decision, incoming, turn.Rules, language);
+        var say = Saying.Of(before, decision, incoming, turn.Rules, said.Language);
         return decision.Outcome == Outcome.Refused
-            ? EventResults.Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against, language), say)
+            ? EventResults.Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against, said.Language), say)
             : Accepted(one.Id, decision, incoming, say);
     }
 

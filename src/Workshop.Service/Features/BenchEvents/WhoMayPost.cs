@@ -2,6 +2,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Notes;
+using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Sources;
@@ -25,7 +26,7 @@ public static class WhoMayPost
         StageSentBack back => OfStage(back.Stage),
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
-        PieceEvent or NoteWritten or DamageSeen or GapDeclared or DeviceHeard => BenchesAndDesks,
+        PieceEvent or NoteWritten or DamageSeen or GapDeclared or DeviceHeard or PersonSignedOn or PersonSignedOff => BenchesAndDesks,
         WaiverGiven => [],
         MixUpSuspected => [],
         _ => Benches,

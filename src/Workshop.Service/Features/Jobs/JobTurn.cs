@@ -2,6 +2,7 @@ using System.Text.Json;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Words;
+using Workshop.Service.Features.People;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
 
@@ -43,10 +44,13 @@ public static class JobTurn
     private static Decision Ask(Turn turn, JobHistory history, Incoming incoming, string role, string? bench)
     {
         var rules = turn.Rules;
+        incoming = SaidBy.Named(turn, incoming);
+        var person = rules.PersonBehind(incoming.Manner.Person);
         return JobRules.Decide(history, incoming, new Facts
         {
             Rules = rules,
-            Person = rules.PersonBehind(incoming.Manner.Person),
+            Person = person,
+            Proof = SaidBy.Proven(turn, incoming, person?.Id ?? incoming.Manner.Person, role),
             Role = role,
             Bench = bench,
             NextPosition = turn.NextPosition,

@@ -39,6 +39,9 @@ public enum Operation
     ReadChanges,
     ReadShop,
     EditShop,
+    PairDevices,
+    ReadDevices,
+    EditProofs,
     LookAtTasks,
 }
 
@@ -95,6 +98,9 @@ public static class Operations
         [Operation.ReadChanges] = Roles.House,
         [Operation.ReadShop] = Roles.Devices,
         [Operation.EditShop] = Roles.Manager,
+        [Operation.PairDevices] = Roles.Manager,
+        [Operation.ReadDevices] = Roles.Desk,
+        [Operation.EditProofs] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
     }.ToFrozenDictionary();
 

@@ -46,6 +46,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind NoSuchThing = new("no-such-thing", 404, "There is no such thing",
         "Look for it in its list; what a key may not see is not found either.");
 
+    public static readonly ProblemKind NoSuchPairing = new("no-such-pairing", 404, "No pairing with these digits is open",
+        "Look at the digits again; they are good once and for ten minutes. A manager can open another pairing.");
+
     public static readonly ProblemKind MethodNotAllowed = new("method-not-allowed", 405, "This address does not take that method",
         "The header Allow names the methods it takes.");
 

@@ -39,6 +39,8 @@ public class WhoMaySayWhatTests
         ["damage.seen"] = [Bench, Desk],
         ["device.gap-declared"] = [Bench, Desk],
         ["device.heard"] = [Bench, Desk],
+        ["person.signed-on"] = [Bench, Desk],
+        ["person.signed-off"] = [Bench, Desk],
     };
 
     private static readonly Dictionary<HoldReason, (Role[] Places, Role[] Lifts)> ByHold = new()

@@ -7,6 +7,7 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Waivers;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
 
@@ -50,16 +51,16 @@ public static class FactGates
     {
         if (string.IsNullOrWhiteSpace(asking.Person))
         {
-            yield return GateTable.Objects("person-named", asking.Rules, "Who is it? Scan your badge", "scan a badge, then send it again");
+            yield return GateTable.Objects("person-named", asking.Rules, Phrase.Of("Who is it? Scan your badge"), Phrase.Of("scan a badge, then send it again"));
         }
     }
 
     /// <summary>What stands against somebody's word where they had to prove who they are.</summary>
     public static IEnumerable<Objection> Proven(Proof proof, ShopRules rules) => proof switch
     {
-        Proof.Missing => [GateTable.Objects("proof", rules, "Who are you? Type your number", "type your number, or use a manager's device")],
-        Proof.Wrong => [GateTable.Objects("proof", rules, "That is not your number", "type it again; a manager can give you a new one")],
-        Proof.Locked => [GateTable.Objects("proof-locked", rules, "Wrong too often; wait a quarter of an hour", "a manager's device, or waiting")],
+        Proof.Missing => [GateTable.Objects("proof", rules, Phrase.Of("Who are you? Type your number"), Phrase.Of("type your number, or use a manager's device"))],
+        Proof.Wrong => [GateTable.Objects("proof", rules, Phrase.Of("That is not your number"), Phrase.Of("type it again; a manager can give you a new one"))],
+        Proof.Locked => [GateTable.Objects("proof-locked", rules, Phrase.Of("Wrong too often; wait a quarter of an hour"), Phrase.Of("a manager's device, or waiting"))],
         _ => [],
     };
 
@@ -69,7 +70,7 @@ public static class FactGates
         if (differing.Length > 0)
         {
             yield return GateTable.Objects(
-                "three-numbers", asking.Rules, "Numbers disagree. Stop: both jobs are held", "a manager, with both watches on the table",
+                "three-numbers", asking.Rules, Phrase.Of("Numbers disagree. Stop: both jobs are held"), Phrase.Of("a manager, with both watches on the table"),
                 names: [("differing", string.Join(", ", differing))]);
         }
     }
@@ -79,7 +80,7 @@ public static class FactGates
         var asked = job.Quotes.Versions.FirstOrDefault(one => one.Version == answered.Version);
         if (asked is not null && answered.Accepted && facts.Rules.Calendar.DateOf(asking.At) > asked.ValidThrough)
         {
-            yield return GateTable.Objects("quote-valid", asking.Rules, $"The quote was good through {asked.ValidThrough:yyyy-MM-dd}", "send a new version", names: [("validThrough", $"{asked.ValidThrough:yyyy-MM-dd}")]);
+            yield return GateTable.Objects("quote-valid", asking.Rules, Phrase.Of("The quote was good through {0}", asked.ValidThrough), Phrase.Of("send a new version"), names: [("validThrough", $"{asked.ValidThrough:yyyy-MM-dd}")]);
         }
     }
 }

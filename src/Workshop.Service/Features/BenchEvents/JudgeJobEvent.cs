@@ -20,7 +20,7 @@ internal static class JudgeJobEvent
         var data = said.Data!;
         var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
         return WhatIsWrong(one, data, label, history, post) is { } problem
-            ? EventResults.Refused(turn, one, problem)
+            ? EventResults.Refused(turn, one, problem, said.Language)
             : Decide(turn, history!, one, said, post, settings);
     }
 
@@ -40,6 +40,7 @@ internal static class JudgeJobEvent
     private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, SaidEvent said, Post post, EventSettings settings)
     {
         var data = said.Data!;
+        var language = said.Language;
         var before = history.Job;
         var time = EventTime.Of(turn, one, data.Manner, post, before.Intake.TakenInAt, settings);
         var incoming = new Incoming
@@ -58,9 +59,9 @@ internal static class JudgeJobEvent
         var decision = post.Ask
             ? JobTurn.Ask(turn, history, incoming, post.Caller)
             : JobTurn.Decide(turn, history, incoming, post.Caller, AsSentIn(one));
-        var say = Saying.Of(before, decision, incoming, turn.Rules);
+        var say = Saying.Of(before, decision, incoming, turn.Rules, language);
         return decision.Outcome == Outcome.Refused
-            ? EventResults.Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against), say)
+            ? EventResults.Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against, language), say)
             : Accepted(one.Id, decision, incoming, say);
     }
 

@@ -18,12 +18,14 @@ namespace Workshop.Service.Features.BenchEvents;
 /// <summary>Takes in what a device says about itself. It stands in the stream of its source; no gate about a watch is asked.</summary>
 internal static class JudgeSourceEvent
 {
+    private const int NameAtMost = 36;
+
     public static EventResult Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings)
     {
         var data = said.Data!;
         if (WhatIsWrong(one, data, post) is { } problem)
         {
-            return EventResults.Refused(one.Id, null, problem);
+            return EventResults.Refused(one.Id, null, problem, said.Language);
         }
 
         var time = EventTime.Of(turn, one, data.Manner, post, takenIn: null, settings);
@@ -32,7 +34,7 @@ internal static class JudgeSourceEvent
         var proof = data.Event is PersonSignedOn ? ProofOf(turn, said, post, id, person!) : Proof.NotNeeded;
         if (time.Live && one.Proof is not null && FactGates.Proven(proof, turn.Rules).ToImmutableArray() is { IsEmpty: false } against && !post.Ask)
         {
-            return EventResults.Refused(one.Id, null, GateProblems.Details(against), new Say(Signal.Stop, against[0].Line, $"Could help: {against[0].Helps}"));
+            return EventResults.Refused(one.Id, null, GateProblems.Details(against, said.Language), Saying.Refused(against, said.Language, []));
         }
 
         var flags = EventResults.FlagsAtTheDoor(time, data, post);
@@ -58,7 +60,7 @@ internal static class JudgeSourceEvent
             Version = entry.Entry.StreamVersion,
             Effective = time.Effective,
             Flags = entry.Entry.Flags,
-            Say = new Say(Signal.Ok, Line(turn, data.Event!, person)),
+            Say = new Say(Signal.Ok, Line(turn, data.Event!, person).In(said.Language)),
         };
     }
 
@@ -70,7 +72,7 @@ internal static class JudgeSourceEvent
         : said is GapDeclared gap && gap.To >= one.Sequence ? Problems.BadFieldsDetails([new Fault("/data/to", "A number that was not used yet cannot be lost; this event has a higher one")])
         : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
             ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
-        : said is PersonSignedOn && string.IsNullOrWhiteSpace(data.Manner.Person) ? Problems.BadFieldsDetails([new Fault("/data/person", "Whose badge was it?")])
+        : said is PersonSignedOn && string.IsNullOrWhiteSpace(data.Manner.Person) ? Problems.BadFieldsDetails([new Fault("/data/person", Phrase.Of("Whose badge was it?"))])
         : null;
 
     private static Proof ProofOf(Turn turn, SaidEvent said, Post post, EventId id, string person) =>
@@ -95,16 +97,19 @@ internal static class JudgeSourceEvent
         }
     }
 
-    private static string Line(Turn turn, WorkshopEvent said, string? person) => said switch
+    private static Phrase Line(Turn turn, WorkshopEvent said, string? person) => said switch
     {
-        GapDeclared => "Nobody waits for them any longer",
-        PersonSignedOn => Short($"{NameOf(turn, person)} is signed on here"),
-        PersonSignedOff => person is null ? "Nobody is signed on here" : Short($"{NameOf(turn, person)} is signed off"),
-        _ => "Heard",
+        GapDeclared => Phrase.Of("Nobody waits for them any longer"),
+        PersonSignedOn => Phrase.Of("{0} is signed on here", NameOf(turn, person)),
+        PersonSignedOff when person is null => Phrase.Of("Nobody is signed on here"),
+        PersonSignedOff => Phrase.Of("{0} is signed off", NameOf(turn, person)),
+        _ => Phrase.Of("Heard"),
     };
 
-    private static string? NameOf(Turn turn, string? person) => turn.Rules.PersonBehind(person)?.Name ?? person;
-
     // Names are as long as people like; a line is not.
-    private static string Short(string line) => line.Length <= Say.LineAtMost ? line : $"{line[..(Say.LineAtMost - 1)]}…";
+    private static string NameOf(Turn turn, string? person)
+    {
+        var name = turn.Rules.PersonBehind(person)?.Name ?? person ?? "";
+        return name.Length > NameAtMost ? $"{name[..(NameAtMost - 1)]}…" : name;
+    }
 }

@@ -29,6 +29,8 @@ public partial class PhraseTests
         ["{0} has lost its ground"] = [AStage],
         ["{0} is not done"] = [AStage],
         ["{0} is already at it"] = ["mara"],
+        ["{0} is signed on here"] = [new string('m', 36)],
+        ["{0} is signed off"] = [new string('m', 36)],
         ["Held: {0}"] = [HoldReason.OutsideFirm],
         ["The intake still lacks: {0}"] = [new Term("intakeMember", "polish")],
         ["{0}: given to {1} and not taken"] = [new Term("piece", "movement"), APlace],

@@ -7,6 +7,7 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Waivers;
+using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
@@ -22,7 +23,7 @@ public static class FactGates
     {
         FinalControlPassed => PersonNamed(asking).Concat(Proven(facts.Proof, asking.Rules)),
         StageFinished { Stage: Stage.Settlement } => Proven(facts.Proof, asking.Rules),
-        StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven => PersonNamed(asking),
+        StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],

@@ -21,6 +21,7 @@ public static partial class GermanPhrases
         ["Kept; something before it is still to come"] = "Aufgenommen; etwas davor fehlt noch",
         ["Nobody waits for them any longer"] = "Darauf wird nicht mehr gewartet",
         ["Heard"] = "Gehört",
+        ["{0}. Confirm when it began"] = "{0}. Beginn bestätigen",
         ["{0} is signed on here"] = "{0} ist hier angemeldet",
         ["Nobody is signed on here"] = "Hier ist niemand angemeldet",
         ["{0} is signed off"] = "{0} ist abgemeldet",

@@ -31,6 +31,8 @@ public static partial class GermanPhrases
         ["Wrong too often; wait a quarter of an hour"] = "Zu oft falsch; eine Viertelstunde warten",
         ["a manager's device, or waiting"] = "ein Gerät der Leitung, oder warten",
         ["{0}. Confirm when it began"] = "{0}. Beginn bestätigen",
+        ["Whose badge was it?"] = "Wessen Ausweis war es?",
+        ["A proof is a text of 4 to 8 digits."] = "Ein Nachweis ist ein Text aus 4 bis 8 Ziffern.",
         ["A gap goes from a number to the same or a higher one, from 1 on."] = "Eine Lücke geht von einer Nummer zur selben oder einer höheren, ab 1.",
         ["Fewer than none cannot wait."] = "Weniger als nichts kann nicht warten.",
         ["A charge is 0 to 100 percent."] = "Eine Ladung ist 0 bis 100 Prozent.",

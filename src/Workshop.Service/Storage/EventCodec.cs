@@ -108,8 +108,17 @@ public static class EventCodec
     public static Judged ReadJudged(string text) =>
         text == "{}" ? Judged.Nothing : JsonSerializer.Deserialize<Judged>(text, WorkshopJson.Stored)!;
 
+    /// <summary>Whether this is a short number: a text of 4 to 8 digits.</summary>
+    public static bool IsProof(JsonElement value) =>
+        value.ValueKind == JsonValueKind.String && value.GetString() is { Length: >= 4 and <= 8 } digits && digits.All(char.IsAsciiDigit);
+
     private static DataReading Read(Shape shape, JsonElement data)
     {
+        if (data.TryGetProperty(Proof, out var proof) && !IsProof(proof))
+        {
+            return Wrong(new Fault($"/{Proof}", "A proof is a text of 4 to 8 digits."));
+        }
+
         var unknown = ImmutableArray<string>.Empty;
         var manner = false;
         foreach (var member in data.EnumerateObject())

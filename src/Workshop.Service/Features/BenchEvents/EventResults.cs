@@ -40,7 +40,7 @@ internal static class EventResults
     };
 
     /// <summary>Something was told as a proof that cannot be one; it is not shown again.</summary>
-    public static readonly Fault NoNumber = new("/data/proof", "A proof is a text of 4 to 8 digits");
+    public static readonly Fault NoNumber = new("/data/proof", Phrase.Of("A proof is a text of 4 to 8 digits."));
 
     public static Fault InData(Fault fault) => fault with { Pointer = $"/data{fault.Pointer}", Detail = fault.Detail.TrimEnd('.') };
 

@@ -40,6 +40,7 @@ internal static class JudgeJobEvent
     private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, SaidEvent said, Post post, EventSettings settings)
     {
         var data = said.Data!;
+        var language = said.Language;
         var before = history.Job;
         var time = EventTime.Of(turn, one, data.Manner, post, before.Intake.TakenInAt, settings);
         var incoming = new Incoming

@@ -18,6 +18,8 @@ namespace Workshop.Service.Features.BenchEvents;
 /// <summary>Takes in what a device says about itself. It stands in the stream of its source; no gate about a watch is asked.</summary>
 internal static class JudgeSourceEvent
 {
+    private const int NameAtMost = 36;
+
     public static EventResult Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings)
     {
         var data = said.Data!;
@@ -70,7 +72,7 @@ internal static class JudgeSourceEvent
         : said is GapDeclared gap && gap.To >= one.Sequence ? Problems.BadFieldsDetails([new Fault("/data/to", "A number that was not used yet cannot be lost; this event has a higher one")])
         : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
             ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
-        : said is PersonSignedOn && string.IsNullOrWhiteSpace(data.Manner.Person) ? Problems.BadFieldsDetails([new Fault("/data/person", "Whose badge was it?")])
+        : said is PersonSignedOn && string.IsNullOrWhiteSpace(data.Manner.Person) ? Problems.BadFieldsDetails([new Fault("/data/person", Phrase.Of("Whose badge was it?"))])
         : null;
 
     private static Proof ProofOf(Turn turn, SaidEvent said, Post post, EventId id, string person) =>
@@ -98,10 +100,16 @@ internal static class JudgeSourceEvent
     private static Phrase Line(Turn turn, WorkshopEvent said, string? person) => said switch
     {
         GapDeclared => Phrase.Of("Nobody waits for them any longer"),
-        PersonSignedOn => Phrase.Of("{0} is signed on here", NameOf(turn, person) ?? ""),
-        PersonSignedOff => person is null ? Phrase.Of("Nobody is signed on here") : Phrase.Of("{0} is signed off", NameOf(turn, person) ?? ""),
+        PersonSignedOn => Phrase.Of("{0} is signed on here", NameOf(turn, person)),
+        PersonSignedOff when person is null => Phrase.Of("Nobody is signed on here"),
+        PersonSignedOff => Phrase.Of("{0} is signed off", NameOf(turn, person)),
         _ => Phrase.Of("Heard"),
     };
 
-    private static string? NameOf(Turn turn, string? person) => turn.Rules.PersonBehind(person)?.Name ?? person;
+    // Names are as long as people like; a line is not.
+    private static string NameOf(Turn turn, string? person)
+    {
+        var name = turn.Rules.PersonBehind(person)?.Name ?? person ?? "";
+        return name.Length > NameAtMost ? $"{name[..(NameAtMost - 1)]}…" : name;
+    }
 }

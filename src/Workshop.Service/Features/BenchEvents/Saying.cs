@@ -63,7 +63,7 @@ public static class Saying
         return new Say(Signal.Stop, Phrase.OfTable(kind.Title).In(language), more) { Cautions = cautions };
     }
 
-    public static Say Refused(ImmutableArray<Objection> against, Language language, ImmutableArray<Caution> cautions)
+    internal static Say Refused(ImmutableArray<Objection> against, Language language, ImmutableArray<Caution> cautions)
     {
         var first = against[0];
         var ask = against.All(one => one.Strength == Strength.Ask);

@@ -7,9 +7,6 @@ namespace Workshop.Service.Http.CloudEvents;
 /// <summary>A short number that somebody told to prove who they are. It shows itself to nobody who prints or logs it.</summary>
 public sealed class ToldNumber
 {
-    private const int DigitsAtLeast = 4;
-    private const int DigitsAtMost = 8;
-
     private ToldNumber(string? digits) => Digits = digits;
 
     /// <summary>4 to 8 digits; null where something else was sent in their place.</summary>
@@ -26,9 +23,7 @@ public sealed class ToldNumber
             return (null, data);
         }
 
-        var digits = told.ValueKind == JsonValueKind.String ? told.GetString() : null;
-        var readable = digits is { Length: >= DigitsAtLeast and <= DigitsAtMost } && digits.All(char.IsAsciiDigit);
-        return (new ToldNumber(readable ? digits : null), JsonElement.Parse(Without(data, EventCodec.Proof)));
+        return (new ToldNumber(EventCodec.IsProof(told) ? told.GetString() : null), JsonElement.Parse(Without(data, EventCodec.Proof)));
     }
 
     /// <summary>An object as text with another value for one member.</summary>

@@ -106,7 +106,7 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, ChangedMeanwhile,
+        NoSuchAddress, NoSuchThing, NoSuchPairing, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];

@@ -245,7 +245,7 @@ export async function openBenchClient({ storage, fetch, now, random, newId, with
     return false;
   }
 
-  const from = (milliseconds) => ({ since: now(), until: now() + milliseconds });
+  const from = (milliseconds) => ({ since: now(), until: now() + Math.ceil(milliseconds) });
 
   // A clock that was set back meanwhile must not make a pause last for a year.
   function isOver(span) {

@@ -227,10 +227,10 @@ export async function openBenchClient({ storage, fetch, now, random, newId, with
 
   // It will never arrive, and those behind it must not wait for its number.
   async function cannotBeSent(entry) {
-    const { sequence } = entry.event;
+    const number = Number(entry.event.sequence);
     setAside(entry, { problem: { status: 413, title: "Too large to be sent" } });
     if (entry.event.type !== GAP) {
-      add(GAP, null, { from: sequence, to: sequence });
+      add(GAP, null, { from: number, to: number });
     }
 
     await save();

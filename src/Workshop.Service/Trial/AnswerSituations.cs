@@ -1,3 +1,4 @@
+using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Refusals;
 
@@ -27,9 +28,9 @@ internal static class AnswerSituations
         new("the-line-as-it-is", "Signal and line are shown as given: no table of the client's own, nothing cut off, nothing taken for markup.", async play =>
         {
             const string line = "Öl <b>9010</b> & co: «grüner Punkt» – nur 2 Tropfen, 60 Zeichen";
-            play.Service.Verdict = one => Results.Accepted(one, new Say(Signal.Ask, line[..Say.LineAtMost]));
+            play.Service.Verdict = one => Results.Accepted(one, new Say(Signal.Ask, line[..Phrase.LineAtMost]));
             await play.PressAndWake();
-            await play.Showed("ask", line[..Say.LineAtMost]);
+            await play.Showed("ask", line[..Phrase.LineAtMost]);
         }),
         new("refused-by-a-gate", "409: the event leaves the queue and is not sent again; STOP, the sentence and who could help are shown.", async play =>
         {

@@ -34,7 +34,8 @@ internal static class Results
     {
         if (first.Problem is not { } problem)
         {
-            return first with { Outcome = EventOutcome.Replayed, First = first.Outcome };
+            // What waits goes on waiting: that is no verdict yet.
+            return first.Outcome == EventOutcome.Held ? first : first with { Outcome = EventOutcome.Replayed, First = first.Outcome };
         }
 
         problem.Extensions["replayed"] = true;

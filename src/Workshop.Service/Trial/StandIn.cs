@@ -1,9 +1,13 @@
+using System.Globalization;
 using System.Net;
+using System.Text.Json;
 using System.Text.Json.Nodes;
 using NodaTime;
 using Workshop.Service.Features.BenchEvents;
+using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Refusals;
+using Workshop.Service.Storage;
 
 namespace Workshop.Service.Trial;
 
@@ -16,6 +20,7 @@ internal sealed class StandIn : IAsyncDisposable
     private readonly WebApplication app;
     private readonly Lock gate = new();
     private readonly Dictionary<(string Source, string Id), (CloudEvent Event, EventResult Result)> known = [];
+    private readonly List<LateOutcome> outcomes = [];
     private readonly Queue<Answering> once = new();
     private TaskCompletionSource arrived = new();
 
@@ -80,6 +85,7 @@ internal sealed class StandIn : IAsyncDisposable
         {
             (Key, Source, DeviceNow) = (key, source, deviceNow);
             known.Clear();
+            outcomes.Clear();
             once.Clear();
             Posts.Clear();
             Kept.Clear();
@@ -107,7 +113,8 @@ internal sealed class StandIn : IAsyncDisposable
     {
         lock (gate)
         {
-            if (known.TryGetValue((one.Source, one.Id), out var before) && before.Result.Outcome != EventOutcome.Held)
+            Release();
+            if (known.TryGetValue((one.Source, one.Id), out var before))
             {
                 return before.Event.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Results.Again(before.Result)
                     : Results.Refused(one, ProblemCatalogue.EventConflict, "This event is known with another content");
@@ -119,12 +126,31 @@ internal sealed class StandIn : IAsyncDisposable
                 known[(one.Source, one.Id)] = (one, result);
             }
 
-            if (result.Outcome is EventOutcome.Accepted or EventOutcome.Noted)
-            {
-                Kept.Add(one);
-            }
-
+            Keep(one, result);
             return result;
+        }
+    }
+
+    /// <summary>Judges what was held, where the situation wants it held no longer.</summary>
+    private void Release()
+    {
+        foreach (var (id, (one, _)) in known.Where(of => of.Value.Result.Outcome == EventOutcome.Held).OrderBy(of => of.Value.Event.Sequence).ToArray())
+        {
+            var result = Verdict(one) ?? Results.Accepted(one);
+            if (result.Outcome != EventOutcome.Held)
+            {
+                known[id] = (one, result);
+                outcomes.Add(new LateOutcome(outcomes.Count + 1, one.Id, one.Sequence, result));
+                Keep(one, result);
+            }
+        }
+    }
+
+    private void Keep(CloudEvent one, EventResult result)
+    {
+        if (result.Outcome is EventOutcome.Accepted or EventOutcome.Noted)
+        {
+            Kept.Add(one);
         }
     }
 
@@ -140,7 +166,11 @@ internal sealed class StandIn : IAsyncDisposable
         }
 
         var path = context.Request.Path.Value!;
-        if (HttpMethods.IsPost(context.Request.Method) && path == "/v1/bench-events")
+        if (HttpMethods.IsGet(context.Request.Method) && path == $"/v1{string.Join('/', Source.Split('/')[..3])}/outcomes")
+        {
+            await HearAsked(context);
+        }
+        else if (HttpMethods.IsPost(context.Request.Method) && path == "/v1/bench-events")
         {
             await HearPost(context);
         }
@@ -165,6 +195,17 @@ internal sealed class StandIn : IAsyncDisposable
 
         told.TrySetResult();
         await answering(this, context, post);
+    }
+
+    private Task HearAsked(HttpContext context)
+    {
+        lock (gate)
+        {
+            Release();
+            var after = long.TryParse(context.Request.Query["after"], NumberStyles.None, CultureInfo.InvariantCulture, out var seen) ? seen : 0;
+            var page = new Items<LateOutcome>([.. outcomes.Where(one => one.Number > after)]);
+            return new AnswerText { Status = StatusCodes.Status200OK, Body = JsonSerializer.Serialize(page, WorkshopJson.Options) }.ExecuteAsync(context);
+        }
     }
 
     private Uri Listening(int which) => new(app.Urls.ElementAt(which));

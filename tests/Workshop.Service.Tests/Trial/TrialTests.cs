@@ -45,7 +45,7 @@ public sealed class TrialTests
         { "keeps its old source when paired anew", "event: { ...event, source, sequence: String(i + 1) }", "event", ["paired-anew"] },
         { "forgets its queue when paired anew", "state.next = state.queue.length + 1;", "state.queue = [];\n      state.next = 1;", ["paired-anew"] },
         { "removes what is held", "return askLater(entry, result, true);", "return remove(entry, result);", ["held-then-accepted", "held-then-refused", "held-holds-up-nobody"] },
-        { "asks about what is held all the time", "entry.askAgain = from(ASK_AGAIN_AFTER);", "entry.askAgain = from(0);", ["held-then-accepted", "held-holds-up-nobody"] },
+        { "asks about what is held all the time", "entry.askAgain = from(ASK_AGAIN_AFTER);", "entry.askAgain = from(0);", ["held-holds-up-nobody"] },
         { "throws away what it does not understand", "return askLater(entry, result, false);", "return remove(entry, result);", ["an-outcome-nobody-knows"] },
         { "cuts the line off", "show({ signal, line, more,", "show({ signal, line: line.slice(0, 40), more,", ["the-line-as-it-is"] },
         { "tells nobody who could help", "helps: problem?.helps, ", "", ["refused-by-a-gate", "held-then-refused"] },

@@ -54,7 +54,10 @@ public static class AgendaPlan
             due = later;
         }
 
-        yield return Row(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check");
+        // Nobody is called to account by a moment that nobody has confirmed: it is said once, as what it is.
+        yield return running.Unconfirmed
+            ? Once(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check; its start is not confirmed")
+            : Row(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check");
     }
 
     private static IEnumerable<AgendaRow> Repeats(Job job)

@@ -5,6 +5,7 @@ using Workshop.Core.Labels;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Waivers;
+using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
@@ -18,7 +19,7 @@ public static class FactGates
 
     public static IEnumerable<Objection> Ask(Job job, Asking asking, Incoming incoming, Facts facts) => incoming.Event switch
     {
-        StageFinished { Stage: Stage.Rebuild } or FinalControlPassed or FinalControlRefused or WaiverGiven => PersonNamed(asking),
+        StageFinished { Stage: Stage.Rebuild } or FinalControlPassed or FinalControlRefused or WaiverGiven or WearCheckConfirmed => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],

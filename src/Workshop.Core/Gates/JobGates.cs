@@ -39,7 +39,7 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.WearCheck))
             .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
             .Concat(WearGates.Start(job, asking, started)),
-        WearCheckPaused or WearCheckResumed or WearCheckRead => WearGates.Running(job, asking),
+        WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead => WearGates.Running(job, asking),
         FinalControlPassed passed => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.FinalControl))
             .Concat(Needs(job, asking, Stage.FinalControl))

@@ -21,6 +21,7 @@ public static partial class GermanPhrases
         ["Kept; something before it is still to come"] = "Aufgenommen; etwas davor fehlt noch",
         ["Nobody waits for them any longer"] = "Darauf wird nicht mehr gewartet",
         ["Heard"] = "Gehört",
+        ["{0}. Confirm when it began"] = "{0}. Beginn bestätigen",
         ["A gap goes from a number to the same or a higher one, from 1 on."] = "Eine Lücke geht von einer Nummer zur selben oder einer höheren, ab 1.",
         ["Fewer than none cannot wait."] = "Weniger als nichts kann nicht warten.",
         ["A charge is 0 to 100 percent."] = "Eine Ladung ist 0 bis 100 Prozent.",

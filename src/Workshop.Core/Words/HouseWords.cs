@@ -16,6 +16,7 @@ internal static class HouseWords
             ("returned", "zurückgegeben")),
         WordList.Of("flag",
             (EntryFlag.Late, "nachgemeldet"), (EntryFlag.ForReview, "zu prüfen"), (EntryFlag.ClockSuspect, "clock suspect", "Uhr des Geräts zweifelhaft"),
+            (EntryFlag.ClockStepped, "clock set anew", "Uhr des Geräts verstellt"), (EntryFlag.Gap, "something before it is missing", "davor fehlt etwas"),
             (EntryFlag.OpeningImplied, "opening taken as told", "Öffnung angenommen"), (EntryFlag.AlreadySo, "was so already", "war schon so"),
             (EntryFlag.UnknownMember, "unbekanntes Feld"), (EntryFlag.MeanOfDays, "mean of several days", "Mittel über mehrere Tage")),
         WordList.Of("signal",

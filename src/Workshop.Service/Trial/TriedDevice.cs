@@ -52,7 +52,7 @@ internal sealed record DeviceState
 internal sealed class TriedDevice(Uri url, string key) : IDisposable
 {
     /// <summary>So long may a call take by the machine's time, sending included.</summary>
-    public static readonly TimeSpan Patience = TimeSpan.FromSeconds(15);
+    public static readonly TimeSpan Patience = TimeSpan.FromSeconds(20);
 
     private readonly HttpClient client = new() { Timeout = Patience };
 

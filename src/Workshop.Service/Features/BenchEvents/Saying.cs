@@ -92,6 +92,7 @@ public static class Saying
         WearCheckStarted => (Signal.Ok, DueLine(job, rules)),
         WearCheckPaused => (Signal.Ok, Phrase.Of("Paused; wear stands still")),
         WearCheckResumed => (Signal.Ok, DueLine(job, rules)),
+        WearCheckConfirmed => job.WearChecks.Running is null && job.WearChecks.LastJudged?.Readings is [.., var judged] ? Read(judged) : (Signal.Ok, DueLine(job, rules)),
         WearCheckRead => job.WearChecks.ReadingOf(incoming.Id) is { } reading ? Read(reading) : (Signal.Ok, Phrase.Of("Kept")),
         FinalControlPassed => (Signal.Ok, job.Standings.IsReady ? Phrase.Of("Passed: ready") : Next(Phrase.Of("Passed"), job)),
         FinalControlRefused refused => (Signal.Ok, Again(Phrase.Of("Back to {0}", refused.To), before, job, language)),
@@ -120,6 +121,7 @@ public static class Saying
             WearVerdict.Stopped => (Signal.Ask, Phrase.Of("It stopped: back to diagnosis")),
             WearVerdict.Inconclusive => (Signal.Ask, Phrase.Of("Too close to say: {0}. Leave it on", rate)),
             WearVerdict.Interim => (Signal.Ok, Phrase.Of("Interim after {0} h: {1}", new Figure((decimal)reading.Wear.TotalHours), rate)),
+            WearVerdict.Unconfirmed => (Signal.Ask, Phrase.Of("{0}. Confirm when it began", rate)),
             WearVerdict.Void => (Signal.Ask, Phrase.Of("The check is void")),
         };
     }

@@ -8,6 +8,7 @@ using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
@@ -64,6 +65,9 @@ public static class Saying
         PieceGiven given => (Signal.Ok, $"{PiecesOf(before, given)} given to {given.To}"),
         PieceTaken taken => (Signal.Ok, $"{PiecesOf(before, taken)} taken"),
         PiecePut put => (Signal.Ok, $"{PiecesOf(before, put)} put at {put.To}"),
+        LabelAttached { Piece: { } piece } => (Signal.Ok, $"{Capital(piece)} has a label of its own"),
+        LabelAttached attached => (Signal.Ok, $"{attached.Label} is this watch too"),
+        LabelReplaced replaced => (Signal.Ok, $"{replaced.By} it is now; {replaced.Label} is void"),
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? $"Closed, numbers agree{NextOf(job)}" : "Closed, numbers agree"),
         CaseOpened => (Signal.Ok, Again("Opened", before, job)),
         SealSeen seal => (Signal.Ok, Again($"Seal {Word.Of(seal.State).Replace('-', ' ')}", before, job)),

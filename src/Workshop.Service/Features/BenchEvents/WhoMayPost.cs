@@ -1,9 +1,11 @@
 using Workshop.Core.Casing;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
+using Workshop.Core.Scans;
 using Workshop.Core.Waivers;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Keys;
@@ -24,7 +26,7 @@ public static class WhoMayPost
         StageSentBack back => OfStage(back.Stage),
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
-        PieceEvent or NoteWritten or DamageSeen => BenchesAndDesks,
+        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen => BenchesAndDesks,
         WaiverGiven => [],
         MixUpSuspected => [],
         _ => Benches,

@@ -4,6 +4,7 @@ using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Events;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Labels;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.Quotes;
 using Workshop.Service.Features.Warranties;
@@ -31,6 +32,7 @@ public static class WorkshopRoutes
         api.MapCustomers();
         api.MapWatches();
         api.MapBenchEvents();
+        api.MapLabels();
         api.MapEvents();
         api.MapAgenda();
         api.MapChanges();

@@ -6,6 +6,8 @@ using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Pieces;
+using Workshop.Core.Scans;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
@@ -25,6 +27,8 @@ public static class PostBenchEvents
 {
     /// <summary>Events of a large batch share the writer with others: so many in one turn.</summary>
     private const int EventsInATurn = 64;
+
+    private const string ScanType = "scan.made";
 
     /// <param name="ask">What would be said is answered and nothing is kept; of a batch each event by itself, as if it came alone.</param>
     public static async Task<Results<EventAnswer, ProblemHttpResult>> Handle(
@@ -62,7 +66,7 @@ public static class PostBenchEvents
             return new Verdict(Refused(said.Envelope.Id, null, Problems.BadFieldsDetails(said.Envelope.Faults)));
         }
 
-        var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
+        var history = Label.TryRead(one.Subject, out var label) ? turn.HistoryBehind(label.Value) : null;
         var id = new EventId(one.Source, one.Id);
         if (turn.FindReceived(id) is { } known)
         {
@@ -72,7 +76,9 @@ public static class PostBenchEvents
         var position = turn.NextPosition;
         var result = WhatIsWrong(one, data, label, history, caller) is { } problem
             ? Refused(one, history, problem)
-            : Decide(turn, history!, one, data, caller, settings, ask);
+            : data.Event is ScanMade
+            ? MakeScan.Judge(turn, one, data, caller, settings, (made, under, cause) => JudgeMade(turn, made, under, cause, caller, settings, ask))
+            : Decide(turn, history!, label!.Value, one, data, caller, settings, ask);
         if (ask || result.Problem?.Status == StatusCodes.Status403Forbidden)
         {
             // Whoever may not say it keeps it, until the device is paired for a place that may: that is no verdict on the event.
@@ -80,21 +86,51 @@ public static class PostBenchEvents
         }
 
         var verdict = Verdict.ToKeep(result);
-        var refused = result.Outcome == EventOutcome.Refused;
+        Keep(turn, one, caller, verdict, position);
+        return verdict;
+    }
+
+    /// <summary>The event that a scan means has an identity of its own, and is known by it when it is sent again.</summary>
+    private static EventResult JudgeMade(Turn turn, SaidEvent made, Label under, EventId cause, Caller caller, EventSettings settings, bool ask)
+    {
+        var (one, data) = (made.Envelope.Event!, made.Data!);
+        var history = turn.HistoryBehind(under);
+        if (turn.FindReceived(new EventId(one.Source, one.Id)) is { } known)
+        {
+            return Refused(one, history, Conflict(known));
+        }
+
+        var position = turn.NextPosition;
+        var result = WhatIsWrong(one, data, under, history, caller) is { } problem
+            ? Refused(one, history, problem)
+            : Decide(turn, history!, under, one, data, caller, settings, ask, cause);
+        if (!ask && result.Outcome != EventOutcome.Refused)
+        {
+            Keep(turn, one, caller, Verdict.ToKeep(result), position);
+        }
+
+        return result;
+    }
+
+    private static void Keep(Turn turn, CloudEvent one, Caller caller, Verdict verdict, long position)
+    {
+        var refused = verdict.Result.Outcome == EventOutcome.Refused;
+
+        // The journal has what was accepted; of a scan it has what the scan means.
+        var inJournal = !refused && one.Type != ScanType;
         turn.SaveReceived(new ReceivedEvent
         {
-            Id = id,
+            Id = new EventId(one.Source, one.Id),
             Digest = [.. one.Digest],
-            Body = refused ? one.Text : null,
+            Body = inJournal ? null : one.Text,
             Sequence = one.Sequence,
             DeviceTime = one.TimeText,
             Received = turn.Now,
             ApiKey = caller.KeyId,
             State = refused ? ReceivedState.Refused : ReceivedState.Accepted,
             Answer = verdict.Text,
-            Position = refused ? null : position,
+            Position = inJournal ? position : null,
         });
-        return verdict;
     }
 
     /// <summary>What is wrong in the event alone, late or not, or with who says it; null where the job itself is to be asked.</summary>
@@ -105,11 +141,13 @@ public static class PostBenchEvents
         : EventFaults.Of(said).Select(InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
         : !WhoMayPost.May(caller.Role, said) ? Problems.Details(
             ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(caller.Role)))
+        : said is ScanMade ? null
         : label is null ? Problems.Details(ProblemCatalogue.LabelUnreadable, "The subject is no label.")
         : history is null ? Problems.BadFieldsDetails([new Fault("/subject", "There is no job with this label")])
+        : label.Value.Kind == LabelKind.Piece && said is PieceEvent { Piece: null } ? Problems.BadFieldsDetails([new Fault("/data/piece", "The subject is a piece's label: name the piece too")])
         : null;
 
-    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, DataReading data, Caller caller, EventSettings settings, bool ask)
+    private static EventResult Decide(Turn turn, JobHistory history, Label under, CloudEvent one, DataReading data, Caller caller, EventSettings settings, bool ask, EventId? cause = null)
     {
         var before = history.Job;
         var time = EventTime.Of(one, data.Manner, turn.Now, before.Intake.TakenInAt, settings);
@@ -128,6 +166,8 @@ public static class PostBenchEvents
         {
             Id = new EventId(one.Source, one.Id),
             Job = before.Label,
+            Under = under,
+            CausedBy = cause,
             Event = data.Event!,
             Manner = data.Manner,
             Effective = time.Effective,

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using NodaTime;
-using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
 using Workshop.Core.Route;
@@ -77,7 +76,7 @@ public static class AgendaPlan
     private static IEnumerable<AgendaRow> Grounds(Job job) =>
         job.Standings.GroundLost.Select(lost => ForTheManager(
             job, AgendaKind.GroundLost, $"{Word.Of(lost.Stage)}/{lost.Because}", lost.Since,
-            lost.Urgent ? $"Out of the house, and {JobGates.Spoken(lost.Stage)} no longer stands" : $"{JobGates.Spoken(lost.Stage)} has lost its ground"));
+            lost.Urgent ? $"Out of the house, and {WordLists.Of(lost.Stage, Language.English)} no longer stands" : $"{WordLists.Of(lost.Stage, Language.English)} has lost its ground"));
 
     private static IEnumerable<AgendaRow> Dates(Job job, ShopCalendar calendar)
     {

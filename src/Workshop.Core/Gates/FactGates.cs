@@ -5,6 +5,7 @@ using Workshop.Core.Labels;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Waivers;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
 
@@ -49,7 +50,7 @@ public static class FactGates
     {
         if (string.IsNullOrWhiteSpace(asking.Person))
         {
-            yield return GateTable.Objects("person-named", asking.Rules, "Who is it? Scan your badge", "scan a badge, then send it again");
+            yield return GateTable.Objects("person-named", asking.Rules, Phrase.Of("Who is it? Scan your badge"), Phrase.Of("scan a badge, then send it again"));
         }
     }
 
@@ -59,7 +60,7 @@ public static class FactGates
         if (differing.Length > 0)
         {
             yield return GateTable.Objects(
-                "three-numbers", asking.Rules, "Numbers disagree. Stop: both jobs are held", "a manager, with both watches on the table",
+                "three-numbers", asking.Rules, Phrase.Of("Numbers disagree. Stop: both jobs are held"), Phrase.Of("a manager, with both watches on the table"),
                 names: [("differing", string.Join(", ", differing))]);
         }
     }
@@ -69,7 +70,7 @@ public static class FactGates
         var asked = job.Quotes.Versions.FirstOrDefault(one => one.Version == answered.Version);
         if (asked is not null && answered.Accepted && facts.Rules.Calendar.DateOf(asking.At) > asked.ValidThrough)
         {
-            yield return GateTable.Objects("quote-valid", asking.Rules, $"The quote was good through {asked.ValidThrough:yyyy-MM-dd}", "send a new version", names: [("validThrough", $"{asked.ValidThrough:yyyy-MM-dd}")]);
+            yield return GateTable.Objects("quote-valid", asking.Rules, Phrase.Of("The quote was good through {0}", asked.ValidThrough), Phrase.Of("send a new version"), names: [("validThrough", $"{asked.ValidThrough:yyyy-MM-dd}")]);
         }
     }
 }

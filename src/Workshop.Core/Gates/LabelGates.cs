@@ -1,5 +1,6 @@
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
 
@@ -29,7 +30,7 @@ public static class LabelGates
 
         if (attached.Piece is { } piece && job.Pieces.Meant(piece, null).IsEmpty)
         {
-            yield return GateTable.Objects("piece-known", asking.Rules, "This job has no such piece", "choose one of its pieces", names: [("piece", piece)]);
+            yield return GateTable.Objects("piece-known", asking.Rules, Phrase.Of("This job has no such piece"), Phrase.Of("choose one of its pieces"), names: [("piece", piece)]);
         }
     }
 
@@ -38,7 +39,7 @@ public static class LabelGates
         if (replaced.Label != job.Label && !job.Labels.Knows(replaced.Label))
         {
             yield return GateTable.Objects(
-                "label-of-job", asking.Rules, "That label was never this job's", "choose a label of this job", names: [("label", replaced.Label.ToString())]);
+                "label-of-job", asking.Rules, Phrase.Of("That label was never this job's"), Phrase.Of("choose a label of this job"), names: [("label", replaced.Label.ToString())]);
         }
         else if (job.Labels.ReplacementOf(replaced.Label) is { } before && before.By != replaced.By)
         {
@@ -55,11 +56,11 @@ public static class LabelGates
     {
         if (label != job.Label && namesOf(label) is { Length: > 0 } named && named != NameOf(job.Label, piece))
         {
-            yield return GateTable.Objects("label-free", asking.Rules, "This label is on something else", "take a new label", names: [("label", label.ToString())]);
+            yield return GateTable.Objects("label-free", asking.Rules, Phrase.Of("This label is on something else"), Phrase.Of("take a new label"), names: [("label", label.ToString())]);
         }
         else if (label == job.Label && piece is not null)
         {
-            yield return GateTable.Objects("label-free", asking.Rules, "This label is on something else", "take a new label", names: [("label", label.ToString())]);
+            yield return GateTable.Objects("label-free", asking.Rules, Phrase.Of("This label is on something else"), Phrase.Of("take a new label"), names: [("label", label.ToString())]);
         }
     }
 
@@ -67,6 +68,6 @@ public static class LabelGates
     public static string NameOf(Label job, string? piece) => piece is null ? $"job/{job}" : $"job/{job}/{piece}";
 
     private static Objection Replacement(Asking asking, ReplacedLabel replaced) => GateTable.Objects(
-        Replaced, asking.Rules, $"STOP: this label was replaced by {replaced.By}", "look for the watch's new label; the old one may lie on another watch",
+        Replaced, asking.Rules, Phrase.Of("STOP: this label was replaced by {0}", replaced.By.ToString()), Phrase.Of("look for the new label; this one may lie on another watch"),
         names: [("label", replaced.Label.ToString()), ("by", replaced.By.ToString()), ("replacedAt", replaced.At.ToString())]);
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
 
@@ -36,10 +37,10 @@ public sealed record Objection
     public required bool Waivable { get; init; }
 
     /// <summary>What to show: at most 60 characters.</summary>
-    public required string Line { get; init; }
+    public required Phrase Line { get; init; }
 
     /// <summary>Who or what could help.</summary>
-    public required string Helps { get; init; }
+    public required Phrase Helps { get; init; }
 
     /// <summary>The stable code of the refusal.</summary>
     public required string Code { get; init; }

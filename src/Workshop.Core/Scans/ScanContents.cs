@@ -2,6 +2,7 @@ using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Shop;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Scans;
 
@@ -63,16 +64,14 @@ public abstract record ScanMeaning
     public sealed record SignsOn(string Person, string? Bench) : ScanMeaning;
 
     /// <summary>It could mean several things, or something is missing that no label says.</summary>
-    /// <param name="Line">At most 60 characters.</param>
     /// <param name="Choices">At most three.</param>
-    public sealed record Asks(string Line, params ScanChoice[] Choices) : ScanMeaning;
+    public sealed record Asks(Phrase Line, params ScanChoice[] Choices) : ScanMeaning;
 
     /// <summary>These codes say nothing together.</summary>
-    /// <param name="Line">At most 60 characters.</param>
-    public sealed record SaysNothing(string Line) : ScanMeaning;
+    public sealed record SaysNothing(Phrase Line) : ScanMeaning;
 }
 
 /// <summary>One of the things a scan may mean.</summary>
 /// <param name="Say">What to show on the button.</param>
 /// <param name="Fill">Members of <c>data</c> that only the person knows, to be added before it is posted.</param>
-public sealed record ScanChoice(string Say, WorkshopEvent Event, params string[] Fill);
+public sealed record ScanChoice(Phrase Say, WorkshopEvent Event, params string[] Fill);

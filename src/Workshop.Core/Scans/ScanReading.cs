@@ -22,19 +22,19 @@ public static class ScanReading
 
     public static ScanMeaning Of(ScanContents scan, ScanSetting by) => scan switch
     {
-        { OfCleaning: not null } => new ScanMeaning.SaysNothing("Cleaning runs are not kept yet: write it down"),
+        { OfCleaning: not null } => new ScanMeaning.SaysNothing(Phrase.Of("Cleaning runs are not kept yet: write it down")),
         { Job: null, Person: { } person, Word: null, Tray: null, WinderPlace: null } => new ScanMeaning.SignsOn(person, scan.Bench ?? by.Bench),
-        { Job: null } => new ScanMeaning.SaysNothing("Of which watch? Scan its label with it"),
+        { Job: null } => new ScanMeaning.SaysNothing(Phrase.Of("Of which watch? Scan its label with it")),
         { Word: { } word } => Card(scan, word, by),
         { WinderPlace: { } place, Bench: null, Person: null, Tray: null } => Winder(scan.Job, scan.Piece, place, by),
         { Bench: { } bench, Person: null, Tray: null, WinderPlace: null } => new ScanMeaning.Says(Taken(scan, $"benches/{bench}")),
         { Tray: { } tray, Bench: null, Person: null, WinderPlace: null } => new ScanMeaning.Says(Put(scan, $"trays/{tray}")),
         { Person: { } person, Bench: null, Tray: null, WinderPlace: null } => new ScanMeaning.Asks(
-            Shown($"{Where(scan)}. With {person}: which?"),
-            new ScanChoice($"{person} takes it", Taken(scan, $"people/{person}")),
-            new ScanChoice($"Given to {person}", Given(scan, $"people/{person}"))),
+            Phrase.Of("{0}, and {1}: which?", Where(scan), person),
+            new ScanChoice(Phrase.Of("{0} takes it", person), Taken(scan, $"people/{person}")),
+            new ScanChoice(Phrase.Of("Given to {0}", person), Given(scan, $"people/{person}"))),
         { Person: null, Bench: null, Tray: null, WinderPlace: null } => Alone(scan, by),
-        _ => new ScanMeaning.SaysNothing("Too much at once: scan two labels"),
+        _ => new ScanMeaning.SaysNothing(Phrase.Of("Too much at once: scan two labels")),
     };
 
     private static ScanMeaning Card(ScanContents scan, WordCard word, ScanSetting by) => word switch
@@ -47,12 +47,12 @@ public static class ScanReading
         {
             ({ } person, null) => new ScanMeaning.Says(Given(scan, $"people/{person}")),
             (null, { } bench) => new ScanMeaning.Says(Given(scan, $"benches/{bench}")),
-            _ => new ScanMeaning.Asks("Given to whom? Scan one badge or bench with it"),
+            _ => new ScanMeaning.Asks(Phrase.Of("Given to whom? Scan one badge or bench with it")),
         },
         WordCard.Taken when scan.Bench is { } bench => new ScanMeaning.Says(Taken(scan, $"benches/{bench}")),
         WordCard.Taken when (scan.Person ?? by.Person) is { } person => new ScanMeaning.Says(Taken(scan, $"people/{person}")),
-        WordCard.Taken => new ScanMeaning.Asks("Taken by whom? Scan your badge with it"),
-        WordCard.PutDown => PlaceOf(scan, by) is { } place ? new ScanMeaning.Says(Put(scan, place)) : new ScanMeaning.Asks("Put down where? Scan the place with it"),
+        WordCard.Taken => new ScanMeaning.Asks(Phrase.Of("Taken by whom? Scan your badge with it")),
+        WordCard.PutDown => PlaceOf(scan, by) is { } place ? new ScanMeaning.Says(Put(scan, place)) : new ScanMeaning.Asks(Phrase.Of("Put down where? Scan the place with it")),
         WordCard.Started => Started(scan.Job!, by),
         WordCard.Finished => Finished(scan.Job!, scan.Person ?? by.Person, by),
         WordCard.StopQuestion => new ScanMeaning.Says(Question(scan, by)),
@@ -65,7 +65,7 @@ public static class ScanReading
         var person = by.Person;
         if (person is not null && Meant(scan) is [var first, ..] && first.Holder != $"people/{person}" && PieceLedger.MayTake(first, Taken(scan), person, by.Bench))
         {
-            choices.Add(new ScanChoice("I take it", Taken(scan, $"people/{person}")));
+            choices.Add(new ScanChoice(Phrase.Of("I take it"), Taken(scan, $"people/{person}")));
         }
 
         if (scan.Piece is null)
@@ -74,24 +74,24 @@ public static class ScanReading
             choices.AddRange(StartOf(scan.Job!, by).Where(step => step is { Against.IsEmpty: true, Starts: "stage.started" }).Take(1).Select(Start));
         }
 
-        return new ScanMeaning.Asks(Shown(Where(scan)), [.. choices.Take(ChoicesAtMost - 1), new ScanChoice("Stop, a question", Question(scan, by))]);
+        return new ScanMeaning.Asks(Where(scan), [.. choices.Take(ChoicesAtMost - 1), new ScanChoice(Phrase.Of("Stop, a question"), Question(scan, by))]);
     }
 
     /// <summary>On the winder the worn check begins or goes on; the offset no label can say.</summary>
     private static ScanMeaning.Asks Winder(Job job, string? piece, string place, ScanSetting by)
     {
-        var put = new ScanChoice("Only put it there", new PiecePut { Piece = piece, To = $"winder-places/{place}" });
+        var put = new ScanChoice(Phrase.Of("Only put it there"), new PiecePut { Piece = piece, To = $"winder-places/{place}" });
         if (job.WearChecks.Running is not { } running)
         {
             return new ScanMeaning.Asks(
-                "Fully wound? Begin the worn check with its offset",
-                new ScanChoice("Fully wound, it begins", BeginOnWinder(place), "/data/offsetSeconds"), put);
+                Phrase.Of("Fully wound? Begin the worn check with its offset"),
+                new ScanChoice(Phrase.Of("Fully wound, it begins"), BeginOnWinder(place), "/data/offsetSeconds"), put);
         }
 
-        var read = new ScanChoice("Read it", new WearCheckRead { Kind = WearCheckKind.Worn, Place = WearPlace.Winder, Reference = TimeReference.Server }, "/data/offsetSeconds");
+        var read = new ScanChoice(Phrase.Of("Read it"), new WearCheckRead { Kind = WearCheckKind.Worn, Place = WearPlace.Winder, Reference = TimeReference.Server }, "/data/offsetSeconds");
         return running.PausedSince is null
-            ? new ScanMeaning.Asks("A worn check is running", read, new ScanChoice("It comes off", new WearCheckPaused { Kind = WearCheckKind.Worn }), put)
-            : new ScanMeaning.Asks("A worn check stands still", new ScanChoice("It goes on", new WearCheckResumed { Kind = WearCheckKind.Worn, Place = WearPlace.Winder }), read, put);
+            ? new ScanMeaning.Asks(Phrase.Of("A worn check is running"), read, new ScanChoice(Phrase.Of("It comes off"), new WearCheckPaused { Kind = WearCheckKind.Worn }), put)
+            : new ScanMeaning.Asks(Phrase.Of("A worn check stands still"), new ScanChoice(Phrase.Of("It goes on"), new WearCheckResumed { Kind = WearCheckKind.Worn, Place = WearPlace.Winder }), read, put);
     }
 
     private static WearCheckStarted BeginOnWinder(string? place = null) => new()
@@ -110,13 +110,13 @@ public static class ScanReading
         return (allowed, steps) switch
         {
             ([{ Stage: Stage.WearCheck }], _) => new ScanMeaning.Asks(
-                "Fully wound? Begin the worn check with its offset", new ScanChoice("Fully wound, it begins", BeginOnWinder(), "/data/offsetSeconds")),
+                Phrase.Of("Fully wound? Begin the worn check with its offset"), new ScanChoice(Phrase.Of("Fully wound, it begins"), BeginOnWinder(), "/data/offsetSeconds")),
             ([var one], _) => new ScanMeaning.Says(new StageStarted { Stage = one.Stage!.Value }),
-            ([_, ..], _) => new ScanMeaning.Asks("Which one begins?", [.. allowed.Where(step => step.Stage != Stage.WearCheck).Take(ChoicesAtMost).Select(Start)]),
+            ([_, ..], _) => new ScanMeaning.Asks(Phrase.Of("Which one begins?"), [.. allowed.Where(step => step.Stage != Stage.WearCheck).Take(ChoicesAtMost).Select(Start)]),
 
             // Nothing may begin: the first that is open says itself what stands against it.
             (_, [var first, ..]) => new ScanMeaning.Says(new StageStarted { Stage = first.Stage!.Value }),
-            _ => new ScanMeaning.SaysNothing("There is nothing left to begin here"),
+            _ => new ScanMeaning.SaysNothing(Phrase.Of("There is nothing left to begin here")),
         };
     }
 
@@ -125,13 +125,13 @@ public static class ScanReading
         var steps = FinishOf(job, person, by).ToArray();
         return steps switch
         {
-            [] => new ScanMeaning.SaysNothing("Nothing is being worked on that ends by saying so"),
+            [] => new ScanMeaning.SaysNothing(Phrase.Of("Nothing is being worked on that ends by saying so")),
             [{ Finishes: "wear-check.read" }] => new ScanMeaning.Asks(
-                "Read the worn check: its offset",
-                new ScanChoice("Read it", new WearCheckRead { Kind = WearCheckKind.Worn, Reference = TimeReference.Server }, "/data/offsetSeconds")),
-            [{ Finishes: not "stage.finished" } one] => new ScanMeaning.Asks(Shown($"{Spoken(one.Stage!.Value)} ends by {one.Finishes}, with its figures")),
+                Phrase.Of("Read the worn check: its offset"),
+                new ScanChoice(Phrase.Of("Read it"), new WearCheckRead { Kind = WearCheckKind.Worn, Reference = TimeReference.Server }, "/data/offsetSeconds")),
+            [{ Finishes: not "stage.finished" } one] => new ScanMeaning.Asks(Phrase.Of("{0} ends by {1}, not by saying so", one.Stage!.Value, one.Finishes!)),
             [var one] => new ScanMeaning.Says(new StageFinished { Stage = one.Stage!.Value }),
-            _ => new ScanMeaning.Asks("Which one is done?", [.. steps.Where(step => step.Finishes == "stage.finished").Take(ChoicesAtMost).Select(Finish)]),
+            _ => new ScanMeaning.Asks(Phrase.Of("Which one is done?"), [.. steps.Where(step => step.Finishes == "stage.finished").Take(ChoicesAtMost).Select(Finish)]),
         };
     }
 
@@ -152,9 +152,9 @@ public static class ScanReading
             : [.. open.Where(step => step is { Finishes: "stage.finished", Against.IsEmpty: true })];
     }
 
-    private static ScanChoice Start(NextStep step) => new($"Begin {Spoken(step.Stage!.Value)}", new StageStarted { Stage = step.Stage!.Value });
+    private static ScanChoice Start(NextStep step) => new(Phrase.Of("Begin {0}", step.Stage!.Value), new StageStarted { Stage = step.Stage!.Value });
 
-    private static ScanChoice Finish(NextStep step) => new($"{Spoken(step.Stage!.Value)} is done", new StageFinished { Stage = step.Stage!.Value });
+    private static ScanChoice Finish(NextStep step) => new(Phrase.Of("{0} is done", step.Stage!.Value), new StageFinished { Stage = step.Stage!.Value });
 
     private static PieceGiven Given(ScanContents scan, string to, PieceKind? kind = null) => new() { Piece = scan.Piece, Kind = scan.Piece is null ? kind : null, To = to };
 
@@ -176,15 +176,12 @@ public static class ScanReading
 
     private static Piece[] Meant(ScanContents scan) => [.. scan.Job!.Pieces.Meant(scan.Piece, null)];
 
-    private static string Where(ScanContents scan)
+    private static Phrase Where(ScanContents scan)
     {
-        var job = scan.Job!;
-        var what = scan.Piece ?? (job.Standings.Current is { } stage ? Spoken(stage) : "nothing left to do");
-        return $"{job.Label}: {what}, {(Meant(scan) is [var first, ..] ? first.Holder : "nowhere")}";
+        var holder = Meant(scan) is [var first, ..] ? first.Holder : "";
+        var label = scan.Job!.Label.ToString();
+        return scan.Piece is { } piece ? Phrase.Of("{0}: {1}, {2}", label, new Term("piece", piece), holder)
+            : scan.Job.Standings.Current is { } stage ? Phrase.Of("{0}: {1}, {2}", label, stage, holder)
+            : Phrase.Of("{0}: nothing left to do, {1}", label, holder);
     }
-
-    // A line is read from an arm's length.
-    private static string Shown(string line) => line.Length <= 60 ? line : $"{line[..59]}…";
-
-    private static string Spoken(Stage stage) => Word.Of(stage).Replace('-', ' ');
 }

@@ -14,7 +14,6 @@ using Workshop.Core.Scans;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
-using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
@@ -27,22 +26,19 @@ namespace Workshop.Service.Features.BenchEvents;
 /// </summary>
 internal static class MakeScan
 {
-    /// <summary>How the event that a scan means is judged: the door's own way.</summary>
-    internal delegate EventResult JudgeMade(SaidEvent made, Label under, EventId cause);
-
     /// <summary>Ids longer than this are shortened before something is added to them; a receiver takes 200.</summary>
     private const int IdAtMost = 180;
 
-    public static EventResult Judge(Turn turn, CloudEvent one, DataReading data, Caller caller, EventSettings settings, JudgeMade judge)
+    public static EventResult Judge(Turn turn, SaidEvent scan, CloudEvent one, Post post, EventSettings settings)
     {
-        var codes = ReadCodes.Of(turn, ((ScanMade)data.Event!).Codes);
+        var (data, language, caller) = (scan.Data!, scan.Language, post.Caller);
+        var codes = ReadCodes.Of(turn, ((ScanMade)data.Event!).Codes, language);
         if (codes.Problem is { } unreadable)
         {
-            return Refused(one, codes, unreadable, codes.Say);
+            return Refused(one, codes, unreadable, language, codes.Line);
         }
 
-        var now = codes.History?.Job;
-        var time = EventTime.Of(one, data.Manner, turn.Now, now?.Intake.TakenInAt, settings);
+        var time = EventTime.Of(turn, one, data.Manner, post, codes.History?.Job.Intake.TakenInAt, settings);
         var job = codes.History is { } history ? JobAt(history, time) : null;
         var setting = new ScanSetting
         {
@@ -55,30 +51,33 @@ internal static class MakeScan
         };
         if (job is not null && Replaced(job, codes, data, setting) is { } gone)
         {
-            return Refused(one, codes, GateProblems.Details([gone]), new Say(Signal.Stop, gone.Line, $"Could help: {gone.Helps}"));
+            return Refused(one, codes, GateProblems.Details([gone], language), language, gone.Line);
         }
 
         var contents = codes.Contents with { Job = job };
         var manner = data.Manner with { Already = !time.Live, Bench = setting.Bench };
         return ScanReading.Of(contents, setting) switch
         {
-            ScanMeaning.Says says => Say(one, codes, says.Event, MannerOf(says.Event), judge),
-            ScanMeaning.Asks asks => Ask(one, codes, asks.Line, [.. asks.Choices.Select((choice, i) =>
-                new ScanAnswer(choice.Say, EventOf(one, codes.Under!.Value, choice.Event, MannerOf(choice.Event), i + 1, time.Live), [.. choice.Fill]))]),
-            ScanMeaning.SignsOn => Refused(one, codes, ReadCodes.SaysNothing("Signing on is not kept yet")),
-            ScanMeaning.SaysNothing nothing => Refused(one, codes, ReadCodes.SaysNothing(nothing.Line)),
+            ScanMeaning.Says says => Say(turn, scan, one, codes, says.Event, MannerOf(says.Event), post, settings),
+            ScanMeaning.Asks asks => Ask(one, codes, language, asks.Line.Line(language), [.. asks.Choices.Select((choice, i) =>
+                new ScanAnswer(choice.Say.Line(language), EventOf(one, codes.Under!.Value, choice.Event, MannerOf(choice.Event), i + 1, time.Live), [.. choice.Fill]))]),
+            ScanMeaning.SignsOn => Nothing(Phrase.Of("Signing on is not kept yet")),
+            ScanMeaning.SaysNothing nothing => Nothing(nothing.Line),
             _ => throw new InvalidOperationException("A scan has a meaning that nobody answers."),
         };
+
+        EventResult Nothing(Phrase line) => Refused(one, codes, ReadCodes.SaysNothing(line, language), language, line);
 
         // The badge beside a watch says who acts, but for a gift: there it says who is to get it.
         Manner MannerOf(WorkshopEvent said) => manner with { Person = said is PieceGiven ? setting.Person : contents.Person ?? setting.Person };
     }
 
-    private static EventResult Say(CloudEvent one, CodesRead codes, WorkshopEvent said, Manner manner, JudgeMade judge)
+    private static EventResult Say(Turn turn, SaidEvent scan, CloudEvent one, CodesRead codes, WorkshopEvent said, Manner manner, Post post, EventSettings settings)
     {
         var under = codes.Under!.Value;
         var made = Made(one, under, said, manner, "did");
-        var result = judge(new SaidEvent(new CloudEventRead(made, made.Id, []), new DataReading { Event = said, Manner = manner }), under, new EventId(one.Source, one.Id));
+        var result = HearEvent.JudgeMade(
+            turn, new SaidEvent(new CloudEventRead(made, made.Id, []), new DataReading { Event = said, Manner = manner }, scan.Language) { CausedBy = new EventId(one.Source, one.Id) }, post, settings);
         if (result.Problem is not { } problem)
         {
             return result with { Id = one.Id, Did = new DidEvent(made.Type, made.Source, made.Id, made.Subject) };
@@ -86,14 +85,14 @@ internal static class MakeScan
 
         // What a gate only asks about is a question like any other; the answer goes on in spite of it.
         return Named(problem, "strength") is Strength.Ask && Named(problem, "against") is IEnumerable<AgainstView> against
-            ? Ask(one, codes, result.Say.Line, [new ScanAnswer(
-                "Go on all the same", EventOf(one, under, said, manner with { Despite = [.. against.Select(gate => gate.Gate)] }, 1, !manner.Already), [])])
+            ? Ask(one, codes, scan.Language, result.Say.Line, [new ScanAnswer(
+                Phrase.Of("Go on all the same").In(scan.Language), EventOf(one, under, said, manner with { Despite = [.. against.Select(gate => gate.Gate)] }, 1, !manner.Already), [])])
             : result with { Id = one.Id };
     }
 
-    private static EventResult Ask(CloudEvent one, CodesRead codes, string line, ImmutableArray<ScanAnswer> choices)
+    private static EventResult Ask(CloudEvent one, CodesRead codes, Language language, string line, ImmutableArray<ScanAnswer> choices)
     {
-        var say = new Say(Signal.Ask, line) { Cautions = codes.History is { } history ? Saying.CautionsOf(history.Job) : [] };
+        var say = new Say(Signal.Ask, line) { Cautions = codes.History is { } history ? Saying.CautionsOf(history.Job, language) : [] };
         return new EventResult
         {
             Id = one.Id,
@@ -105,15 +104,14 @@ internal static class MakeScan
         };
     }
 
-    private static EventResult Refused(CloudEvent one, CodesRead codes, ProblemDetails problem, Say? say = null) => new()
+    private static EventResult Refused(CloudEvent one, CodesRead codes, ProblemDetails problem, Language language, Phrase? line) => new()
     {
         Id = one.Id,
         Outcome = EventOutcome.Refused,
         Job = codes.History?.Job.Label.ToString(),
-        Say = (say ?? new Say(Signal.Stop, Named(problem, "line") as string ?? problem.Title!, problem.Detail)) with
-        {
-            Cautions = codes.History is { } history ? Saying.CautionsOf(history.Job) : [],
-        },
+        Say = line is null
+            ? Saying.Of(problem, language, codes.History?.Job)
+            : new Say(Signal.Stop, line.Line(language)) { Cautions = codes.History is { } history ? Saying.CautionsOf(history.Job, language) : [] },
         Problem = problem,
     };
 

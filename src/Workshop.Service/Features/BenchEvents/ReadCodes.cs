@@ -5,7 +5,6 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Scans;
 using Workshop.Core.Words;
-using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
 
@@ -24,13 +23,14 @@ internal sealed record CodesRead
 
     public ProblemDetails? Problem { get; init; }
 
-    public Say? Say { get; init; }
+    /// <summary>What to show, where the problem's own title would say too little.</summary>
+    public Phrase? Line { get; init; }
 }
 
 /// <summary>Finds what the codes of a scan name. A label that cannot be read is never another thing; one that nobody knows names nothing.</summary>
 internal static class ReadCodes
 {
-    public static CodesRead Of(Turn turn, ImmutableArray<string> codes)
+    public static CodesRead Of(Turn turn, ImmutableArray<string> codes, Language language)
     {
         var read = new CodesRead();
         foreach (var (i, code) in codes.Index())
@@ -45,13 +45,14 @@ internal static class ReadCodes
                 return read with
                 {
                     Problem = Problems.BadFieldsDetails([new Fault($"/data/codes/{i}", "This label names nothing here")]),
-                    Say = new Say(Signal.Stop, $"{label} names nothing here"),
+                    Line = Phrase.Of("{0} names nothing here", label.Value.ToString()),
                 };
             }
 
             if (With(turn, read, label.Value, names) is not { } further)
             {
-                return read with { Problem = SaysNothing("Two of a kind in one scan: one at a time") };
+                var line = Phrase.Of("Two of a kind in one scan: one at a time");
+                return read with { Problem = SaysNothing(line, language), Line = line };
             }
 
             read = further;
@@ -60,7 +61,8 @@ internal static class ReadCodes
         return read;
     }
 
-    public static ProblemDetails SaysNothing(string line) => Problems.Details(ProblemCatalogue.ScanSaysNothing, $"{line}.", ("line", line));
+    public static ProblemDetails SaysNothing(Phrase line, Language language) =>
+        Problems.Details(ProblemCatalogue.ScanSaysNothing, $"{line.In(language)}.", ("line", line.In(language)));
 
     /// <summary>What a label names in this site; a badge may stand in the person's document alone.</summary>
     public static string? NamesOf(Turn turn, Label label) =>

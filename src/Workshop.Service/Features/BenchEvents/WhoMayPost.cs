@@ -6,6 +6,7 @@ using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Scans;
+using Workshop.Core.Sources;
 using Workshop.Core.Waivers;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Keys;
@@ -26,7 +27,7 @@ public static class WhoMayPost
         StageSentBack back => OfStage(back.Stage),
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
-        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen => BenchesAndDesks,
+        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or GapDeclared or DeviceHeard => BenchesAndDesks,
         WaiverGiven => [],
         MixUpSuspected => [],
         _ => Benches,

@@ -25,6 +25,8 @@ public static class FactGates
         StageFinished { Stage: Stage.Settlement } => Proven(facts.Proof, asking.Rules),
         StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
+        LabelAttached attached => LabelGates.Free(job, asking, attached.Label, attached.Piece, facts.NamesOfLabel),
+        LabelReplaced replaced => LabelGates.Free(job, asking, replaced.By, job.Labels.PieceOf(replaced.Label), facts.NamesOfLabel),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],
     };
@@ -32,7 +34,8 @@ public static class FactGates
     /// <summary>Which of the three numbers read at casing do not belong to this job; one not known yet is set by its first reading.</summary>
     public static IEnumerable<string> Differing(Job job, CaseClosed closed)
     {
-        if (!Label.TryRead(closed.JobLabel, out var read) || read != job.Label)
+        // Any label of the watch will do that is still on it.
+        if (!Label.TryRead(closed.JobLabel, out var read) || (read != job.Label && !job.Labels.Knows(read.Value)) || job.Labels.ReplacementOf(read.Value) is not null)
         {
             yield return JobLabel;
         }

@@ -42,6 +42,10 @@ public static class GateTable
         new("second-person", GateKind.Job, Strength.Stop, true, false, "second-person", "the person did not rebuild it"),
         new("checks-complete", GateKind.Job, Strength.Stop, false, false, "checks-complete", "every check has a result, an exception names a manager"),
         new("pieces-home", GateKind.Job, Strength.Ask, false, false, "pieces-home", "every piece not given back is here"),
+        new("label-replaced", GateKind.Job, Strength.Stop, false, true, "label-replaced", "the label under which it is told is still on the watch"),
+        new("label-of-job", GateKind.Job, Strength.Stop, false, true, "label-not-of-job", "the label that is replaced is one of the job's"),
+        new("label-free", GateKind.Fact, Strength.Stop, false, true, "label-taken", "the label names nothing else"),
+        new("piece-known", GateKind.Job, Strength.Stop, false, true, "piece-unknown", "the job has the piece"),
         new("quote-newest", GateKind.Job, Strength.Stop, false, true, "quote-superseded", "the version answered is the newest"),
         new("quote-valid", GateKind.Fact, Strength.Stop, false, true, "quote-expired", "the quote is still valid on the day of the answer"),
     ];

@@ -15,6 +15,12 @@ public sealed record Incoming
 
     public required Label Job { get; init; }
 
+    /// <summary>The label under which it is told: any of the job's; null for commands.</summary>
+    public Label? Under { get; init; }
+
+    /// <summary>What it follows from, where it does: a scan.</summary>
+    public EventId? CausedBy { get; init; }
+
     public required WorkshopEvent Event { get; init; }
 
     public Manner Manner { get; init; } = Manner.Plain;
@@ -58,6 +64,9 @@ public sealed record Facts
 
     /// <summary>The label of another job in the house with this case serial, movement number or label, for the comparison at casing.</summary>
     public Func<string, Label?> OtherJobWithNumber { get; init; } = _ => null;
+
+    /// <summary>What a label names in the house and beyond it: null for one nobody knows, empty for one given out blank.</summary>
+    public Func<Label, string?> NamesOfLabel { get; init; } = _ => null;
 
     /// <summary>The next stream version of another job, for an entry that is written into both.</summary>
     public Func<Label, long> NextStreamVersion { get; init; } = _ => 1;

@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
+using Workshop.Core.Labels;
 using Workshop.Core.Notes;
 using Workshop.Core.People;
 using Workshop.Core.Pieces;
@@ -11,6 +12,7 @@ using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
+using Workshop.Core.Scans;
 using Workshop.Core.Shop;
 using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
@@ -44,6 +46,9 @@ public static class EventCatalogue
         ("piece.given", typeof(PieceGiven), SentBy.Bench),
         ("piece.taken", typeof(PieceTaken), SentBy.Bench),
         ("piece.put", typeof(PiecePut), SentBy.Bench),
+        ("label.attached", typeof(LabelAttached), SentBy.Bench),
+        ("label.replaced", typeof(LabelReplaced), SentBy.Bench),
+        ("scan.made", typeof(ScanMade), SentBy.Bench),
         ("case.closed", typeof(CaseClosed), SentBy.Bench),
         ("case.opened", typeof(CaseOpened), SentBy.Bench),
         ("seal.seen", typeof(SealSeen), SentBy.Bench),

@@ -5,6 +5,7 @@ using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Devices;
 using Workshop.Service.Features.Events;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Labels;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Quotes;
@@ -33,6 +34,7 @@ public static class WorkshopRoutes
         api.MapCustomers();
         api.MapWatches();
         api.MapBenchEvents();
+        api.MapLabels();
         api.MapEvents();
         api.MapAgenda();
         api.MapDevices();

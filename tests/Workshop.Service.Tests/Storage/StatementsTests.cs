@@ -73,7 +73,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
         string[] meansTo =
         [
             "ApiKeys.ListSql", "Turn.OpenJobsSql", "AgendaStore.ListSql", "JobStore.SearchSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
-            "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "ProofStore.AnySql",
+            "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

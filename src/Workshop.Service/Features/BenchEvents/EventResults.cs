@@ -23,7 +23,7 @@ internal static class EventResults
     // Cautions go with every word about a watch, also with one about a slip of the pen.
     public static EventResult Refused(Turn turn, CloudEvent one, ProblemDetails problem, Language language)
     {
-        var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
+        var history = Label.TryRead(one.Subject, out var label) ? turn.HistoryBehind(label.Value) : null;
         return Refused(one.Id, history?.Job.Label.ToString() ?? one.Subject, problem, Saying.Of(problem, language, history?.Job));
     }
 

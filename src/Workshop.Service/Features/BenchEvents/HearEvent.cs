@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Mvc;
 using NodaTime;
 using Workshop.Core.Journal;
+using Workshop.Core.Scans;
 using Workshop.Core.Sources;
 using Workshop.Core.Words;
 using Workshop.Service.Http.CloudEvents;
@@ -100,7 +101,7 @@ internal static class HearEvent
     private static Verdict Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings, long? outcome = null)
     {
         var position = turn.NextPosition;
-        var result = EventCatalogue.RecordOf(one.Type)?.IsAssignableTo(typeof(SourceEvent)) == true
+        var result = IsAboutTheSource(one.Type)
             ? JudgeSourceEvent.Judge(turn, said, one, post, settings)
             : JudgeJobEvent.Judge(turn, said, one, post, settings);
         if (post.Ask || (result.Problem?.Status == StatusCodes.Status403Forbidden && outcome is null))
@@ -117,17 +118,41 @@ internal static class HearEvent
 
         var verdict = Verdict.ToKeep(result);
         var refused = result.Outcome == EventOutcome.Refused;
+
+        // The journal has what was accepted; of a scan it has the event that the scan means.
+        var inJournal = !refused && EventCatalogue.RecordOf(one.Type) != typeof(ScanMade);
         turn.SaveReceived(Received(one, post) with
         {
-            Body = refused ? one.Text : null,
+            Body = inJournal ? null : one.Text,
             State = refused ? ReceivedState.Refused : ReceivedState.Accepted,
             Answer = verdict.Text,
-            Position = refused ? null : position,
+            Position = inJournal ? position : null,
             Outcome = outcome,
         });
         Count(turn, one, result, outcome);
         return verdict;
     }
+
+    /// <summary>The event that a scan means has an identity of its own, and is known by it when it is sent.</summary>
+    public static EventResult JudgeMade(Turn turn, SaidEvent made, Post post, EventSettings settings)
+    {
+        var one = made.Envelope.Event!;
+        if (turn.FindReceived(new EventId(one.Source, one.Id)) is { } known)
+        {
+            return EventResults.Refused(turn, one, Conflict(known), made.Language);
+        }
+
+        var position = turn.NextPosition;
+        var result = IsAboutTheSource(one.Type) ? JudgeSourceEvent.Judge(turn, made, one, post, settings) : JudgeJobEvent.Judge(turn, made, one, post, settings);
+        if (!post.Ask && result.Outcome != EventOutcome.Refused)
+        {
+            turn.SaveReceived(Received(one, post) with { State = ReceivedState.Accepted, Answer = Verdict.ToKeep(result).Text, Position = position });
+        }
+
+        return result;
+    }
+
+    private static bool IsAboutTheSource(string type) => EventCatalogue.RecordOf(type)?.IsAssignableTo(typeof(SourceEvent)) == true;
 
     // The source expects the number after the highest that was judged, and no later event of it counts before this one.
     private static void Count(Turn turn, CloudEvent one, EventResult result, long? outcome)

@@ -2,6 +2,8 @@ using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Pieces;
+using Workshop.Core.Scans;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
@@ -18,10 +20,11 @@ internal static class JudgeJobEvent
     public static EventResult Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings)
     {
         var data = said.Data!;
-        var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
+        var history = Label.TryRead(one.Subject, out var label) ? turn.HistoryBehind(label.Value) : null;
         return WhatIsWrong(one, data, label, history, post) is { } problem
             ? EventResults.Refused(turn, one, problem, said.Language)
-            : Decide(turn, history!, one, said, post, settings);
+            : data.Event is ScanMade ? MakeScan.Judge(turn, said, one, post, settings)
+            : Decide(turn, history!, label!.Value, one, said, post, settings);
     }
 
     /// <summary>What is wrong in the event alone, late or not, or with who says it; null where the job itself is to be asked.</summary>
@@ -33,11 +36,13 @@ internal static class JudgeJobEvent
         : EventFaults.Of(said).Select(EventResults.InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
         : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
             ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
+        : said is ScanMade ? null
         : label is null ? Problems.Details(ProblemCatalogue.LabelUnreadable, "The subject is no label.")
         : history is null ? Problems.BadFieldsDetails([new Fault("/subject", "There is no job with this label")])
+        : label.Value.Kind == LabelKind.Piece && said is PieceEvent { Piece: null } ? Problems.BadFieldsDetails([new Fault("/data/piece", "The subject is a piece's label: name the piece too")])
         : null;
 
-    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, SaidEvent said, Post post, EventSettings settings)
+    private static EventResult Decide(Turn turn, JobHistory history, Label under, CloudEvent one, SaidEvent said, Post post, EventSettings settings)
     {
         var data = said.Data!;
         var language = said.Language;
@@ -47,6 +52,8 @@ internal static class JudgeJobEvent
         {
             Id = new EventId(one.Source, one.Id),
             Job = before.Label,
+            Under = under,
+            CausedBy = said.CausedBy,
             Event = data.Event!,
             Manner = data.Manner,
             Effective = time.Effective,

@@ -12,6 +12,9 @@ internal sealed record SaidEvent(CloudEventRead Envelope, DataReading? Data, Lan
     /// <summary>The number that was told with it, compared before the turn; null where none was, or none that anybody has.</summary>
     public ToldProof? Proof { get; init; }
 
+    /// <summary>The scan that means it.</summary>
+    public EventId? CausedBy { get; init; }
+
     public static SaidEvent Of(CloudEventRead envelope, Language language = Language.English) =>
         new(envelope, envelope.Event is { } one ? EventCodec.Read(one.Type, one.Data) : null, language);
 }

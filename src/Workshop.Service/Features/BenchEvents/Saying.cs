@@ -7,6 +7,7 @@ using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
@@ -83,6 +84,9 @@ public static class Saying
         PieceGiven given => (Signal.Ok, Phrase.Of("{0} given to {1}", PiecesOf(before, given), given.To ?? "")),
         PieceTaken taken => (Signal.Ok, Phrase.Of("{0} taken", PiecesOf(before, taken))),
         PiecePut put => (Signal.Ok, Phrase.Of("{0} put at {1}", PiecesOf(before, put), put.To ?? "")),
+        LabelAttached { Piece: { } piece } => (Signal.Ok, Phrase.Of("{0} has a label of its own", new Term("piece", piece))),
+        LabelAttached attached => (Signal.Ok, Phrase.Of("{0} is this watch too", attached.Label.ToString())),
+        LabelReplaced replaced => (Signal.Ok, Phrase.Of("{0} it is now; {1} is void", replaced.By.ToString(), replaced.Label.ToString())),
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),
         CaseOpened => (Signal.Ok, Again(Phrase.Of("Opened"), before, job, language)),
         SealSeen seal => (Signal.Ok, Again(Phrase.Of("Seal {0}", seal.State), before, job, language)),

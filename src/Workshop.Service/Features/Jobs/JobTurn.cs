@@ -55,6 +55,7 @@ public static class JobTurn
             Bench = bench,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
+            NamesOfLabel = turn.NamesOf,
             NextStreamVersion = turn.NextStreamVersion,
         });
     }

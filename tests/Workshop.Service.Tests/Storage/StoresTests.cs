@@ -223,7 +223,7 @@ public class StoresTests
 
         Assert.Equal(LabelKind.Badge, label.Kind);
         Assert.False(again);
-        Assert.Equal("people/mara", await storage.Reader.QueryFirst<LabelRow>(Labels.FindSql, new { label = label.ToString() }))!.Names);
+        Assert.Equal("people/mara", (await storage.Reader.QueryFirst<LabelRow>(Labels.FindSql, new { label = label.ToString() }))!.Names);
     }
 
     [Theory, BothEngines]

@@ -49,8 +49,8 @@ public static class ScanReading
             (null, { } bench) => new ScanMeaning.Says(Given(scan, $"benches/{bench}")),
             _ => new ScanMeaning.Asks(Phrase.Of("Given to whom? Scan one badge or bench with it")),
         },
-        WordCard.Taken when scan.Bench is { } bench => new ScanMeaning.Says(Taken(scan, $"benches/{bench}")),
-        WordCard.Taken when (scan.Person ?? by.Person) is { } person => new ScanMeaning.Says(Taken(scan, $"people/{person}")),
+        WordCard.Taken when scan.Bench is { } bench => Takes(scan, $"benches/{bench}"),
+        WordCard.Taken when (scan.Person ?? by.Person) is { } person => Takes(scan, $"people/{person}"),
         WordCard.Taken => new ScanMeaning.Asks(Phrase.Of("Taken by whom? Scan your badge with it")),
         WordCard.PutDown => PlaceOf(scan, by) is { } place ? new ScanMeaning.Says(Put(scan, place)) : new ScanMeaning.Asks(Phrase.Of("Put down where? Scan the place with it")),
         WordCard.Started => Started(scan.Job!, by),
@@ -159,6 +159,17 @@ public static class ScanReading
     private static PieceGiven Given(ScanContents scan, string to, PieceKind? kind = null) => new() { Piece = scan.Piece, Kind = scan.Piece is null ? kind : null, To = to };
 
     private static PieceTaken Taken(ScanContents scan, string? to = null) => new() { Piece = scan.Piece, To = to };
+
+    /// <summary>The second half of a hand-off is about what was given: of a watch whose movement alone was given, the movement alone is taken.</summary>
+    private static ScanMeaning Takes(ScanContents scan, string to)
+    {
+        var given = scan.Piece is null ? scan.Job!.Pieces.Pieces.Where(piece => piece.GivenTo is not null).ToArray() : [];
+        return given.Length == 0 || Meant(scan).All(given.Contains) ? new ScanMeaning.Says(Taken(scan, to))
+            : given is [var one] ? new ScanMeaning.Says(Taken(scan with { Piece = one.Id }, to))
+            : new ScanMeaning.Asks(
+                Phrase.Of("Which piece?"),
+                [.. given.Take(ChoicesAtMost).Select(piece => new ScanChoice(Phrase.Of("{0}", piece.Term), Taken(scan with { Piece = piece.Id }, to)))]);
+    }
 
     private static PiecePut Put(ScanContents scan, string to) => new() { Piece = scan.Piece, To = to };
 

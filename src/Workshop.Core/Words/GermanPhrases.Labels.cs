@@ -46,6 +46,7 @@ public static partial class GermanPhrases
         ["It comes off"] = "Sie kommt herunter",
         ["A worn check stands still"] = "Eine Trageprobe ruht",
         ["It goes on"] = "Sie geht weiter",
+        ["Which piece?"] = "Welches Stück?",
         ["Which one begins?"] = "Welche beginnt?",
         ["There is nothing left to begin here"] = "Hier gibt es nichts mehr zu beginnen",
         ["Nothing is being worked on that ends by saying so"] = "Nichts in Arbeit, das sich fertig melden lässt",

@@ -70,7 +70,7 @@ public class LabelTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine
 
         Assert.Equal(HttpStatusCode.OK, (await Name(host, label, "trays/t-1")).StatusCode);
         Assert.Equal(HttpStatusCode.OK, (await Name(host, label, "trays/t-1")).StatusCode);
-        Assert.Equal("label-bound", (await (await Name(host, label, "trays/t-2")).Problem()).GetProperty("code").GetString());
+        Assert.Equal("label-bound", (await (await Name(host, label, "trays/t-2")).Problem()).Code);
         Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Name(host, label, "benches/bench-2")).StatusCode);
         Assert.Equal(HttpStatusCode.UnprocessableEntity, (await Name(host, await Draw(host, "word-card"), "words/abracadabra")).StatusCode);
         Assert.Equal("trays/t-1", (await (await host.Bench.GetAsync($"/v1/labels/{label.ToLowerInvariant().Insert(4, "-")}")).Json()).GetProperty("names").GetString());
@@ -82,9 +82,9 @@ public class LabelTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine
         var host = await hosts.On(engine);
 
         var slip = await host.Bench.GetAsync("/v1/labels/J222222Y");
-        Assert.Equal((HttpStatusCode.BadRequest, "label-unreadable"), (slip.StatusCode, (await slip.Problem()).GetProperty("code").GetString()));
+        Assert.Equal((HttpStatusCode.BadRequest, "label-unreadable"), (slip.StatusCode, (await slip.Problem()).Code));
         var unknown = await host.Bench.GetAsync($"/v1/labels/{Label.Complete(LabelKind.Tray, [1, 1, 1, 1, 1, 1])}");
-        Assert.Equal((HttpStatusCode.NotFound, "label-unknown"), (unknown.StatusCode, (await unknown.Problem()).GetProperty("code").GetString()));
+        Assert.Equal((HttpStatusCode.NotFound, "label-unknown"), (unknown.StatusCode, (await unknown.Problem()).Code));
     }
 
     internal static async Task<string> Draw(WorkshopHost host, string kind, string? names = null)

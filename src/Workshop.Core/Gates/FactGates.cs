@@ -3,6 +3,7 @@ using Workshop.Core.FinalControls;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Quotes;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Waivers;
 
@@ -17,7 +18,7 @@ public static class FactGates
 
     public static IEnumerable<Objection> Ask(Job job, Asking asking, Incoming incoming, Facts facts) => incoming.Event switch
     {
-        StageFinished { Stage: Stage.Rebuild } or FinalControlPassed or FinalControlRefused or WaiverGiven => PersonNamed(asking),
+        StageFinished { Stage: Stage.Rebuild } or FinalControlPassed or FinalControlRefused or WaiverGiven or ReportSettled => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],

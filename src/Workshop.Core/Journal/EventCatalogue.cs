@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
@@ -57,6 +58,9 @@ public static class EventCatalogue
         ("waiver.given", typeof(WaiverGiven), SentBy.Bench),
         ("note.written", typeof(NoteWritten), SentBy.Bench),
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
+        ("correction.made", typeof(CorrectionMade), SentBy.Bench),
+        ("person.corrected", typeof(PersonCorrected), SentBy.Bench),
+        ("report.settled", typeof(ReportSettled), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
         ("intake.completed", typeof(IntakeCompleted), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),
@@ -68,7 +72,6 @@ public static class EventCatalogue
         ("claim.reported", typeof(ClaimReported), SentBy.Service),
         ("claim.decided", typeof(ClaimDecided), SentBy.Service),
         ("claim.stay-recorded", typeof(ClaimStayRecorded), SentBy.Service),
-        ("report.settled", typeof(ReportSettled), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
         ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),

@@ -74,7 +74,7 @@ public static class AgendaPlan
     // What waits for a review says so itself; a query beside them is the service's own question.
     private static IEnumerable<AgendaRow> Queries(Job job) =>
         job.Holds.Standing
-            .Where(hold => hold is { Reason: HoldReason.Query, Answered: false, Because: { } because } && job.Reviews.All(review => review.Id != because))
+            .Where(hold => hold is { Reason: HoldReason.Query, Because: { } because } && job.Reviews.All(review => review.Id != because))
             .Select(hold => ForTheManager(job, AgendaKind.Query, hold.Cause.ToString(), hold.From, $"Held until a manager decides: {hold.Text}"));
 
     private static IEnumerable<AgendaRow> Grounds(Job job) =>

@@ -180,7 +180,6 @@ public static class JobGates
 
     private static IEnumerable<Objection> HoldGate(Job job, Asking asking, Blocks blocks) =>
         job.Holds.Standing
-            .Where(hold => !hold.Answered)
             .Where(hold => (HoldTable.Of(hold.Reason).Blocks & blocks) != Blocks.Nothing)
             .Select(hold =>
             {

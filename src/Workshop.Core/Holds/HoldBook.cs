@@ -16,7 +16,7 @@ namespace Workshop.Core.Holds;
 public sealed record Hold(
     HoldReason Reason, EventId Cause, Instant From, Instant? Until, bool StopsPromise, string? Text, LocalDate? LookAgainOn, EventId? LiftedBy, EventId? Because, bool Answered = false)
 {
-    public bool Stands => Until is null;
+    public bool Stands => Until is null && !Answered;
 }
 
 /// <summary>All holds of a job, ended ones too.</summary>
@@ -42,5 +42,5 @@ public sealed record HoldBook
         this with { All = All.Add(new Hold(reason, entry.Id, entry.Effective, null, stopsPromise ?? HoldTable.Of(reason).StopsPromise, text, until, null, entry.CausedBy, entry.Fate == Fate.Answered)) };
 
     private HoldBook Lift(Func<Hold, bool> which, Entry entry) =>
-        this with { All = [.. All.Select(hold => hold.Stands && which(hold) ? hold with { Until = entry.Effective, LiftedBy = entry.Id } : hold)] };
+        this with { All = [.. All.Select(hold => hold.Until is null && which(hold) ? hold with { Until = entry.Effective, LiftedBy = entry.Id } : hold)] };
 }

@@ -11,7 +11,8 @@ internal static class SideBySide
 {
     /// <summary>
     /// The applied entries whose job gates pass as things are, and would not pass with one more entry; the newest first. One that would
-    /// not pass is left out of the second fold, so that whatever rests on it is found too. Gates about facts are never asked again.
+    /// not pass is left out of the second fold, so that whatever rests on it is found too. A report that was released by what falls would
+    /// only wait again, but it counted until then. Gates about facts are never asked again.
     /// </summary>
     /// <param name="one">A late entry, a correction, an entry that takes another's place, or a mended badge.</param>
     public static ImmutableArray<Entry> Harmed(GrowingJob growing, Entry one, ShopRules rules)
@@ -36,7 +37,7 @@ internal static class SideBySide
             }
 
             var before = without[i++];
-            if (before.Counts && after.Counts && !BadNews.IsMeasurement(before.Event) && Passes(now, before, rules) && !Passes(then, after, rules))
+            if (before.Counts && !after.OfNoEffect && !BadNews.IsMeasurement(before.Event) && Passes(now, before, rules) && !Passes(then, after, rules))
             {
                 harmed.Add(before);
                 after = after with { Fate = Fate.Void };

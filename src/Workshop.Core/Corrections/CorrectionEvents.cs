@@ -1,4 +1,5 @@
 using Workshop.Core.Journal;
+using Workshop.Core.Sources;
 
 namespace Workshop.Core.Corrections;
 
@@ -14,7 +15,7 @@ public sealed record CorrectionMade : WorkshopEvent
 /// A badge was somebody else's: what a source said within a stretch of its own numbers was said by this person. Said once about the
 /// source; the service writes it into every job the stretch reached.
 /// </summary>
-public sealed record PersonCorrected : WorkshopEvent
+public sealed record PersonCorrected : SourceEvent
 {
     /// <summary>The source whose entries are meant, for example <c>/devices/bench-2/1</c>.</summary>
     public required string Source { get; init; }

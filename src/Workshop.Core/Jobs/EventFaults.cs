@@ -1,9 +1,12 @@
 using NodaTime;
+using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
+using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.WearChecks;
@@ -32,8 +35,14 @@ public static class EventFaults
         RateSetRecorded set => RateSet(set),
         PiecePut { To: null } => [new Fault("/to", "Where it was put is missing.")],
         PieceGiven { To: null } => [new Fault("/to", "To whom it was given is missing.")],
+        CorrectionMade made => Given(made.Reason),
+        ReportSettled settled => Given(settled.Reason),
+        PersonCorrected mended => Stretch(mended),
         WaiverGiven waiver when !GateTable.Knows(waiver.Gate) => [new Fault("/gate", $"There is no gate '{waiver.Gate}'.")],
         WaiverGiven waiver when !GateTable.Of(waiver.Gate).Waivable => [new Fault("/gate", $"'{waiver.Gate}' cannot be waived.")],
+        GapDeclared gap when gap.From < 1 || gap.To < gap.From => [new Fault("/to", "A gap goes from a number to the same or a higher one, from 1 on.")],
+        DeviceHeard { QueueLength: < 0 } => [new Fault("/queueLength", "Fewer than none cannot wait.")],
+        DeviceHeard { Battery: < 0 or > 100 } => [new Fault("/battery", "A charge is 0 to 100 percent.")],
         _ => [],
     };
 
@@ -43,6 +52,32 @@ public static class EventFaults
         if (!StageTable.CanBeStarted(to) || to is Stage.Settlement or Stage.ReturnUnrepaired)
         {
             yield return new Fault("/to", $"Nothing is sent back to '{Word.Of(to)}'.");
+        }
+    }
+
+    private static IEnumerable<Fault> Given(string reason)
+    {
+        if (string.IsNullOrWhiteSpace(reason))
+        {
+            yield return new Fault("/reason", "Why is missing; somebody will ask.");
+        }
+    }
+
+    private static IEnumerable<Fault> Stretch(PersonCorrected mended)
+    {
+        if (mended.FromSequence < 1)
+        {
+            yield return new Fault("/fromSequence", "A device counts from 1.");
+        }
+
+        if (mended.ToSequence < mended.FromSequence)
+        {
+            yield return new Fault("/toSequence", "The last number meant is not before the first.");
+        }
+
+        foreach (var fault in Given(mended.Reason))
+        {
+            yield return fault;
         }
     }
 

@@ -12,6 +12,7 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
@@ -61,6 +62,8 @@ public static class EventCatalogue
         ("correction.made", typeof(CorrectionMade), SentBy.Bench),
         ("person.corrected", typeof(PersonCorrected), SentBy.Bench),
         ("report.settled", typeof(ReportSettled), SentBy.Bench),
+        ("device.gap-declared", typeof(GapDeclared), SentBy.Bench),
+        ("device.heard", typeof(DeviceHeard), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
         ("intake.completed", typeof(IntakeCompleted), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),

@@ -7,6 +7,7 @@ using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Casing;
 using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Words;
@@ -69,7 +70,7 @@ public sealed record JobColumns
 public static class JobDocument
 {
     /// <summary>Counts up when the same entries fold to another document, to other columns, holdings or agenda rows; migrate then refolds every job.</summary>
-    public const long FoldVersion = 1;
+    public const long FoldVersion = 2;
 
     private static readonly JsonSerializerOptions Canonical =
         WorkshopJson.Make(Shorten, WorkshopJson.LeaveOutWhatIsComputed, LeaveOutWhatStandsElsewhere, LeaveOutEmptyLists);
@@ -98,6 +99,7 @@ public static class JobDocument
         {
             var property = type.Properties[i];
             if (property is { Name: "position", PropertyType: var kept } && kept == typeof(long)
+                || type.Type == typeof(Place) && property.PropertyType == typeof(long?)
                 || type.Type == typeof(Standings) && property.PropertyType == typeof(RouteDefinition)
                 || type.Type == typeof(PieceLedger) && property.PropertyType == typeof(ImmutableArray<Holding>))
             {

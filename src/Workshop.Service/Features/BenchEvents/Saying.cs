@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using NodaTime.Text;
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Hazards;
@@ -10,6 +11,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
@@ -78,6 +80,8 @@ public static class Saying
         FinalControlRefused refused => (Signal.Ok, Again($"Back to {Spoken(refused.To)}", before, job)),
         WaiverGiven waiver => (Signal.Ok, $"Waived once: {waiver.Gate}"),
         DamageSeen damage => (Signal.Ok, damage.AsReceived == true ? "Damage noted, as received" : "Damage noted: a manager decides"),
+        CorrectionMade => (Signal.Ok, Again("Taken back", before, job)),
+        ReportSettled settled => (Signal.Ok, settled.As == SettledAs.Happened ? "Settled: it happened, and counts" : "Settled: it did not happen"),
         NoteWritten => (Signal.Ok, "Noted"),
         _ => (Signal.Ok, "Kept"),
     };

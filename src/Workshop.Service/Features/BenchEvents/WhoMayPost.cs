@@ -1,9 +1,12 @@
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
+using Workshop.Core.Sources;
 using Workshop.Core.Waivers;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Keys;
@@ -24,8 +27,8 @@ public static class WhoMayPost
         StageSentBack back => OfStage(back.Stage),
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
-        PieceEvent or NoteWritten or DamageSeen => BenchesAndDesks,
-        WaiverGiven => [],
+        PieceEvent or NoteWritten or DamageSeen or CorrectionMade or GapDeclared or DeviceHeard => BenchesAndDesks,
+        WaiverGiven or ReportSettled or PersonCorrected => [],
         MixUpSuspected => [],
         _ => Benches,
     }).Contains(role);

@@ -36,6 +36,9 @@ public class WhoMaySayWhatTests
         ["waiver.given"] = [],
         ["note.written"] = [Bench, Desk],
         ["damage.seen"] = [Bench, Desk],
+        ["correction.made"] = [Bench, Desk],
+        ["person.corrected"] = [],
+        ["report.settled"] = [],
         ["device.gap-declared"] = [Bench, Desk],
         ["device.heard"] = [Bench, Desk],
     };

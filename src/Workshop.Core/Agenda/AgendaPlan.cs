@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using NodaTime;
-using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
 using Workshop.Core.Route;
@@ -56,7 +55,10 @@ public static class AgendaPlan
             due = later;
         }
 
-        yield return Row(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check");
+        // Nobody is called to account by a moment that nobody has confirmed: it is said once, as what it is.
+        yield return running.Unconfirmed
+            ? Once(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check; its start is not confirmed")
+            : Row(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check");
     }
 
     private static IEnumerable<AgendaRow> Repeats(Job job)
@@ -80,7 +82,7 @@ public static class AgendaPlan
     private static IEnumerable<AgendaRow> Grounds(Job job) =>
         job.Standings.GroundLost.Select(lost => ForTheManager(
             job, AgendaKind.GroundLost, $"{Word.Of(lost.Stage)}/{lost.Because}", lost.Since,
-            lost.Urgent ? $"Out of the house, and {JobGates.Spoken(lost.Stage)} no longer stands" : $"{JobGates.Spoken(lost.Stage)} has lost its ground"));
+            lost.Urgent ? $"Out of the house, and {WordLists.Of(lost.Stage, Language.English)} no longer stands" : $"{WordLists.Of(lost.Stage, Language.English)} has lost its ground"));
 
     private static IEnumerable<AgendaRow> Dates(Job job, ShopCalendar calendar)
     {

@@ -3,6 +3,7 @@ using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Reports;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Corrections;
 
@@ -16,10 +17,10 @@ internal static class Correctable
     /// <param name="pointer">Into <c>data</c>: <c>/of</c> or <c>/insteadOf</c>.</param>
     /// <param name="by">The event that would take its place, or null where nothing does.</param>
     public static Fault? FaultIn(Reckoning reckoning, EventId named, string pointer, WorkshopEvent? by = null) =>
-        reckoning.Find(named) is not { } entry ? new Fault(pointer, $"This job has no entry {named}.")
-        : entry.Event is CorrectionMade or PersonCorrected or ReportSettled ? new Fault(pointer, "A correction or settlement is not corrected; say anew what is right.")
-        : entry.Id.Source == EventId.Service || EventCatalogue.SenderOf(entry.Event.Type) != SentBy.Bench ? new Fault(pointer, $"What the service wrote ({entry.Event.Type}) is not corrected; say anew what is right.")
-        : by is not null && by.Type != entry.Event.Type ? new Fault(pointer, $"The right value of {entry.Event.Type} is another {entry.Event.Type}.")
+        reckoning.Find(named) is not { } entry ? new Fault(pointer, Phrase.Of("This job has no entry {0}.", $"{named}"))
+        : entry.Event is CorrectionMade or PersonCorrected or ReportSettled ? new Fault(pointer, Phrase.Of("A correction or settlement is not corrected; say anew what is right."))
+        : entry.Id.Source == EventId.Service || EventCatalogue.SenderOf(entry.Event.Type) != SentBy.Bench ? new Fault(pointer, Phrase.Of("What the service wrote ({0}) is not corrected; say anew what is right.", entry.Event.Type))
+        : by is not null && by.Type != entry.Event.Type ? new Fault(pointer, Phrase.Of("The right value of {0} is of the same type.", entry.Event.Type))
         : null;
 
     /// <summary>What stands against correcting an entry, but for what rests on it.</summary>
@@ -31,7 +32,7 @@ internal static class Correctable
         if (entry.OfNoEffect && reckoning.Newest(entry) is var newest)
         {
             against.Add(GateTable.Objects(
-                "newest-of-its-chain", asking.Rules, newest.Id == named ? "It is void already" : "Something newer stands in its place", "name the newest, or say it anew") with
+                "newest-of-its-chain", asking.Rules, newest.Id == named ? Phrase.Of("It is void already") : Phrase.Of("Something newer stands in its place"), Phrase.Of("name the newest, or say it anew")) with
             {
                 Entries = [NamedEntry.Of(newest)],
             });
@@ -41,7 +42,7 @@ internal static class Correctable
         if (!manager && (asking.Person is null || asking.Person != entry.Person || asking.At - entry.Effective > OwnFor))
         {
             against.Add(GateTable.Objects(
-                "own-and-fresh", asking.Rules, asking.Person is not null && asking.Person == entry.Person ? "More than five minutes have passed" : "Somebody else said it", "a manager",
+                "own-and-fresh", asking.Rules, asking.Person is not null && asking.Person == entry.Person ? Phrase.Of("More than five minutes have passed") : Phrase.Of("Somebody else said it"), Phrase.Of("a manager"),
                 names: [("since", entry.Effective.ToString())]));
         }
 
@@ -51,8 +52,8 @@ internal static class Correctable
     /// <summary>The objection that names what would lose its footing, the newest first: in this order they could be corrected.</summary>
     public static Objection NeededLater(ImmutableArray<Entry> harmed, Asking asking) =>
         GateTable.Objects(
-            "needed-later", asking.Rules, harmed.Length == 1 ? $"{harmed[0].Event.Type} rests on it" : $"{harmed.Length} later entries rest on it",
-            "correct those first, the newest first") with
+            "needed-later", asking.Rules, harmed.Length == 1 ? Phrase.Of("{0} rests on it", harmed[0].Event.Type) : Phrase.Of("{0} later entries rest on it", harmed.Length),
+            Phrase.Of("correct those first, the newest first")) with
         {
             Entries = [.. harmed.Select(NamedEntry.Of)],
         };

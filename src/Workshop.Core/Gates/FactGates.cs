@@ -6,6 +6,8 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Waivers;
+using Workshop.Core.WearChecks;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
 
@@ -18,7 +20,7 @@ public static class FactGates
 
     public static IEnumerable<Objection> Ask(Job job, Asking asking, Incoming incoming, Facts facts) => incoming.Event switch
     {
-        StageFinished { Stage: Stage.Rebuild } or FinalControlPassed or FinalControlRefused or WaiverGiven or ReportSettled => PersonNamed(asking),
+        StageFinished { Stage: Stage.Rebuild } or FinalControlPassed or FinalControlRefused or WaiverGiven or WearCheckConfirmed or ReportSettled => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],
@@ -47,7 +49,7 @@ public static class FactGates
     {
         if (string.IsNullOrWhiteSpace(asking.Person))
         {
-            yield return GateTable.Objects("person-named", asking.Rules, "Who is it? Scan your badge", "scan a badge, then send it again");
+            yield return GateTable.Objects("person-named", asking.Rules, Phrase.Of("Who is it? Scan your badge"), Phrase.Of("scan a badge, then send it again"));
         }
     }
 
@@ -57,7 +59,7 @@ public static class FactGates
         if (differing.Length > 0)
         {
             yield return GateTable.Objects(
-                "three-numbers", asking.Rules, "Numbers disagree. Stop: both jobs are held", "a manager, with both watches on the table",
+                "three-numbers", asking.Rules, Phrase.Of("Numbers disagree. Stop: both jobs are held"), Phrase.Of("a manager, with both watches on the table"),
                 names: [("differing", string.Join(", ", differing))]);
         }
     }
@@ -67,7 +69,7 @@ public static class FactGates
         var asked = job.Quotes.Versions.FirstOrDefault(one => one.Version == answered.Version);
         if (asked is not null && answered.Accepted && facts.Rules.Calendar.DateOf(asking.At) > asked.ValidThrough)
         {
-            yield return GateTable.Objects("quote-valid", asking.Rules, $"The quote was good through {asked.ValidThrough:yyyy-MM-dd}", "send a new version", names: [("validThrough", $"{asked.ValidThrough:yyyy-MM-dd}")]);
+            yield return GateTable.Objects("quote-valid", asking.Rules, Phrase.Of("The quote was good through {0}", asked.ValidThrough), Phrase.Of("send a new version"), names: [("validThrough", $"{asked.ValidThrough:yyyy-MM-dd}")]);
         }
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using System.Collections.Immutable;
 using Workshop.Core.Shop;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
 
@@ -60,7 +61,7 @@ public static class GateTable
 
     /// <summary>An objection of a gate with the strength that is in force.</summary>
     /// <param name="byDefault">The strength where the route or the case at hand knows better than the family.</param>
-    public static Objection Objects(string gate, ShopRules rules, string line, string helps, Strength? byDefault = null, params ReadOnlySpan<(string Name, string Value)> names)
+    public static Objection Objects(string gate, ShopRules rules, Phrase line, Phrase helps, Strength? byDefault = null, params ReadOnlySpan<(string Name, string Value)> names)
     {
         var facts = Of(gate);
         var strength = byDefault ?? facts.Default;

@@ -39,7 +39,7 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.WearCheck))
             .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
             .Concat(WearGates.Start(job, asking, started)),
-        WearCheckPaused or WearCheckResumed or WearCheckRead => WearGates.Running(job, asking),
+        WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead => WearGates.Running(job, asking),
         FinalControlPassed passed => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.FinalControl))
             .Concat(Needs(job, asking, Stage.FinalControl))
@@ -78,7 +78,7 @@ public static class JobGates
         {
             return
             [
-                GateTable.Objects("not-yet-sent-back", asking.Rules, $"{Capital(stage)} is done; send it back first", "whoever sees why it must be done again", names: [("stage", Word.Of(stage))]),
+                GateTable.Objects("not-yet-sent-back", asking.Rules, Phrase.Of("{0} is done; send it back first", stage), Phrase.Of("whoever sees why it must be done again"), names: [("stage", Word.Of(stage))]),
             ];
         }
 
@@ -100,10 +100,12 @@ public static class JobGates
         var facts = StageTable.Of(stage);
         if (facts.EndedBy != EndedBy.Told)
         {
-            var by = facts.ResultOf ?? "a command of the desk";
+            object by = facts.ResultOf is { } result ? result : Phrase.Of("a command of the desk");
             return
             [
-                GateTable.Objects("finished-by-result", asking.Rules, $"{Capital(stage)} ends by {by}, not by saying so", "the bench that has the result", names: [("stage", Word.Of(stage)), ("event", by)]),
+                GateTable.Objects(
+                    "finished-by-result", asking.Rules, Phrase.Of("{0} ends by {1}, not by saying so", stage, by), Phrase.Of("the bench that has the result"),
+                    names: [("stage", Word.Of(stage)), ("event", by.ToString()!)]),
             ];
         }
 
@@ -123,7 +125,7 @@ public static class JobGates
 
     private static IEnumerable<Objection> InRoute(Job job, Asking asking, Stage stage) =>
         job.Standings.InPlan(stage) is not null ? []
-        : [GateTable.Objects("in-route", asking.Rules, $"This kind of work has no {Spoken(stage)}", "a manager, by changing the kind of work", names: [("stage", Word.Of(stage))])];
+        : [GateTable.Objects("in-route", asking.Rules, Phrase.Of("This kind of work has no {0}", stage), Phrase.Of("a manager, by changing the kind of work"), names: [("stage", Word.Of(stage))])];
 
     private static IEnumerable<Objection> SendBack(Job job, Asking asking, Stage stage, Stage to)
     {
@@ -133,7 +135,7 @@ public static class JobGates
         {
             return
             [
-                GateTable.Objects("in-route", asking.Rules, $"{Capital(to)} does not come before {Spoken(stage)} here", "choose an earlier stage", names: [("stage", Word.Of(stage)), ("to", Word.Of(to))]),
+                GateTable.Objects("in-route", asking.Rules, Phrase.Of("{0} does not come before {1} here", to, stage), Phrase.Of("choose an earlier stage"), names: [("stage", Word.Of(stage)), ("to", Word.Of(to))]),
             ];
         }
 
@@ -144,7 +146,7 @@ public static class JobGates
     {
         if (job.Standings.HandedOver)
         {
-            yield return GateTable.Objects("handed-over", asking.Rules, "The watch has been handed over", "the desk; a claim begins a new stay");
+            yield return GateTable.Objects("handed-over", asking.Rules, Phrase.Of("The watch has been handed over"), Phrase.Of("the desk; a claim begins a new stay"));
         }
     }
 
@@ -154,16 +156,16 @@ public static class JobGates
         {
             if (!job.Standings.Stands(need.Stage))
             {
-                var how = job.Standings.Of(need.Stage).State switch
+                var line = job.Standings.Of(need.Stage).State switch
                 {
-                    StageState.Running => "is still being done",
-                    StageState.Failed => "has failed",
-                    StageState.Void => "must be done again",
-                    StageState.GroundLost => "has lost its ground",
-                    _ => "is not done",
+                    StageState.Running => Phrase.Of("{0} is still being done", need.Stage),
+                    StageState.Failed => Phrase.Of("{0} has failed", need.Stage),
+                    StageState.Void => Phrase.Of("{0} must be done again", need.Stage),
+                    StageState.GroundLost => Phrase.Of("{0} has lost its ground", need.Stage),
+                    _ => Phrase.Of("{0} is not done", need.Stage),
                 };
                 yield return GateTable.Objects(
-                    $"needs/{Word.Of(need.Stage)}", asking.Rules, $"{Capital(need.Stage)} {how}", "whoever does it; a manager may waive it",
+                    $"needs/{Word.Of(need.Stage)}", asking.Rules, line, Phrase.Of("whoever does it; a manager may waive it"),
                     need.Stop ? Strength.Stop : null, ("stage", Word.Of(stage)), ("missing", Word.Of(need.Stage)));
             }
         }
@@ -174,7 +176,7 @@ public static class JobGates
         var others = job.Standings.Of(stage).At.Where(one => one != asking.Person).ToArray();
         if (others.Length > 0)
         {
-            yield return GateTable.Objects("nobody-else-at-it", asking.Rules, $"{others[0]} is already at it", "ask each other", names: [("who", string.Join(", ", others)), ("stage", Word.Of(stage))]);
+            yield return GateTable.Objects("nobody-else-at-it", asking.Rules, Phrase.Of("{0} is already at it", others[0]), Phrase.Of("ask each other"), names: [("who", string.Join(", ", others)), ("stage", Word.Of(stage))]);
         }
     }
 
@@ -184,22 +186,24 @@ public static class JobGates
             .Select(hold =>
             {
                 // A legal hold is the managers' alone; everybody else is told of a query.
-                var shown = Word.Of(hold.Reason == HoldReason.Legal && asking.Role != "manager" ? HoldReason.Query : hold.Reason);
+                var reason = hold.Reason == HoldReason.Legal && asking.Role != "manager" ? HoldReason.Query : hold.Reason;
+                var shown = Word.Of(reason);
+                var lifters = HoldTable.Of(hold.Reason).LiftedBy.Where(role => role != "service").Append("manager").Distinct().Select(role => new Term("role", role));
                 return GateTable.Objects(
-                    $"hold/{shown}", asking.Rules, $"Held: {shown}", string.Join(" or ", HoldTable.Of(hold.Reason).LiftedBy.Where(role => role != "service").Append("manager").Distinct()),
+                    $"hold/{shown}", asking.Rules, Phrase.Of("Held: {0}", reason), Phrase.Of("{0}", new Series([.. lifters], AnyOne: true)),
                     names: [("hold", shown), ("since", hold.From.ToString())]);
             })
             .DistinctBy(one => one.Gate);
 
     private static IEnumerable<Objection> Missing(Job job, Asking asking, Stage stage) =>
         job.Intake.Missing.Where(one => one.NeededFor == stage).Select(one => GateTable.Objects(
-            $"intake/{one.Member}", asking.Rules, $"The intake still lacks: {one.Member}", "the desk", one.Member == IntakeMember.DeclaredValue ? Strength.Stop : null, ("member", one.Member), ("stage", Word.Of(stage))));
+            $"intake/{one.Member}", asking.Rules, Phrase.Of("The intake still lacks: {0}", new Term("intakeMember", one.Member)), Phrase.Of("the desk"), one.Member == IntakeMember.DeclaredValue ? Strength.Stop : null, ("member", one.Member), ("stage", Word.Of(stage))));
 
     private static IEnumerable<Objection> RateSetSinceTouch(Job job, Asking asking)
     {
         if (!job.Timekeeping.MeasuredSince(job.Standings.Of(Stage.Rebuild) is { State: StageState.Done or StageState.GroundLost, Since: { } rebuilt } ? rebuilt : null))
         {
-            yield return GateTable.Objects("rate-set-since-touch", asking.Rules, "No rate set since the last touch or rebuild", "measure a set, then finish");
+            yield return GateTable.Objects("rate-set-since-touch", asking.Rules, Phrase.Of("No rate set since the last touch or rebuild"), Phrase.Of("measure a set, then finish"));
         }
     }
 
@@ -209,8 +213,8 @@ public static class JobGates
         {
             if (!piece.IsHome || piece.GivenTo is not null)
             {
-                var where = piece.IsHome ? $"given to {piece.GivenTo} and not taken" : $"with {piece.Holder}";
-                yield return GateTable.Objects("pieces-together", asking.Rules, Short($"{Capital(piece.Id)}: {where}"), "whoever has it; a manager may waive it", names: [("piece", piece.Id), ("holder", piece.Holder)]);
+                var line = piece.IsHome ? Phrase.Of("{0}: given to {1} and not taken", piece.Term, piece.GivenTo!) : Phrase.Of("{0}: with {1}", piece.Term, piece.Holder);
+                yield return GateTable.Objects("pieces-together", asking.Rules, line, Phrase.Of("whoever has it; a manager may waive it"), names: [("piece", piece.Id), ("holder", piece.Holder)]);
             }
         }
     }
@@ -220,13 +224,13 @@ public static class JobGates
         var meant = job.Pieces.Meant(taken);
         if (meant.IsEmpty)
         {
-            yield return GateTable.Objects("one-holder", asking.Rules, "Which piece? The job has none or several of it", "name the piece by its label", names: [("piece", taken.Piece ?? (taken.Kind is { } kind ? Word.Of(kind) : ""))]);
+            yield return GateTable.Objects("one-holder", asking.Rules, Phrase.Of("Which piece? The job has none or several of it"), Phrase.Of("name the piece by its label"), names: [("piece", taken.Piece ?? (taken.Kind is { } kind ? Word.Of(kind) : ""))]);
         }
 
         foreach (var piece in meant.Where(piece => !PieceLedger.MayTake(piece, taken, asking.Person, asking.Bench)))
         {
             yield return GateTable.Objects(
-                "one-holder", asking.Rules, Short($"{Capital(piece.Id)} is with {piece.Holder}"), piece.Holder,
+                "one-holder", asking.Rules, Phrase.Of("{0} is with {1}", piece.Term, piece.Holder), Phrase.Of("{0}", piece.Holder),
                 names: [("piece", piece.Id), ("holder", piece.Holder), ("since", piece.Since.ToString())]);
         }
     }
@@ -235,7 +239,7 @@ public static class JobGates
     {
         if (asking.Rules.SecondPersonAtFinalControl && asking.Person is { } person && job.Standings.Of(Stage.Rebuild).Hands.Contains(person))
         {
-            yield return GateTable.Objects("second-person", asking.Rules, "Whoever rebuilt it does not control it", "a second person; a manager may waive it", names: [("person", person)]);
+            yield return GateTable.Objects("second-person", asking.Rules, Phrase.Of("Whoever rebuilt it does not control it"), Phrase.Of("a second person; a manager may waive it"), names: [("person", person)]);
         }
     }
 
@@ -245,36 +249,27 @@ public static class JobGates
         var open = (job.Route?.FinalChecks ?? []).Where(check => !results.ContainsKey(check)).ToArray();
         if (open.Length > 0)
         {
-            yield return GateTable.Objects("checks-complete", asking.Rules, $"{open.Length} checks have no result", "look at each", names: [("missing", string.Join(", ", open))]);
+            yield return GateTable.Objects("checks-complete", asking.Rules, Phrase.Of("{0} checks have no result", open.Length), Phrase.Of("look at each"), names: [("missing", string.Join(", ", open))]);
         }
 
         foreach (var exception in passed.Checks.Where(check => check.Result == CheckResult.Exception && asking.Rules.PersonBehind(check.By)?.Manager != true))
         {
-            yield return GateTable.Objects("checks-complete", asking.Rules, Short($"The exception at {exception.Check} names no manager"), "a manager", names: [("check", exception.Check)]);
+            yield return GateTable.Objects("checks-complete", asking.Rules, Phrase.Of("The exception at {0} names no manager", new Term("finalCheck", exception.Check)), Phrase.Of("a manager"), names: [("check", exception.Check)]);
         }
     }
 
     private static IEnumerable<Objection> PiecesHome(Job job, Asking asking) =>
         job.Pieces.Pieces.Where(piece => piece.Holder.StartsWith("firms/", StringComparison.Ordinal)).Select(piece => GateTable.Objects(
-            "pieces-home", asking.Rules, Short($"{Capital(piece.Id)} is still with {piece.Holder}"), "fetch it, or hand over the rest", names: [("piece", piece.Id), ("holder", piece.Holder)]));
+            "pieces-home", asking.Rules, Phrase.Of("{0} is still with {1}", piece.Term, piece.Holder), Phrase.Of("fetch it, or hand over the rest"), names: [("piece", piece.Id), ("holder", piece.Holder)]));
 
     private static IEnumerable<Objection> NewestVersion(Job job, Asking asking, QuoteAnswered answered)
     {
         if (job.Quotes.Newest is not { } newest || newest.Version != answered.Version)
         {
-            var shown = job.Quotes.Newest?.Version.ToString() ?? "none";
-            yield return GateTable.Objects("quote-newest", asking.Rules, $"Version {answered.Version} is not the newest; {shown} is", "show the newest version", names: [("newest", shown)]);
+            object shown = job.Quotes.Newest is { } one ? one.Version : Phrase.Of("none");
+            yield return GateTable.Objects("quote-newest", asking.Rules, Phrase.Of("Version {0} is not the newest; {1} is", answered.Version, shown), Phrase.Of("show the newest version"), names: [("newest", shown.ToString()!)]);
         }
     }
 
     private static bool IsWork(Job job, Stage stage) => job.Standings.InPlan(stage) is { Branch: Branch.Movement or Branch.Case or Branch.Assembly };
-
-    internal static string Spoken(Stage stage) => Word.Of(stage).Replace('-', ' ');
-
-    private static string Capital(Stage stage) => Capital(Spoken(stage));
-
-    private static string Capital(string word) => char.ToUpperInvariant(word[0]) + word[1..].Replace('-', ' ');
-
-    /// <summary>A line is read from an arm's length: sixty characters at most.</summary>
-    private static string Short(string line) => line.Length <= 60 ? line : line[..59] + "…";
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
 
@@ -38,10 +39,10 @@ public sealed record Objection
     public required bool Waivable { get; init; }
 
     /// <summary>What to show: at most 60 characters.</summary>
-    public required string Line { get; init; }
+    public required Phrase Line { get; init; }
 
     /// <summary>Who or what could help.</summary>
-    public required string Helps { get; init; }
+    public required Phrase Helps { get; init; }
 
     /// <summary>The stable code of the refusal.</summary>
     public required string Code { get; init; }

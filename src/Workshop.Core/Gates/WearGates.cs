@@ -1,6 +1,7 @@
 using Workshop.Core.Jobs;
 using Workshop.Core.Route;
 using Workshop.Core.WearChecks;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
 
@@ -11,28 +12,28 @@ public static class WearGates
     {
         if (started.FullyWound != true)
         {
-            yield return GateTable.Objects("fully-wound", asking.Rules, "Is it fully wound? Say so", "wind it by hand, then start");
+            yield return GateTable.Objects("fully-wound", asking.Rules, Phrase.Of("Is it fully wound? Say so"), Phrase.Of("wind it by hand, then start"));
         }
 
         if (started.OffsetSeconds is null)
         {
-            yield return GateTable.Objects("offset-noted", asking.Rules, "Note the offset against the reference", "set it, read the offset, then start");
+            yield return GateTable.Objects("offset-noted", asking.Rules, Phrase.Of("Note the offset against the reference"), Phrase.Of("set it, read the offset, then start"));
         }
 
         if (job.WearChecks.Running is { } running)
         {
-            yield return GateTable.Objects("one-check", asking.Rules, "A check is already running", "read that one first", names: [("since", running.StartedAt.ToString())]);
+            yield return GateTable.Objects("one-check", asking.Rules, Phrase.Of("A check is already running"), Phrase.Of("read that one first"), names: [("since", running.StartedAt.ToString())]);
         }
 
         if (job.WearChecks.LastJudged is { Verdict: WearVerdict.Stopped, EndedAt: { } stoppedAt } && !(job.Standings.Of(Stage.Diagnosis) is { State: StageState.Done, Since: { } told } && told > stoppedAt))
         {
-            yield return GateTable.Objects("cause-written", asking.Rules, "It stopped; no cause is written yet", "a diagnosis; a manager may waive it", names: [("stoppedAt", stoppedAt.ToString())]);
+            yield return GateTable.Objects("cause-written", asking.Rules, Phrase.Of("It stopped; no cause is written yet"), Phrase.Of("a diagnosis; a manager may waive it"), names: [("stoppedAt", stoppedAt.ToString())]);
         }
 
         var limit = job.Route?.Wear?.FailsBeforeTheManager ?? int.MaxValue;
         if (job.WearChecks.CountedFails >= limit)
         {
-            yield return GateTable.Objects("repeats-decided", asking.Rules, $"Failed {job.WearChecks.CountedFails} times; a manager decides", "a manager", names: [("fails", job.WearChecks.CountedFails.ToString())]);
+            yield return GateTable.Objects("repeats-decided", asking.Rules, Phrase.Of("Failed {0} times; a manager decides", job.WearChecks.CountedFails), Phrase.Of("a manager"), names: [("fails", job.WearChecks.CountedFails.ToString())]);
         }
     }
 
@@ -40,7 +41,7 @@ public static class WearGates
     {
         if (job.WearChecks.Running is null)
         {
-            yield return GateTable.Objects("check-running", asking.Rules, "No worn check is running", "start one");
+            yield return GateTable.Objects("check-running", asking.Rules, Phrase.Of("No worn check is running"), Phrase.Of("start one"));
         }
     }
 
@@ -49,7 +50,7 @@ public static class WearGates
     {
         if (job.WearChecks.FaultSuspected)
         {
-            yield return GateTable.Objects("no-regulation-over-a-fault", asking.Rules, "Far outside: look for the fault first", "inspection or rebuild");
+            yield return GateTable.Objects("no-regulation-over-a-fault", asking.Rules, Phrase.Of("Far outside: look for the fault first"), Phrase.Of("inspection or rebuild"));
         }
     }
 }

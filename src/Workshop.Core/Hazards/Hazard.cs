@@ -2,6 +2,7 @@ using System.Collections.Frozen;
 using System.Collections.Immutable;
 using System.Text.RegularExpressions;
 using Workshop.Core.Route;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Hazards;
 
@@ -30,7 +31,7 @@ public static class Hazard
 
     private const string Defer = "Local rules and licensed practice decide.";
 
-    /// <summary>Every caution, by id.</summary>
+    /// <summary>Every caution in English, by id.</summary>
     public static FrozenDictionary<string, Caution> All { get; } = new[]
     {
         new Caution(
@@ -71,6 +72,13 @@ public static class Hazard
             "Corrosion counts in days. Open, take out the cell, dry, and tell the customer what was found; no pressure test before that. "
             + Defer),
     }.ToFrozenDictionary(caution => caution.Id);
+
+    /// <summary>The cautions with these ids in a language; an id nobody knows has none.</summary>
+    public static ImmutableArray<Caution> Cautions(IEnumerable<string> ids, Language language)
+    {
+        var texts = language == Language.German ? GermanCautions.All : All;
+        return [.. ids.Where(texts.ContainsKey).Select(id => texts[id])];
+    }
 
     /// <summary>
     /// The dangers to suspect in a watch from what is known at intake. Paint nobody looked at counts as present on a watch known to

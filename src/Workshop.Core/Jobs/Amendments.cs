@@ -5,6 +5,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Reports;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Jobs;
 
@@ -39,7 +40,7 @@ internal static class Amendments
     {
         if (growing.Reckoning.Find(settled.Of) is not { } report)
         {
-            return Wrong(growing, new Fault("/of", $"This job has no entry {settled.Of}."));
+            return Wrong(growing, new Fault("/of", Phrase.Of("This job has no entry {0}.", $"{settled.Of}")));
         }
 
         var against = FactGates.Ask(growing.Job, asking, incoming, facts).Concat(Waits(growing.Reckoning, report, settled.As, asking)).ToImmutableArray();
@@ -83,18 +84,18 @@ internal static class Amendments
     private static IEnumerable<Objection> Waits(Reckoning reckoning, Entry report, SettledAs settledAs, Asking asking)
     {
         var state =
-            report.Disposition != Disposition.Noted ? "It counts; nothing waits to be settled"
-            : reckoning.SettledBy(report.Id) is { Event: ReportSettled before } ? before.As == SettledAs.Happened ? "It is settled already: it happened" : "It is settled already: it did not happen"
-            : reckoning.IsVoid(report.Id) ? "It is void; nothing waits to be settled"
+            report.Disposition != Disposition.Noted ? Phrase.Of("It counts; nothing waits to be settled")
+            : reckoning.SettledBy(report.Id) is { Event: ReportSettled before } ? before.As == SettledAs.Happened ? Phrase.Of("It is settled already: it happened") : Phrase.Of("It is settled already: it did not happen")
+            : reckoning.IsVoid(report.Id) ? Phrase.Of("It is void; nothing waits to be settled")
             : null;
         if (state is not null)
         {
-            yield return GateTable.Objects("waits-for-review", asking.Rules, state, "look at the job's reviews");
+            yield return GateTable.Objects("waits-for-review", asking.Rules, state, Phrase.Of("look at the job's reviews"));
         }
         else if (settledAs == SettledAs.Happened && report.Judged.InsteadOf is { } replaced && reckoning.IsVoid(replaced.Entry))
         {
             // Two entries in one place would both count.
-            yield return GateTable.Objects("newest-of-its-chain", asking.Rules, "Something else stands in its place by now", "settle it as not having happened") with
+            yield return GateTable.Objects("newest-of-its-chain", asking.Rules, Phrase.Of("Something else stands in its place by now"), Phrase.Of("settle it as not having happened")) with
             {
                 Entries = [NamedEntry.Of(reckoning.Newest(reckoning.Find(replaced.Entry)!))],
             };

@@ -18,31 +18,31 @@ namespace Workshop.Core.Jobs;
 public static class EventFaults
 {
     /// <summary>Half a day: hands cannot show more, ahead or behind.</summary>
-    private const decimal OffsetAtMostSeconds = 43_200;
+    private const int OffsetAtMostSeconds = 43_200;
 
     private static readonly Duration[] OwedOnAsking = [Duration.FromHours(24), Duration.FromHours(48), Duration.FromHours(168)];
 
     public static IEnumerable<Fault> Of(WorkshopEvent one) => one switch
     {
-        StageStarted started when !StageTable.CanBeStarted(started.Stage) => [new Fault("/stage", $"'{Word.Of(started.Stage)}' is not started by anybody.")],
-        StageFinished { Stage: Stage.Expected or Stage.Queue or Stage.Ready or Stage.Closed } finished => [new Fault("/stage", $"'{Word.Of(finished.Stage)}' is reached, never posted.")],
+        StageStarted started when !StageTable.CanBeStarted(started.Stage) => [new Fault("/stage", Phrase.Of("'{0}' is not started by anybody.", started.Stage))],
+        StageFinished { Stage: Stage.Expected or Stage.Queue or Stage.Ready or Stage.Closed } finished => [new Fault("/stage", Phrase.Of("'{0}' is reached, never posted.", finished.Stage))],
         StageSentBack back => ToAStage(back.To),
         FinalControlRefused refused => ToAStage(refused.To),
         WearCheckStarted { Kind: WearCheckKind.Static } or WearCheckPaused { Kind: WearCheckKind.Static } or WearCheckResumed { Kind: WearCheckKind.Static }
-            or WearCheckRead { Kind: WearCheckKind.Static } => [new Fault("/kind", "Only worn checks are kept so far.")],
+            or WearCheckRead { Kind: WearCheckKind.Static } => [new Fault("/kind", Phrase.Of("Only worn checks are kept so far."))],
         WearCheckStarted started => Offset(started.OffsetSeconds).Concat(OwedFor(started)),
         WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
         RateSetRecorded set => RateSet(set),
-        PiecePut { To: null } => [new Fault("/to", "Where it was put is missing.")],
-        PieceGiven { To: null } => [new Fault("/to", "To whom it was given is missing.")],
+        PiecePut { To: null } => [new Fault("/to", Phrase.Of("Where it was put is missing."))],
+        PieceGiven { To: null } => [new Fault("/to", Phrase.Of("To whom it was given is missing."))],
         CorrectionMade made => Given(made.Reason),
         ReportSettled settled => Given(settled.Reason),
         PersonCorrected mended => Stretch(mended),
-        WaiverGiven waiver when !GateTable.Knows(waiver.Gate) => [new Fault("/gate", $"There is no gate '{waiver.Gate}'.")],
-        WaiverGiven waiver when !GateTable.Of(waiver.Gate).Waivable => [new Fault("/gate", $"'{waiver.Gate}' cannot be waived.")],
-        GapDeclared gap when gap.From < 1 || gap.To < gap.From => [new Fault("/to", "A gap goes from a number to the same or a higher one, from 1 on.")],
-        DeviceHeard { QueueLength: < 0 } => [new Fault("/queueLength", "Fewer than none cannot wait.")],
-        DeviceHeard { Battery: < 0 or > 100 } => [new Fault("/battery", "A charge is 0 to 100 percent.")],
+        WaiverGiven waiver when !GateTable.Knows(waiver.Gate) => [new Fault("/gate", Phrase.Of("There is no gate '{0}'.", waiver.Gate))],
+        WaiverGiven waiver when !GateTable.Of(waiver.Gate).Waivable => [new Fault("/gate", Phrase.Of("'{0}' cannot be waived.", waiver.Gate))],
+        GapDeclared gap when gap.From < 1 || gap.To < gap.From => [new Fault("/to", Phrase.Of("A gap goes from a number to the same or a higher one, from 1 on."))],
+        DeviceHeard { QueueLength: < 0 } => [new Fault("/queueLength", Phrase.Of("Fewer than none cannot wait."))],
+        DeviceHeard { Battery: < 0 or > 100 } => [new Fault("/battery", Phrase.Of("A charge is 0 to 100 percent."))],
         _ => [],
     };
 
@@ -51,7 +51,7 @@ public static class EventFaults
         // Money is never void, and a watch that went back unrepaired is not sent back.
         if (!StageTable.CanBeStarted(to) || to is Stage.Settlement or Stage.ReturnUnrepaired)
         {
-            yield return new Fault("/to", $"Nothing is sent back to '{Word.Of(to)}'.");
+            yield return new Fault("/to", Phrase.Of("Nothing is sent back to '{0}'.", to));
         }
     }
 
@@ -59,7 +59,7 @@ public static class EventFaults
     {
         if (string.IsNullOrWhiteSpace(reason))
         {
-            yield return new Fault("/reason", "Why is missing; somebody will ask.");
+            yield return new Fault("/reason", Phrase.Of("Why is missing; somebody will ask."));
         }
     }
 
@@ -67,12 +67,12 @@ public static class EventFaults
     {
         if (mended.FromSequence < 1)
         {
-            yield return new Fault("/fromSequence", "A device counts from 1.");
+            yield return new Fault("/fromSequence", Phrase.Of("A device counts from 1."));
         }
 
         if (mended.ToSequence < mended.FromSequence)
         {
-            yield return new Fault("/toSequence", "The last number meant is not before the first.");
+            yield return new Fault("/toSequence", Phrase.Of("The last number meant is not before the first."));
         }
 
         foreach (var fault in Given(mended.Reason))
@@ -85,12 +85,12 @@ public static class EventFaults
     {
         if (read.Stopped == true && read.OffsetSeconds is not null)
         {
-            yield return new Fault("/offsetSeconds", "A stopped watch has no offset.");
+            yield return new Fault("/offsetSeconds", Phrase.Of("A stopped watch has no offset."));
         }
 
         if (read.Stopped != true && read.OffsetSeconds is null)
         {
-            yield return new Fault("/offsetSeconds", "A reading has an offset, or says that the watch stopped.");
+            yield return new Fault("/offsetSeconds", Phrase.Of("A reading has an offset, or says that the watch stopped."));
         }
     }
 
@@ -98,7 +98,7 @@ public static class EventFaults
     {
         if (started.Owed is { } owed && !OwedOnAsking.Contains(owed))
         {
-            yield return new Fault("/owed", "Wear is owed for PT24H, PT48H or PT168H.");
+            yield return new Fault("/owed", Phrase.Of("Wear is owed for PT24H, PT48H or PT168H."));
         }
     }
 
@@ -106,7 +106,7 @@ public static class EventFaults
     {
         if (seconds is { } told && Math.Abs(told) > OffsetAtMostSeconds)
         {
-            yield return new Fault("/offsetSeconds", $"An offset is at most {OffsetAtMostSeconds} seconds either way; hands cannot show more.");
+            yield return new Fault("/offsetSeconds", Phrase.Of("An offset is at most {0} seconds either way; hands cannot show more.", OffsetAtMostSeconds));
         }
     }
 
@@ -114,13 +114,13 @@ public static class EventFaults
     {
         if (set.Readings.IsDefaultOrEmpty)
         {
-            yield return new Fault("/readings", "A rate set has at least one reading.");
+            yield return new Fault("/readings", Phrase.Of("A rate set has at least one reading."));
             yield break;
         }
 
         foreach (var twice in set.Readings.GroupBy(reading => reading.Position).Where(group => group.Count() > 1))
         {
-            yield return new Fault("/readings", $"The position '{Word.Of(twice.Key)}' is there twice.");
+            yield return new Fault("/readings", Phrase.Of("The position '{0}' is there twice.", twice.Key));
         }
     }
 }

@@ -142,7 +142,7 @@ public sealed record Job
             case WaterTestRecorded:
                 var water = WaterTests.Apply(entry);
                 return (this with { WaterTests = water.Area }).Say(water.Says, entry);
-            case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckRead:
+            case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead:
                 var wear = WearChecks.Apply(entry);
                 return (this with { WearChecks = wear.Area }).Say(wear.Says, entry);
             case FinalControlPassed or FinalControlRefused:

@@ -43,7 +43,7 @@ public static class NextSteps
             // A result needs no start; what stands against it stands against the step, also before anybody is at it.
             var start = running ? [] : Against(StartingEvent(stage));
             var end = running || StageTable.Of(stage).EndedBy == EndedBy.Result ? Against(FinishingEvent(job, stage)) : [];
-            steps.Add(new NextStep(stage, running ? null : StartOf(stage), FinishOf(stage), [.. start.Concat(end).DistinctBy(one => (one.Gate, one.Line))]));
+            steps.Add(new NextStep(stage, running ? null : StartOf(stage), FinishOf(stage), [.. start.Concat(end).DistinctBy(one => (one.Gate, one.Line.ToString()))]));
         }
 
         steps.Add(new NextStep(null, "hold.placed", "hold.lifted", []));

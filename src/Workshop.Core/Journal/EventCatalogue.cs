@@ -53,6 +53,7 @@ public static class EventCatalogue
         ("wear-check.started", typeof(WearCheckStarted), SentBy.Bench),
         ("wear-check.paused", typeof(WearCheckPaused), SentBy.Bench),
         ("wear-check.resumed", typeof(WearCheckResumed), SentBy.Bench),
+        ("wear-check.confirmed", typeof(WearCheckConfirmed), SentBy.Bench),
         ("wear-check.read", typeof(WearCheckRead), SentBy.Bench),
         ("final-control.passed", typeof(FinalControlPassed), SentBy.Bench),
         ("final-control.refused", typeof(FinalControlRefused), SentBy.Bench),

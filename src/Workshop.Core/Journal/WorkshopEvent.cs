@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Journal;
 
@@ -11,7 +12,13 @@ public abstract record WorkshopEvent
 
 /// <summary>A fault in the event alone, whatever the job's state: answered 422, late or not.</summary>
 /// <param name="Pointer">JSON Pointer into the event's <c>data</c>, for example <c>/offsetSeconds</c>.</param>
-public sealed record Fault(string Pointer, string Detail);
+public sealed record Fault(string Pointer, string Detail)
+{
+    public Fault(string pointer, Phrase said) : this(pointer, said.ToString()) => Said = said;
+
+    /// <summary>The detail for people; null where it tells only the sender's programmer something.</summary>
+    public Phrase? Said { get; init; }
+}
 
 /// <summary>The three members every event's data may have besides its own, and where and by whom it was said.</summary>
 public sealed record Manner

@@ -14,6 +14,9 @@ public sealed record Piece(string Id, PieceKind Kind, int Count, string Holder, 
 {
     public const string Customer = "customer";
 
+    /// <summary>What people call it: by its kind, a second one of a kind with its number.</summary>
+    public Term Term => new("piece", Id);
+
     public bool IsHome => !Holder.StartsWith("firms/", StringComparison.Ordinal) && Holder != Customer;
 }
 

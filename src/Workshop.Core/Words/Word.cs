@@ -19,7 +19,7 @@ public static class Word
     /// <summary>Every word of a list, in the order of its declaration.</summary>
     public static IEnumerable<string> All<T>() where T : struct, Enum => Enum.GetValues<T>().Select(Of);
 
-    private static string Hyphenated(string name)
+    internal static string Hyphenated(string name)
     {
         var text = new StringBuilder(name.Length + 4);
         foreach (var letter in name)

@@ -30,6 +30,7 @@ public static class EventSamples
             """,
         ["wear-check.paused"] = """{"kind":"worn","reason":"weekend"}""",
         ["wear-check.resumed"] = """{"kind":"worn","place":"wrist"}""",
+        ["wear-check.confirmed"] = """{"kind":"worn","startedAt":"2026-03-02T09:00:00Z"}""",
         ["wear-check.read"] = """
             {"kind":"worn","interim":false,"offsetSeconds":12,"stopped":false,"shownTime":"11:40","shownDay":13,"dateJumped":true,"handsAligned":true,"mist":false,
              "noise":false,"place":"rest","reference":"server","readBy":"photo","stepSeconds":0.5,"roundTripMilliseconds":80,"midnights":2}

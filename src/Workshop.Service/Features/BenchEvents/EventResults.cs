@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Storage;
@@ -11,29 +12,30 @@ namespace Workshop.Service.Features.BenchEvents;
 /// <summary>What a device is told of an event that was not judged by a job: refused for itself, or waiting.</summary>
 internal static class EventResults
 {
-    public static EventResult Held(CloudEvent one) => new()
+    public static EventResult Held(CloudEvent one, Language language) => new()
     {
         Id = one.Id,
         Outcome = EventOutcome.Held,
         Job = one.Subject,
-        Say = new Say(Signal.Ok, "Kept; something before it is still to come"),
+        Say = new Say(Signal.Ok, Phrase.Of("Kept; something before it is still to come").In(language)),
     };
 
     // Cautions go with every word about a watch, also with one about a slip of the pen.
-    public static EventResult Refused(Turn turn, CloudEvent one, ProblemDetails problem)
+    public static EventResult Refused(Turn turn, CloudEvent one, ProblemDetails problem, Language language)
     {
         var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
-        return Refused(
-            one.Id, history?.Job.Label.ToString() ?? one.Subject, problem,
-            new Say(Signal.Stop, problem.Title!, problem.Detail) { Cautions = history is null ? [] : Saying.CautionsOf(history.Job) });
+        return Refused(one.Id, history?.Job.Label.ToString() ?? one.Subject, problem, Saying.Of(problem, language, history?.Job));
     }
 
-    public static EventResult Refused(string? id, string? job, ProblemDetails problem, Say? say = null) => new()
+    public static EventResult Refused(string? id, string? job, ProblemDetails problem, Language language) =>
+        Refused(id, job, problem, Saying.Of(problem, language, about: null));
+
+    public static EventResult Refused(string? id, string? job, ProblemDetails problem, Say say) => new()
     {
         Id = id,
         Outcome = EventOutcome.Refused,
         Job = job,
-        Say = say ?? new Say(Signal.Stop, problem.Title!, problem.Detail),
+        Say = say,
         Problem = problem,
     };
 

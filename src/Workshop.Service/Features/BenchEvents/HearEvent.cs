@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Mvc;
 using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Sources;
+using Workshop.Core.Words;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Settings;
@@ -24,7 +25,7 @@ internal static class HearEvent
     {
         if (said.Envelope.Event is not { } one)
         {
-            return Malformed(turn, said.Envelope, post, settings);
+            return Malformed(turn, said, post, settings);
         }
 
         var id = new EventId(one.Source, one.Id);
@@ -32,12 +33,12 @@ internal static class HearEvent
         {
             return known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan())
                 ? new Verdict(Again(known)) { LookAgainAt = known.ReleaseAt }
-                : new Verdict(EventResults.Refused(turn, one, Conflict(known)));
+                : new Verdict(EventResults.Refused(turn, one, Conflict(known), said.Language));
         }
 
         if (!post.Ask && one.Sequence is { } number && !IsAGap(one) && turn.Source(one.Source).Sequence.MustWait(number))
         {
-            return Hold(turn, one, post);
+            return Hold(turn, said, one, post);
         }
 
         var verdict = Judge(turn, said, one, post, settings);
@@ -61,7 +62,7 @@ internal static class HearEvent
         var key = ApiKeys.OfId(turn, waiting.ApiKey!) ?? throw new InvalidDataException($"The held event {waiting.Id} was sent with the key '{waiting.ApiKey}', which nobody knows.");
         var caller = Http.Keys.Caller.Behind(key) ?? throw new InvalidDataException($"The key '{key.Id}' has the role '{key.Role}', which this program does not know.");
         var post = new Post { Caller = caller, Received = waiting.Received, HoldUntil = waiting.ReleaseAt!.Value, AfterGap = state.Sequence.MustWait(waiting.Sequence!.Value) };
-        Judge(turn, SaidEvent.Of(envelope), envelope.Event!, post, settings, state.Outcomes + 1);
+        Judge(turn, SaidEvent.Of(envelope, Word.Read<Language>(waiting.Language!) ?? Language.English), envelope.Event!, post, settings, state.Outcomes + 1);
         return true;
     }
 
@@ -86,10 +87,10 @@ internal static class HearEvent
     private static Verdict AndThoseBehind(Turn turn, Verdict verdict, string source, EventSettings settings) =>
         ReleaseFollowing(turn, source, settings) ? verdict with { LookAgainAt = Instant.MinValue } : verdict;
 
-    private static Verdict Hold(Turn turn, CloudEvent one, Post post)
+    private static Verdict Hold(Turn turn, SaidEvent said, CloudEvent one, Post post)
     {
-        var verdict = Verdict.ToKeep(EventResults.Held(one)) with { LookAgainAt = post.HoldUntil };
-        turn.SaveReceived(Received(one, post) with { Body = one.Text, State = ReceivedState.Held, ReleaseAt = post.HoldUntil, Answer = verdict.Text });
+        var verdict = Verdict.ToKeep(EventResults.Held(one, said.Language)) with { LookAgainAt = post.HoldUntil };
+        turn.SaveReceived(Received(one, post) with { Body = one.Text, State = ReceivedState.Held, ReleaseAt = post.HoldUntil, Answer = verdict.Text, Language = Word.Of(said.Language) });
         var state = turn.Source(one.Source);
         turn.SaveSource(state with { Held = state.Held + 1 });
         return verdict;
@@ -150,9 +151,10 @@ internal static class HearEvent
     private static bool IsAGap(CloudEvent one) => EventCatalogue.RecordOf(one.Type) == typeof(GapDeclared);
 
     // What has an identity is kept under it, whatever else is wrong: a person may have to look at it.
-    private static Verdict Malformed(Turn turn, CloudEventRead envelope, Post post, EventSettings settings)
+    private static Verdict Malformed(Turn turn, SaidEvent said, Post post, EventSettings settings)
     {
-        var refused = EventResults.Refused(envelope.Id, null, Problems.BadFieldsDetails(envelope.Faults));
+        var envelope = said.Envelope;
+        var refused = EventResults.Refused(envelope.Id, null, Problems.BadFieldsDetails(envelope.Faults), said.Language);
         if (envelope.Malformed is not { } one || post.Ask)
         {
             return new Verdict(refused);
@@ -161,7 +163,7 @@ internal static class HearEvent
         var id = new EventId(one.Source, one.Id);
         if (turn.FindReceived(id) is { } known)
         {
-            return new Verdict(known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : EventResults.Refused(envelope.Id, null, Conflict(known)));
+            return new Verdict(known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : EventResults.Refused(envelope.Id, null, Conflict(known), said.Language));
         }
 
         var verdict = Verdict.ToKeep(refused);

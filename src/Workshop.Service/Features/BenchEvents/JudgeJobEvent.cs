@@ -20,8 +20,8 @@ internal static class JudgeJobEvent
         var data = said.Data!;
         var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
         return WhatIsWrong(one, data, label, history, post) is { } problem
-            ? EventResults.Refused(turn, one, problem)
-            : Decide(turn, history!, one, data, post, settings);
+            ? EventResults.Refused(turn, one, problem, said.Language)
+            : Decide(turn, history!, one, data, post, said.Language, settings);
     }
 
     /// <summary>What is wrong in the event alone, late or not, or with who says it; null where the job itself is to be asked.</summary>
@@ -35,7 +35,7 @@ internal static class JudgeJobEvent
         : history is null ? Problems.BadFieldsDetails([new Fault("/subject", "There is no job with this label")])
         : null;
 
-    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, DataReading data, Post post, EventSettings settings)
+    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, DataReading data, Post post, Language language, EventSettings settings)
     {
         var before = history.Job;
         var time = EventTime.Of(turn, one, data.Manner, post, before.Intake.TakenInAt, settings);
@@ -56,12 +56,12 @@ internal static class JudgeJobEvent
             : JobTurn.Decide(turn, history, incoming, post.Caller, AsSentIn(one));
         if (!decision.Faults.IsEmpty)
         {
-            return EventResults.Refused(turn, one, Problems.BadFieldsDetails([.. decision.Faults.Select(EventResults.InData)]));
+            return EventResults.Refused(turn, one, Problems.BadFieldsDetails([.. decision.Faults.Select(EventResults.InData)]), language);
         }
 
-        var say = Saying.Of(before, decision, incoming, turn.Rules);
+        var say = Saying.Of(before, decision, incoming, turn.Rules, language);
         return decision.Outcome == Outcome.Refused
-            ? EventResults.Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against), say)
+            ? EventResults.Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against, language), say)
             : Accepted(one.Id, decision, incoming, say);
     }
 

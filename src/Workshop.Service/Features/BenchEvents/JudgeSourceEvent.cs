@@ -20,7 +20,7 @@ internal static class JudgeSourceEvent
         var data = said.Data!;
         if ((WhatIsWrong(one, data, post) ?? WhoIsIt(turn, data.Event!)) is { } problem)
         {
-            return EventResults.Refused(one.Id, null, problem);
+            return EventResults.Refused(one.Id, null, problem, said.Language);
         }
 
         var time = EventTime.Of(turn, one, data.Manner, post, takenIn: null, settings);
@@ -48,7 +48,7 @@ internal static class JudgeSourceEvent
             Version = entry.Entry.StreamVersion,
             Effective = time.Effective,
             Flags = entry.Entry.Flags,
-            Say = new Say(Signal.Ok, Line(data.Event!)),
+            Say = new Say(Signal.Ok, Line(data.Event!).In(said.Language)),
         };
     }
 
@@ -64,7 +64,7 @@ internal static class JudgeSourceEvent
     // A badge that nobody knows is taken as it stands where work is told; whoever mends one has to say who it was.
     private static ProblemDetails? WhoIsIt(Turn turn, WorkshopEvent said) =>
         said is PersonCorrected mended && turn.Rules.PersonBehind(mended.Person) is null
-            ? Problems.BadFieldsDetails([new Fault("/data/person", $"Nobody of the house has the badge or short name '{mended.Person}'")])
+            ? Problems.BadFieldsDetails([new Fault("/data/person", Phrase.Of("Nobody of the house has the badge or short name '{0}'.", mended.Person))])
             : null;
 
     private static void Follow(Turn turn, string source, Entry entry)
@@ -81,10 +81,10 @@ internal static class JudgeSourceEvent
         }
     }
 
-    private static string Line(WorkshopEvent said) => said switch
+    private static Phrase Line(WorkshopEvent said) => said switch
     {
-        PersonCorrected mended => $"Numbers {mended.FromSequence} to {mended.ToSequence} are mended",
-        GapDeclared => "Nobody waits for them any longer",
-        _ => "Heard",
+        PersonCorrected mended => Phrase.Of("Numbers {0} to {1} are mended", $"{mended.FromSequence}", $"{mended.ToSequence}"),
+        GapDeclared => Phrase.Of("Nobody waits for them any longer"),
+        _ => Phrase.Of("Heard"),
     };
 }

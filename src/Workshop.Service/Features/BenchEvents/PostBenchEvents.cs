@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
+using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -16,7 +17,7 @@ public static class PostBenchEvents
 
     /// <param name="ask">What would be said is answered and nothing is kept; of a batch each event by itself, as if it came alone.</param>
     public static async Task<Results<EventAnswer, ProblemHttpResult>> Handle(
-        CloudEventsBody body, Caller caller, SentAt sentAt, Writer writer, HeldEvents held, EventSettings settings, CancellationToken cancel, bool ask = false)
+        CloudEventsBody body, Caller caller, LanguageAsked language, SentAt sentAt, Writer writer, HeldEvents held, EventSettings settings, CancellationToken cancel, bool ask = false)
     {
         if (body.Events.FirstOrDefault(read => read.Source is { } source && source != caller.Source) is { } foreign)
         {
@@ -24,7 +25,7 @@ public static class PostBenchEvents
         }
 
         // Read before the turn: at the writer everybody else is waiting.
-        var said = body.Events.Select(SaidEvent.Of).ToArray();
+        var said = body.Events.Select(envelope => SaidEvent.Of(envelope, language.Best)).ToArray();
         var verdicts = new Verdict[said.Length];
         Post? post = null;
 

@@ -1,10 +1,13 @@
+using Workshop.Core.Words;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.BenchEvents;
 
 /// <summary>An event as it was said: its envelope, and its data where there is an envelope to read them by.</summary>
-internal sealed record SaidEvent(CloudEventRead Envelope, DataReading? Data)
+/// <param name="Language">In which its sender wants to be answered.</param>
+internal sealed record SaidEvent(CloudEventRead Envelope, DataReading? Data, Language Language)
 {
-    public static SaidEvent Of(CloudEventRead envelope) => new(envelope, envelope.Event is { } one ? EventCodec.Read(one.Type, one.Data) : null);
+    public static SaidEvent Of(CloudEventRead envelope, Language language = Language.English) =>
+        new(envelope, envelope.Event is { } one ? EventCodec.Read(one.Type, one.Data) : null, language);
 }

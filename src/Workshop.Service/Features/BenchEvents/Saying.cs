@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
-using System.Globalization;
-using NodaTime.Text;
+using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
@@ -20,130 +19,153 @@ using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
+using Workshop.Service.Http.Refusals;
 
 namespace Workshop.Service.Features.BenchEvents;
 
 /// <summary>Puts a decision into one line for the person at the bench.</summary>
 public static class Saying
 {
-    private static readonly ZonedDateTimePattern DayAndHour = ZonedDateTimePattern.CreateWithInvariantCulture("ddd d MMM HH:mm", null);
-
-    public static Say Of(Job before, Decision decision, Incoming incoming, ShopRules rules)
+    public static Say Of(Job before, Decision decision, Incoming incoming, ShopRules rules, Language language)
     {
-        var cautions = CautionsOf(decision.Job, incoming.Event);
+        var cautions = CautionsOf(decision.Job, language, incoming.Event);
         if (decision.Outcome == Outcome.Refused)
         {
-            return Refused(decision.Against, cautions);
+            return Refused(decision.Against, language, cautions);
         }
 
         if (decision.Outcome == Outcome.Noted)
         {
-            var why = decision.Against.IsEmpty ? "later work would lose its ground" : decision.Against[0].Line;
-            return new Say(Signal.Ask, "Kept for review by a manager", why) { Cautions = cautions };
+            var why = decision.Against.IsEmpty ? Phrase.Of("later work would lose its ground").In(language) : decision.Against[0].Line.Line(language);
+            return new Say(Signal.Ask, Phrase.Of("Kept for review by a manager").In(language), why) { Cautions = cautions };
         }
 
-        var (signal, line) = decision.Flags.Contains(EntryFlag.AlreadySo) ? (Signal.Ok, "It was so already; nothing changed") : Accepted(before, decision.Job, incoming, rules);
-        return new Say(signal, line, MoreOf(before, decision, line)) { Cautions = cautions };
+        var (signal, said) = decision.Flags.Contains(EntryFlag.AlreadySo)
+            ? (Signal.Ok, Phrase.Of("It was so already; nothing changed"))
+            : Accepted(before, decision.Job, incoming, rules, language);
+        var line = said.In(language);
+        return new Say(signal, line, MoreOf(before, decision, line, language)) { Cautions = cautions };
     }
 
-    private static Say Refused(ImmutableArray<Objection> against, ImmutableArray<Caution> cautions)
+    /// <summary>What is wrong in the event itself, or with who says it.</summary>
+    /// <param name="about">The job it speaks of; its cautions go with every word about the watch, also with one about a slip of the pen.</param>
+    public static Say Of(ProblemDetails problem, Language language, Job? about)
+    {
+        var cautions = about is null ? [] : CautionsOf(about, language);
+        if (language == Language.English)
+        {
+            return new Say(Signal.Stop, problem.Title!, problem.Detail) { Cautions = cautions };
+        }
+
+        // The detail is written for whoever made the device; people are told what they can do, or which field it is.
+        var kind = ProblemCatalogue.Find((string)problem.Extensions["code"]!)!;
+        var more = problem.Extensions.TryGetValue("errors", out var errors) && errors is FieldError[] and [var first, ..]
+            ? first.Said is { } said ? $"{first.Pointer}: {said.In(language)}" : Phrase.Of("{0} is not as it should be; errors[] says more.", first.Pointer).In(language)
+            : Phrase.OfTable(kind.Remedy).In(language);
+        return new Say(Signal.Stop, Phrase.OfTable(kind.Title).In(language), more) { Cautions = cautions };
+    }
+
+    private static Say Refused(ImmutableArray<Objection> against, Language language, ImmutableArray<Caution> cautions)
     {
         var first = against[0];
         var ask = against.All(one => one.Strength == Strength.Ask);
-        return new Say(ask ? Signal.Ask : Signal.Stop, first.Line, $"Could help: {first.Helps}") { Cautions = cautions };
+        return new Say(ask ? Signal.Ask : Signal.Stop, first.Line.Line(language), Phrase.Of("Could help: {0}", first.Helps).In(language)) { Cautions = cautions };
     }
 
-    private static (Signal Signal, string Line) Accepted(Job before, Job job, Incoming incoming, ShopRules rules) => incoming.Event switch
+    private static (Signal Signal, Phrase Line) Accepted(Job before, Job job, Incoming incoming, ShopRules rules, Language language) => incoming.Event switch
     {
-        StageStarted started => (Signal.Ok, $"{Capital(started.Stage)} started"),
+        StageStarted started => (Signal.Ok, Phrase.Of("{0} started", started.Stage)),
         StageFinished finished => job.Standings.Of(finished.Stage).State == StageState.GroundLost
-            ? (Signal.Ask, $"Kept, but {Spoken(finished.Stage)} has lost its ground")
-            : (Signal.Ok, $"{Capital(finished.Stage)} done{NextOf(job)}"),
-        StageSentBack back => (Signal.Ok, Again($"Back to {Spoken(back.To)}", before, job)),
-        HoldPlaced placed => (Signal.Ok, $"Held: {Word.Of(placed.Hold)}"),
-        HoldLifted lifted => (Signal.Ok, $"No longer held: {Word.Of(lifted.Hold)}"),
-        PieceEvent moved when before.Pieces.Meant(moved).IsEmpty => (Signal.Ask, "Kept, but which piece? The job has none or several"),
-        PieceGiven given => (Signal.Ok, $"{PiecesOf(before, given)} given to {given.To}"),
-        PieceTaken taken => (Signal.Ok, $"{PiecesOf(before, taken)} taken"),
-        PiecePut put => (Signal.Ok, $"{PiecesOf(before, put)} put at {put.To}"),
-        CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? $"Closed, numbers agree{NextOf(job)}" : "Closed, numbers agree"),
-        CaseOpened => (Signal.Ok, Again("Opened", before, job)),
-        SealSeen seal => (Signal.Ok, Again($"Seal {Word.Of(seal.State).Replace('-', ' ')}", before, job)),
-        IndexTouched => (Signal.Ok, Again("Index touched", before, job)),
-        RateSetRecorded => (Signal.Ok, job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? Measured(set) : "Kept"),
-        WaterTestRecorded test => test.Passed ? (Signal.Ok, $"Tight{NextOf(job)}") : (Signal.Ask, "It leaks: gaskets, then test again"),
+            ? (Signal.Ask, Phrase.Of("Kept, but {0} has lost its ground", finished.Stage))
+            : (Signal.Ok, Next(Phrase.Of("{0} done", finished.Stage), job)),
+        StageSentBack back => (Signal.Ok, Again(Phrase.Of("Back to {0}", back.To), before, job, language)),
+        HoldPlaced placed => (Signal.Ok, Phrase.Of("Held: {0}", placed.Hold)),
+        HoldLifted lifted => (Signal.Ok, Phrase.Of("No longer held: {0}", lifted.Hold)),
+        PieceEvent moved when before.Pieces.Meant(moved).IsEmpty => (Signal.Ask, Phrase.Of("Kept, but which piece? The job has none or several")),
+        PieceGiven given => (Signal.Ok, Phrase.Of("{0} given to {1}", PiecesOf(before, given), given.To ?? "")),
+        PieceTaken taken => (Signal.Ok, Phrase.Of("{0} taken", PiecesOf(before, taken))),
+        PiecePut put => (Signal.Ok, Phrase.Of("{0} put at {1}", PiecesOf(before, put), put.To ?? "")),
+        CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),
+        CaseOpened => (Signal.Ok, Again(Phrase.Of("Opened"), before, job, language)),
+        SealSeen seal => (Signal.Ok, Again(Phrase.Of("Seal {0}", seal.State), before, job, language)),
+        IndexTouched => (Signal.Ok, Again(Phrase.Of("Index touched"), before, job, language)),
+        RateSetRecorded => (Signal.Ok, job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? Measured(set) : Phrase.Of("Kept")),
+        WaterTestRecorded test => test.Passed ? (Signal.Ok, Next(Phrase.Of("Tight"), job)) : (Signal.Ask, Phrase.Of("It leaks: gaskets, then test again")),
         WearCheckStarted => (Signal.Ok, DueLine(job, rules)),
-        WearCheckPaused => (Signal.Ok, "Paused; wear stands still"),
+        WearCheckPaused => (Signal.Ok, Phrase.Of("Paused; wear stands still")),
         WearCheckResumed => (Signal.Ok, DueLine(job, rules)),
-        WearCheckRead => job.WearChecks.ReadingOf(incoming.Id) is { } reading ? Read(reading) : (Signal.Ok, "Kept"),
-        FinalControlPassed => (Signal.Ok, job.Standings.IsReady ? "Passed: ready" : $"Passed{NextOf(job)}"),
-        FinalControlRefused refused => (Signal.Ok, Again($"Back to {Spoken(refused.To)}", before, job)),
-        WaiverGiven waiver => (Signal.Ok, $"Waived once: {waiver.Gate}"),
-        DamageSeen damage => (Signal.Ok, damage.AsReceived == true ? "Damage noted, as received" : "Damage noted: a manager decides"),
-        CorrectionMade => (Signal.Ok, Again("Taken back", before, job)),
-        ReportSettled settled => (Signal.Ok, settled.As == SettledAs.Happened ? "Settled: it happened, and counts" : "Settled: it did not happen"),
-        NoteWritten => (Signal.Ok, "Noted"),
-        _ => (Signal.Ok, "Kept"),
+        WearCheckConfirmed => job.WearChecks.Running is null && job.WearChecks.LastJudged?.Readings is [.., var judged] ? Read(judged) : (Signal.Ok, DueLine(job, rules)),
+        WearCheckRead => job.WearChecks.ReadingOf(incoming.Id) is { } reading ? Read(reading) : (Signal.Ok, Phrase.Of("Kept")),
+        FinalControlPassed => (Signal.Ok, job.Standings.IsReady ? Phrase.Of("Passed: ready") : Next(Phrase.Of("Passed"), job)),
+        FinalControlRefused refused => (Signal.Ok, Again(Phrase.Of("Back to {0}", refused.To), before, job, language)),
+        WaiverGiven waiver => (Signal.Ok, Phrase.Of("Waived once: {0}", waiver.Gate)),
+        DamageSeen damage => (Signal.Ok, damage.AsReceived == true ? Phrase.Of("Damage noted, as received") : Phrase.Of("Damage noted: a manager decides")),
+        CorrectionMade => (Signal.Ok, Again(Phrase.Of("Taken back"), before, job, language)),
+        ReportSettled settled => (Signal.Ok, settled.As == SettledAs.Happened ? Phrase.Of("Settled: it happened, and counts") : Phrase.Of("Settled: it did not happen")),
+        NoteWritten => (Signal.Ok, Phrase.Of("Noted")),
+        _ => (Signal.Ok, Phrase.Of("Kept")),
     };
 
-    private static string Measured(RateSetSummary set) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"Mean {Signed(set.MeanPerDaySeconds)}, spread {set.SpreadPerDaySeconds:0.0} s/d, {set.Positions} position{(set.Positions == 1 ? "" : "s")}");
+    private static Phrase Measured(RateSetSummary set)
+    {
+        var (mean, spread) = (Figure.Signed(set.MeanPerDaySeconds), new Figure(set.SpreadPerDaySeconds));
+        return set.Positions == 1 ? Phrase.Of("Mean {0}, spread {1} s/d, 1 position", mean, spread) : Phrase.Of("Mean {0}, spread {1} s/d, {2} positions", mean, spread, set.Positions);
+    }
 
-    private static (Signal Signal, string Line) Read(WearReading reading)
+    private static (Signal Signal, Phrase Line) Read(WearReading reading)
     {
         var rate = reading is { RatePerDaySeconds: { } value, PlusMinusSeconds: { } plusMinus }
-            ? string.Create(CultureInfo.InvariantCulture, $"{Signed(value)} ± {WearArithmetic.PrintedPlusMinus(plusMinus):0.####} s/d")
-            : "no rate yet";
+            ? Phrase.Of("{0} ± {1} s/d", Figure.Signed(value), new Figure(WearArithmetic.PrintedPlusMinus(plusMinus), "0.####"))
+            : Phrase.Of("no rate yet");
         return reading.Verdict switch
         {
-            WearVerdict.Pass => (Signal.Ok, $"Passed: {rate}"),
-            WearVerdict.Outside => (Signal.Ask, $"Outside: {rate}. Regulate"),
-            WearVerdict.OutsideFar => (Signal.Ask, $"Far outside: {rate}. Look for the fault"),
-            WearVerdict.Stopped => (Signal.Ask, "It stopped: back to diagnosis"),
-            WearVerdict.Inconclusive => (Signal.Ask, $"Too close to say: {rate}. Leave it on"),
-            WearVerdict.Interim => (Signal.Ok, string.Create(CultureInfo.InvariantCulture, $"Interim after {reading.Wear.TotalHours:0.0} h: {rate}")),
-            WearVerdict.Void => (Signal.Ask, "The check is void"),
+            WearVerdict.Pass => (Signal.Ok, Phrase.Of("Passed: {0}", rate)),
+            WearVerdict.Outside => (Signal.Ask, Phrase.Of("Outside: {0}. Regulate", rate)),
+            WearVerdict.OutsideFar => (Signal.Ask, Phrase.Of("Far outside: {0}. Look for the fault", rate)),
+            WearVerdict.Stopped => (Signal.Ask, Phrase.Of("It stopped: back to diagnosis")),
+            WearVerdict.Inconclusive => (Signal.Ask, Phrase.Of("Too close to say: {0}. Leave it on", rate)),
+            WearVerdict.Interim => (Signal.Ok, Phrase.Of("Interim after {0} h: {1}", new Figure((decimal)reading.Wear.TotalHours), rate)),
+            WearVerdict.Unconfirmed => (Signal.Ask, Phrase.Of("{0}. Confirm when it began", rate)),
+            WearVerdict.Void => (Signal.Ask, Phrase.Of("The check is void")),
         };
     }
 
-    private static string DueLine(Job job, ShopRules rules) =>
-        job.WearChecks.Running?.Due is { } due ? $"Read it from {DayAndHour.Format(due.InZone(rules.Calendar.Zone))} on" : "Started";
+    private static Phrase DueLine(Job job, ShopRules rules) =>
+        job.WearChecks.Running?.Due is { } due ? Phrase.Of("Read it from {0} on", due.InZone(rules.Calendar.Zone)) : Phrase.Of("Started");
 
     /// <summary>What happened, and the stages that stood before and do not any more: their names, or their number where a line cannot hold them.</summary>
-    private static string Again(string happened, Job before, Job after)
+    private static Phrase Again(Phrase happened, Job before, Job after, Language language)
     {
         var again = StagesAgain(before, after);
-        var named = $"{happened}. Again: {string.Join(", ", again)}";
-        return again.Length == 0 ? happened
-            : named.Length <= Say.LineAtMost ? named
-            : $"{happened}. {again.Length} stages again";
+        var named = Phrase.Of("{0}. Again: {1}", happened, again);
+        return again.Parts.Count == 0 ? happened
+            : named.In(language).Length <= Phrase.LineAtMost ? named
+            : Phrase.Of("{0}. {1} stages again", happened, again.Parts.Count);
     }
 
-    private static string[] StagesAgain(Job before, Job after) =>
+    private static Series StagesAgain(Job before, Job after) => new(
         [.. before.Standings.Required.Select(one => one.Stage)
             .Where(stage => before.Standings.Of(stage).State is StageState.Done or StageState.Running && after.Standings.Of(stage).State is StageState.Void or StageState.GroundLost)
-            .Where(stage => StageTable.Of(stage).EndedBy != EndedBy.Reached)
-            .Select(Spoken)];
+            .Where(stage => StageTable.Of(stage).EndedBy != EndedBy.Reached)]);
 
-    private static string? MoreOf(Job before, Decision decision, string line)
+    private static string? MoreOf(Job before, Decision decision, string line, Language language)
     {
         var job = decision.Job;
         var again = StagesAgain(before, job);
-        string?[] more =
+        Phrase?[] more =
         [
-            again.Length > 0 && !line.Contains(string.Join(", ", again)) ? $"To be done again: {string.Join(", ", again)}." : null,
-            decision.Flags.Contains(EntryFlag.OpeningImplied) ? "The case counted as closed; its opening is taken as told." : null,
-            before.Promise.On is { } was && job.Promise.On is { } on && was != on ? $"The promised date moved from {was:yyyy-MM-dd} to {on:yyyy-MM-dd}." : null,
-            job.Standings.GroundLost.Any() && !before.Standings.GroundLost.SequenceEqual(job.Standings.GroundLost) ? "A manager is told: results have lost their ground." : null,
-            decision.Flags.Contains(EntryFlag.ClockSuspect) ? "The device's clock cannot be right; the time of receipt counts." : null,
+            again.Parts.Count > 0 && !line.Contains(Phrase.Of("{0}", again).In(language), StringComparison.Ordinal) ? Phrase.Of("To be done again: {0}.", again) : null,
+            decision.Flags.Contains(EntryFlag.OpeningImplied) ? Phrase.Of("The case counted as closed; its opening is taken as told.") : null,
+            before.Promise.On is { } was && job.Promise.On is { } on && was != on ? Phrase.Of("The promised date moved from {0} to {1}.", was, on) : null,
+            job.Standings.GroundLost.Any() && !before.Standings.GroundLost.SequenceEqual(job.Standings.GroundLost) ? Phrase.Of("A manager is told: results have lost their ground.") : null,
+            decision.Flags.Contains(EntryFlag.ClockSuspect) ? Phrase.Of("The device's clock cannot be right; the time of receipt counts.") : null,
         ];
-        var said = string.Join(' ', more.Where(one => one is not null));
+        var said = string.Join(' ', more.OfType<Phrase>().Select(one => one.In(language)));
         return said.Length == 0 ? null : said;
     }
 
     /// <summary>The reminders of the watch itself, and those of the work an event begins.</summary>
-    public static ImmutableArray<Caution> CautionsOf(Job job, WorkshopEvent? one = null)
+    public static ImmutableArray<Caution> CautionsOf(Job job, Language language, WorkshopEvent? one = null)
     {
         Stage? stage = one switch
         {
@@ -152,22 +174,15 @@ public static class Saying
             _ => null,
         };
         var ids = job.Intake.Hazards.Concat(stage is { } at ? Hazard.AtStage(at) : []).Distinct();
-        return [.. ids.Where(Hazard.All.ContainsKey).Select(id => Hazard.All[id])];
+        return Hazard.Cautions(ids, language);
     }
 
-    private static string NextOf(Job job) => job.Standings.Current is { } next && !job.Standings.Stands(next) ? $". Next: {Spoken(next)}" : "";
+    private static Phrase Next(Phrase done, Job job) =>
+        job.Standings.Current is { } next && !job.Standings.Stands(next) ? Phrase.Of("{0}. Next: {1}", done, next) : done;
 
-    private static string PiecesOf(Job job, PieceEvent moved) => job.Pieces.Meant(moved) switch
+    private static object PiecesOf(Job job, PieceEvent moved) => job.Pieces.Meant(moved) switch
     {
-        [var one] => Capital(one.Id),
-        var several => $"{several.Length} pieces",
+        [var one] => one.Term,
+        var several => Phrase.Of("{0} pieces", several.Length),
     };
-
-    private static string Signed(decimal value) => value.ToString("+0.0;-0.0;0.0", CultureInfo.InvariantCulture);
-
-    private static string Spoken(Stage stage) => Word.Of(stage).Replace('-', ' ');
-
-    private static string Capital(Stage stage) => Capital(Spoken(stage));
-
-    private static string Capital(string word) => char.ToUpperInvariant(word[0]) + word[1..].Replace('-', ' ');
 }

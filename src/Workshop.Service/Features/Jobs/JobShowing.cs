@@ -24,7 +24,7 @@ public static class JobShowing
     /// </summary>
     private const int BenchMinutesPerWorkingDay = 150;
 
-    public static JobView Of(JobReading read, ShopRules rules, Instant now, Caller caller)
+    public static JobView Of(JobReading read, ShopRules rules, Instant now, Caller caller, Language language)
     {
         var job = read.Job;
         var sheet = IntakeSheet.Read(read.Intake.Text);
@@ -39,7 +39,7 @@ public static class JobShowing
             Stage = job.Standings.Current,
             Branches = BranchesOf(job),
             Stages = [.. job.Standings.Plan.Select(planned => StageOf(job, planned))],
-            AllowedNext = NextOf(job, rules, now, caller),
+            AllowedNext = NextOf(job, rules, now, caller, language),
             Holds = [.. job.Holds.Standing.Select(hold => HoldOf(hold, caller.Role))],
             Pieces = [.. job.Pieces.Pieces.Select(one => new PieceView(one.Id, one.Kind, one.Count, one.Holder, one.Since, one.GivenTo, one.GivenAt))],
             Case = new CaseView(job.Case.Closed, job.Case.Since, job.Case.CaseSerial, job.Case.MovementNumber),
@@ -52,7 +52,7 @@ public static class JobShowing
             GroundLost = [.. job.Standings.GroundLost.Select(lost => new GroundLostView(lost.Stage, lost.Since, lost.Because is { } by ? EntryRef.Of(by) : null, lost.Urgent))],
             Reviews = [.. job.Reviews.Select(one => new ReviewView(EntryRef.Of(one.Id), one.Type, one.At, one.Person, LegalHolds.Gates(one.Failed, caller.Role)))],
             Missing = job.Intake.Missing,
-            Cautions = [.. job.Intake.Hazards.Where(Hazard.All.ContainsKey).Select(id => Hazard.All[id])],
+            Cautions = Hazard.Cautions(job.Intake.Hazards, language),
             Condition = sheet.Members.Condition,
             Wishes = sheet.Members.Wishes,
             Watch = read.Watch is { } watch ? WatchView.Of(watch) : null,
@@ -101,10 +101,10 @@ public static class JobShowing
             planned.Optional, planned.Minutes);
     }
 
-    private static ImmutableArray<NextStepView> NextOf(Job job, ShopRules rules, Instant now, Caller caller) =>
+    private static ImmutableArray<NextStepView> NextOf(Job job, ShopRules rules, Instant now, Caller caller, Language language) =>
     [
         .. NextSteps.Of(job, rules, now, Word.Of(caller.Role))
-            .Select(step => new NextStepView(step.Stage, step.Starts, step.Finishes, [.. step.Against.Select(AgainstView.Of)])),
+            .Select(step => new NextStepView(step.Stage, step.Starts, step.Finishes, [.. step.Against.Select(one => AgainstView.Of(one, language))])),
     ];
 
     private static HoldView HoldOf(Hold hold, Role role)

@@ -14,7 +14,7 @@ namespace Workshop.Service.Features.Jobs;
 public static class ReadJob
 {
     public static async Task<Results<Seen<JobView>, ProblemHttpResult>> Handle(
-        string label, Caller caller, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel)
+        string label, Caller caller, LanguageAsked language, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel)
     {
         if (!PathLabel.TryReadJob(label, out var job, out var refusal))
         {
@@ -27,6 +27,6 @@ public static class ReadJob
             return PathLabel.NoJob();
         }
 
-        return Answer.Seen(read.Intake.Version, JobShowing.Of(read, await rules.Read(caller.Site, cancel), clock.GetCurrentInstant(), caller));
+        return Answer.Seen(read.Intake.Version, JobShowing.Of(read, await rules.Read(caller.Site, cancel), clock.GetCurrentInstant(), caller, language.Best));
     }
 }

@@ -105,7 +105,7 @@ public static class HandOver
             [.. after.Pieces.Pieces.Where(piece => piece.Holder == Piece.Customer && was.GetValueOrDefault(piece.Id) != Piece.Customer).Select(piece => piece.Id)],
             [.. after.Pieces.Pieces.Where(piece => piece.Holder != Piece.Customer).Select(piece => piece.Id)],
             WarrantyLineView.Of(after.Warranty, on), WarrantyArithmetic.StatutoryRights,
-            decision.Outcome, decision.Flags, [.. decision.Against.Select(AgainstView.Of)], after.Version));
+            decision.Outcome, decision.Flags, [.. decision.Against.Select(one => AgainstView.Of(one))], after.Version));
     }
 
     private static IEnumerable<Fault> Faults(Turn turn, Job job, HandOverBody body, Instant at)

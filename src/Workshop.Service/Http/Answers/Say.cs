@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using Workshop.Core.Hazards;
+using Workshop.Core.Words;
 
 namespace Workshop.Service.Http.Answers;
 
@@ -17,10 +18,8 @@ public enum Signal
 /// <param name="More">Further sentences where the line does not tell all.</param>
 public sealed record Say(Signal Signal, string Line, string? More = null)
 {
-    public const int LineAtMost = 60;
-
-    [StringLength(LineAtMost)]
-    public string Line { get; init; } = Line.Length <= LineAtMost ? Line : $"{Line[..(LineAtMost - 1)]}…";
+    [StringLength(Phrase.LineAtMost)]
+    public string Line { get; init; } = Phrase.Cut(Line);
 
     /// <summary>Reminders; local rules and licensed practice decide.</summary>
     public ImmutableArray<Caution> Cautions { get; init; } = [];

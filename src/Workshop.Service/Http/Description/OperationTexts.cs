@@ -81,6 +81,11 @@ public static class OperationTexts
                 "A new one for each new thing. The same key with the same body gives the first answer again; without a key a repeat is a new request.", needed: false));
         }
 
+        if (First<SpeaksLanguages>(endpoint) is not null)
+        {
+            operation.Parameters.Add(Text("Accept-Language", ParameterLocation.Header, "English (`en`, the default) or German (`de`).", needed: false));
+        }
+
         if (First<NeedsIfMatch>(endpoint) is not null)
         {
             operation.Parameters.Add(Text("If-Match", ParameterLocation.Header, "The ETag of the state that was seen.", needed: true));

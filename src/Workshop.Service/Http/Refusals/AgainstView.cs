@@ -1,4 +1,5 @@
 using Workshop.Core.Gates;
+using Workshop.Core.Words;
 
 namespace Workshop.Service.Http.Refusals;
 
@@ -8,5 +9,6 @@ namespace Workshop.Service.Http.Refusals;
 /// <param name="Helps">Who or what could help.</param>
 public sealed record AgainstView(string Gate, Strength Strength, string Line, string Helps, bool Waivable)
 {
-    public static AgainstView Of(Objection one) => new(one.Gate, one.Strength, one.Line, one.Helps, one.Waivable);
+    public static AgainstView Of(Objection one, Language language = Language.English) =>
+        new(one.Gate, one.Strength, one.Line.Line(language), one.Helps.In(language), one.Waivable);
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Gates;
+using Workshop.Core.Words;
 
 namespace Workshop.Service.Http.Refusals;
 
@@ -77,12 +78,13 @@ public static class GateProblems
         ?? throw new InvalidOperationException($"The gate {objection.Gate} has the code '{objection.Code}', which no problem has.");
 
     /// <summary>What stands against an event or a command, the strongest first; its code is the problem's.</summary>
-    public static ProblemDetails Details(ImmutableArray<Objection> against)
+    /// <param name="language">Of all but the title, which is the same for every problem of the kind.</param>
+    public static ProblemDetails Details(ImmutableArray<Objection> against, Language language = Language.English)
     {
         var first = against[0];
         var problem = Problems.Details(
-            Of(first), $"{first.Line}.", ("gate", first.Gate), ("strength", first.Strength), ("helps", first.Helps),
-            ("against", against.Select(AgainstView.Of).ToArray()));
+            Of(first), $"{first.Line.Line(language)}.", ("gate", first.Gate), ("strength", first.Strength), ("helps", first.Helps.In(language)),
+            ("against", against.Select(one => AgainstView.Of(one, language)).ToArray()));
         foreach (var (name, value) in first.Names)
         {
             problem.Extensions.TryAdd(name, value);

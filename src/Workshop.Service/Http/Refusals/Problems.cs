@@ -1,6 +1,8 @@
+using System.Text.Json.Serialization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Journal;
+using Workshop.Core.Words;
 
 namespace Workshop.Service.Http.Refusals;
 
@@ -42,7 +44,7 @@ public static class Problems
         faults.Count == 1
             ? $"{Where(faults.First())}: {Sentence(faults.First().Detail)}"
             : $"{faults.Count} fields are not right; the first is {Where(faults.First())}: {Sentence(faults.First().Detail)}",
-        ("errors", faults.Select(fault => new FieldError(fault.Pointer, Sentence(fault.Detail))).ToArray()));
+        ("errors", faults.Select(fault => new FieldError(fault.Pointer, Sentence(fault.Detail)) { Said = fault.Said }).ToArray()));
 
     /// <summary>422 for a parameter of the address.</summary>
     public static ProblemHttpResult BadParameter(string parameter, string detail) => Of(
@@ -57,7 +59,12 @@ public static class Problems
 /// <summary>One field of a body that is not right.</summary>
 /// <param name="Pointer">JSON Pointer (RFC 6901) to the field; empty for the body as a whole.</param>
 /// <param name="Detail">What is expected there.</param>
-public sealed record FieldError(string Pointer, string Detail);
+public sealed record FieldError(string Pointer, string Detail)
+{
+    /// <summary>The detail for people, where there is one in every language.</summary>
+    [JsonIgnore]
+    public Phrase? Said { get; init; }
+}
 
 /// <summary>One parameter of the address that is not right.</summary>
 public sealed record ParameterError(string Parameter, string Detail);

@@ -30,6 +30,7 @@ public class WhoMaySayWhatTests
         ["wear-check.started"] = [Bench],
         ["wear-check.paused"] = [Bench],
         ["wear-check.resumed"] = [Bench],
+        ["wear-check.confirmed"] = [Bench],
         ["wear-check.read"] = [Bench],
         ["final-control.passed"] = [Bench],
         ["final-control.refused"] = [Bench],

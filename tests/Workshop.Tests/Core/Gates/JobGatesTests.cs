@@ -330,8 +330,8 @@ public class JobGatesTests
             .Concat(story.Refused(story.AllChecksOk, TestShop.Mara)).Concat(story.Refused(new FinalControlPassed { Checks = [new FinalCheck(far, CheckResult.Exception)] }, TestShop.Jonas))
             .Concat(story.Refused(new StageStarted { Stage = Stage.ReserveAndFunctions })).Concat(story.Refused(story.Closing("ANOTHER")));
 
-        Assert.All(all, gate => Assert.InRange(gate.Line.Length, 1, 60));
-        Assert.All(all, gate => Assert.NotEmpty(gate.Helps));
+        Assert.All(all, gate => Assert.All(Enum.GetValues<Language>(), language => Assert.InRange(gate.Line.Line(language).Length, 1, 60)));
+        Assert.All(all, gate => Assert.NotEmpty(gate.Helps.In(Language.German)));
     }
 
     private static (string Gate, Strength Strength) Of(Objection one) => (one.Gate, one.Strength);

@@ -1,5 +1,6 @@
 using Workshop.Core.Hazards;
 using Workshop.Core.Route;
+using Workshop.Core.Words;
 
 namespace Workshop.Tests.Core.Hazards;
 
@@ -58,6 +59,20 @@ public class HazardTests
             Assert.Equal(entry.Key, entry.Value.Id);
             Assert.InRange(entry.Value.Line.Length, 1, 60);
             Assert.EndsWith("Local rules and licensed practice decide.", entry.Value.Text);
+        });
+    }
+
+    [Fact]
+    public void Every_caution_is_there_in_German_and_leaves_the_decision_to_the_same()
+    {
+        var german = Hazard.Cautions(Hazard.All.Keys, Language.German);
+
+        Assert.Equal(Hazard.All.Keys.Order(), german.Select(caution => caution.Id).Order());
+        Assert.All(german, caution =>
+        {
+            Assert.NotEqual(Hazard.All[caution.Id].Line, caution.Line);
+            Assert.InRange(caution.Line.Length, 1, 60);
+            Assert.EndsWith("Es entscheiden die örtlichen Vorschriften und zugelassene Fachleute.", caution.Text);
         });
     }
 

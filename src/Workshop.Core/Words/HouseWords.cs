@@ -1,0 +1,47 @@
+using System.Collections.Immutable;
+using Workshop.Core.Gates;
+using Workshop.Core.Journal;
+
+namespace Workshop.Core.Words;
+
+/// <summary>Words of the house and of its answers, among them those whose enums belong to the service.</summary>
+internal static class HouseWords
+{
+    public static ImmutableArray<WordList> Lists { get; } =
+    [
+        WordList.Of("publicStage",
+            ("expected", "erwartet"), ("received", "eingetroffen"), ("being-examined", "wird untersucht"), ("your-decision", "Ihre Entscheidung"), ("approved", "zugesagt"),
+            ("waiting-for-part", "waiting for a part", "wartet auf ein Teil"), ("at-the-watchmaker", "beim Uhrmacher"), ("case-in-work", "Gehäuse in Arbeit"),
+            ("being-tested", "wird geprüft"), ("final-control", "Endkontrolle"), ("ready", "bereit"), ("on-its-way", "unterwegs"), ("yours-again", "wieder bei Ihnen"),
+            ("returned", "zurückgegeben")),
+        WordList.Of("flag",
+            (EntryFlag.Late, "nachgemeldet"), (EntryFlag.ForReview, "zu prüfen"), (EntryFlag.ClockSuspect, "clock suspect", "Uhr des Geräts zweifelhaft"),
+            (EntryFlag.ClockStepped, "clock set anew", "Uhr des Geräts verstellt"), (EntryFlag.Gap, "something before it is missing", "davor fehlt etwas"),
+            (EntryFlag.OpeningImplied, "opening taken as told", "Öffnung angenommen"), (EntryFlag.AlreadySo, "was so already", "war schon so"),
+            (EntryFlag.UnknownMember, "unbekanntes Feld"), (EntryFlag.MeanOfDays, "mean of several days", "Mittel über mehrere Tage")),
+        WordList.Of("signal",
+            ("ok", "go on", "weiter"), ("ask", "look, then decide", "ansehen, dann entscheiden"), ("stop", "halt")),
+        WordList.Of("outcome",
+            ("accepted", "angenommen"), ("noted", "zurückgestellt"), ("replayed", "schon bekannt"), ("held", "wartet"), ("refused", "abgelehnt")),
+        WordList.Of("role",
+            ("bench", "Werktisch"), ("desk", "Annahme"), ("manager", "Leitung"), ("storefront", "Onlineshop"), ("wall", "Wandanzeige")),
+        WordList.Of("sight",
+            ("work", "Arbeit"), ("names", "Namen und Adressen"), ("amounts", "Beträge")),
+        WordList.Of("quoteState",
+            ("open", "offen"), ("accepted", "angenommen"), ("refused", "abgelehnt"), ("superseded", "ersetzt"), ("expired", "abgelaufen")),
+        WordList.Of("polish",
+            ("yes", "ja"), ("no", "nein"), ("ask", "nachfragen")),
+        WordList.Of("foundBy",
+            ("label", "Etikett"), ("serial", "Nummer"), ("telephone", "Telefon"), ("name", "Name")),
+        WordList.Of("calibreKind",
+            ("automatic", "Automatik"), ("hand-wound", "Handaufzug"), ("chronograph", "Chronograph"), ("quartz", "Quarz"), ("unknown", "unbekannt")),
+        WordList.Of("gate", [.. GateTable.All.Select(gate => new WordTexts(gate.Family, gate.PassesWhen, GermanPhrases.Of(gate.PassesWhen) ?? gate.PassesWhen))]),
+        WordList.Of("weekday",
+            ("monday", "Monday", "Montag"), ("tuesday", "Tuesday", "Dienstag"), ("wednesday", "Wednesday", "Mittwoch"), ("thursday", "Thursday", "Donnerstag"),
+            ("friday", "Friday", "Freitag"), ("saturday", "Saturday", "Samstag"), ("sunday", "Sunday", "Sonntag")),
+        WordList.Of("month",
+            ("january", "January", "Januar"), ("february", "February", "Februar"), ("march", "March", "März"), ("april", "April", "April"), ("may", "May", "Mai"),
+            ("june", "June", "Juni"), ("july", "July", "Juli"), ("august", "August", "August"), ("september", "September", "September"),
+            ("october", "October", "Oktober"), ("november", "November", "November"), ("december", "December", "Dezember")),
+    ];
+}

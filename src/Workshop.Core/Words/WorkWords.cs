@@ -1,0 +1,104 @@
+using System.Collections.Immutable;
+using Workshop.Core.Agenda;
+using Workshop.Core.Casing;
+using Workshop.Core.FinalControls;
+using Workshop.Core.Gates;
+using Workshop.Core.Holds;
+using Workshop.Core.Journal;
+using Workshop.Core.Labels;
+using Workshop.Core.Notes;
+using Workshop.Core.Pieces;
+using Workshop.Core.Promises;
+using Workshop.Core.Quotes;
+using Workshop.Core.Reports;
+using Workshop.Core.Route;
+using Workshop.Core.Timekeeping;
+using Workshop.Core.Warranties;
+using Workshop.Core.WaterTests;
+using Workshop.Core.WearChecks;
+
+namespace Workshop.Core.Words;
+
+/// <summary>Words of the work: those that events and rules themselves are written with.</summary>
+internal static class WorkWords
+{
+    public static ImmutableArray<WordList> Lists { get; } =
+    [
+        WordList.Of<Stage>("stage",
+            ("expected", "erwartet"), ("intake", "Annahme"), ("diagnosis", "Diagnose"), ("quote", "Kostenvoranschlag"), ("queue", "Warteschlange"),
+            ("takedown", "Zerlegen"), ("cleaning", "Reinigen"), ("inspection", "Teilekontrolle"), ("rebuild", "Zusammenbau"), ("regulation", "Regulieren"),
+            ("case-strip", "Gehäuse zerlegen"), ("case-work", "Gehäusearbeit"), ("gaskets", "Dichtungen"), ("dial-and-hands", "Zifferblatt und Zeiger"),
+            ("casing", "Einschalen"), ("water-test", "Dichtheitsprüfung"), ("wear-check", "Trageprobe"), ("reserve-and-functions", "Reserve und Funktionen"),
+            ("final-control", "Endkontrolle"), ("settlement", "Abrechnung"), ("ready", "bereit"), ("handed-over", "Abgabe"),
+            ("return-unrepaired", "Rückgabe unrepariert"), ("closed", "abgeschlossen")),
+        WordList.Of<Branch>("branch",
+            ("front", "Annahme"), ("movement", "Werk"), ("case", "Gehäuse"), ("assembly", "Fertigstellung"), ("release", "Ausgabe")),
+        WordList.Of<StageState>("stageState",
+            ("open", "offen"), ("running", "in Arbeit"), ("done", "fertig"), ("failed", "nicht bestanden"), ("void", "hinfällig"), ("ground-lost", "ohne Grundlage")),
+        WordList.Of<Position>("position",
+            ("dial-up", "Zifferblatt oben"), ("dial-down", "Zifferblatt unten"), ("crown-up", "Krone oben"), ("crown-down", "Krone unten"),
+            ("crown-left", "Krone links"), ("crown-right", "Krone rechts")),
+        WordList.Of<WindState>("windState",
+            ("full", "fully wound", "voll aufgezogen"), ("one-day", "one day after winding", "einen Tag nach dem Aufzug"), ("part", "partly wound", "teilweise aufgezogen"),
+            ("unknown", "unbekannt")),
+        WordList.Of<PieceKind>("piece",
+            ("movement", "Werk"), ("case", "Gehäuse"), ("bezel", "Lünette"), ("back", "Boden"), ("crown-and-pushers", "Krone und Drücker"),
+            ("dial-and-hands", "Zifferblatt und Zeiger"), ("bracelet", "Band"), ("links", "Bandglieder"), ("old-parts", "Altteile"), ("new-parts", "Neuteile"),
+            ("box-and-papers", "Schachtel und Papiere"), ("other", "anderes")),
+        WordList.Of<HoldReason>("hold",
+            ("approval", "Zusage des Kunden"), ("parts", "Teile"), ("outside-firm", "auswärtiger Betrieb"), ("customer", "Kunde"), ("payment", "Zahlung"),
+            ("person", "fehlende Person"), ("query", "Rückfrage"), ("mix-up", "mix-up", "Verwechslung"), ("damage", "Schaden"), ("loss", "Verlust"),
+            ("dispute", "Streitfall"), ("legal", "rechtliche Sperre"), ("other", "anderer Grund")),
+        WordList.Of<Strength>("strength",
+            ("stop", "hält an"), ("ask", "fragt nach"), ("note", "vermerkt")),
+        WordList.Of<GateKind>("gateKind",
+            ("job", "about the job", "über den Auftrag"), ("fact", "about the facts of the moment", "über die Umstände")),
+        WordList.Of<GateSaid>("gateSaid",
+            ("refused", "abgelehnt"), ("asked", "nachgefragt"), ("noted", "Meldung zurückgestellt"), ("flagged", "vermerkt"), ("tapped", "bewusst weiter"),
+            ("waived", "davon abgesehen"), ("settled", "settled by a manager", "von der Leitung geklärt")),
+        WordList.Of<WearVerdict>("verdict",
+            ("pass", "bestanden"), ("outside", "außerhalb"), ("outside-far", "far outside", "weit außerhalb"), ("inconclusive", "nicht entscheidbar"),
+            ("stopped", "stehen geblieben"), ("interim", "Zwischenstand"), ("void", "hinfällig"), ("unconfirmed", "unbestätigt"),
+            ("invalid-window", "read outside its window", "außerhalb des Zeitfensters abgelesen")),
+        WordList.Of<WearCheckKind>("wearCheckKind",
+            ("static", "Liegeprobe"), ("worn", "Trageprobe")),
+        WordList.Of<WearPlace>("wearPlace",
+            ("wrist", "Handgelenk"), ("winder", "Uhrenbeweger"), ("rest", "liegend")),
+        WordList.Of<ReadBy>("readBy",
+            ("eye", "von Auge"), ("display", "am Gerät"), ("photo", "auf Foto")),
+        WordList.Of<TimeReference>("reference",
+            ("server", "Zeit des Dienstes"), ("radio", "Funkuhr"), ("other", "andere")),
+        WordList.Of<SealState>("seal",
+            ("intact", "unversehrt"), ("broken", "gebrochen"), ("never-fitted", "nie angebracht")),
+        WordList.Of<WaterTestMethod>("waterTestMethod",
+            ("dry", "trocken"), ("vacuum", "Unterdruck"), ("wet", "nass"), ("condensation", "Kondenswasser")),
+        WordList.Of<CheckResult>("checkResult",
+            ("ok", "in order", "in Ordnung"), ("not-applicable", "trifft nicht zu"), ("exception", "Ausnahme")),
+        WordList.Of<Disposition>("disposition",
+            ("applied", "zählt"), ("noted", "zurückgestellt")),
+        WordList.Of<SettledAs>("settledAs",
+            ("happened", "geschehen"), ("did-not-happen", "nicht geschehen")),
+        WordList.Of<Severity>("severity",
+            ("must", "nötig"), ("should", "empfohlen"), ("optional", "auf Wunsch")),
+        WordList.Of<Audience>("audience",
+            ("house", "Haus"), ("customer", "Kunde")),
+        WordList.Of<LabelKind>("labelKind",
+            ("job", "Auftrag"), ("expected", "expected arrival", "erwarteter Eingang"), ("piece", "Stück"), ("tray", "Tablett"), ("cage", "Reinigungskorb"),
+            ("bench", "Werktisch"), ("badge", "Ausweis"), ("word-card", "Wortkarte"), ("machine", "Reinigungsmaschine"), ("fluid-batch", "Flüssigkeitsansatz"),
+            ("winder-place", "Platz am Uhrenbeweger")),
+        WordList.Of<PromiseReason>("promiseReason",
+            ("waited-for-you", "we waited for your answer", "wir warteten auf Ihre Antwort"), ("part", "a part", "ein Teil"), ("supplementary-work", "Zusatzarbeit"),
+            ("test-repeated", "a test had to be repeated", "eine Prüfung war zu wiederholen"), ("outside-firm", "auswärtiger Betrieb"),
+            ("closure", "the workshop was closed", "Betriebsferien"), ("absence", "Abwesenheit"), ("urgent-work", "dringende Arbeit"), ("other", "anderer Grund")),
+        WordList.Of<AnswerChannel>("answerChannel",
+            ("desk", "Annahme"), ("telephone", "Telefon"), ("letter", "Brief"), ("mail", "e-mail", "E-Mail"), ("storefront", "Onlineshop")),
+        WordList.Of<HandedOverHow>("handedOverHow",
+            ("collected", "abgeholt"), ("dispatched", "versandt")),
+        WordList.Of<AgendaLevel>("agendaLevel",
+            ("due", "fällig"), ("overdue", "überfällig"), ("manager", "for a manager", "für die Leitung")),
+        WordList.Of<AgendaKind>("agendaKind",
+            ("wear-check", "Trageprobe"), ("wear-check-fails", "Trageproben nicht bestanden"), ("review", "Meldung zu prüfen"), ("ground-lost", "ohne Grundlage"),
+            ("promise", "zugesagter Tag"), ("quote-expiry", "Ablauf des Kostenvoranschlags"), ("hold-until", "look at the hold again", "Sperre wieder ansehen"),
+            ("claim-undecided", "Garantiefall unentschieden"), ("warranty-over", "Garantie abgelaufen"), ("query", "Rückfrage an die Leitung")),
+    ];
+}

@@ -1,0 +1,184 @@
+using System.Text.RegularExpressions;
+using NodaTime;
+using Workshop.Core.Gates;
+using Workshop.Core.Holds;
+using Workshop.Core.Route;
+using Workshop.Core.Words;
+using Workshop.Tests.Conventions;
+
+namespace Workshop.Tests.Core.Words;
+
+public partial class PhraseTests
+{
+    private static readonly object AStage = Stage.ReserveAndFunctions;
+    private static readonly object APiece = new Term("piece", "dial-and-hands");
+    private static readonly object APlace = "people/mara";
+    private static readonly object ARate = Phrase.Of("{0} ± {1} s/d", Figure.Signed(-12.5m), new Figure(0.9m, "0.####"));
+
+    /// <summary>Usual parts for every pattern that has some: what a line has to hold.</summary>
+    private static readonly Dictionary<string, object[]> UsualParts = new()
+    {
+        ["{0}"] = [APlace],
+        ["{0}. Confirm when it began"] = ["+2.4 ± 0.6 s/d"],
+        ["{0} is done; send it back first"] = [AStage],
+        ["{0} ends by {1}, not by saying so"] = [Stage.WaterTest, "water-test.recorded"],
+        ["This kind of work has no {0}"] = [AStage],
+        ["{0} does not come before {1} here"] = [Stage.DialAndHands, Stage.FinalControl],
+        ["{0} is still being done"] = [AStage],
+        ["{0} has failed"] = [AStage],
+        ["{0} must be done again"] = [AStage],
+        ["{0} has lost its ground"] = [AStage],
+        ["{0} is not done"] = [AStage],
+        ["{0} is already at it"] = ["mara"],
+        ["Held: {0}"] = [HoldReason.OutsideFirm],
+        ["The intake still lacks: {0}"] = [new Term("intakeMember", "polish")],
+        ["{0}: given to {1} and not taken"] = [new Term("piece", "movement"), APlace],
+        ["{0}: with {1}"] = [APiece, APlace],
+        ["{0} is with {1}"] = [APiece, APlace],
+        ["{0} is still with {1}"] = [APiece, "firms/dials"],
+        ["{0} checks have no result"] = [12],
+        ["The exception at {0} names no manager"] = [new Term("finalCheck", "crown")],
+        ["Version {0} is not the newest; {1} is"] = [2, 3],
+        ["The quote was good through {0}"] = [new LocalDate(2026, 9, 30)],
+        ["Failed {0} times; a manager decides"] = [3],
+        ["Could help: {0}"] = [Phrase.Of("the desk")],
+        ["{0} started"] = [AStage],
+        ["{0} done"] = [AStage],
+        ["Kept, but {0} has lost its ground"] = [AStage],
+        ["{0}. Next: {1}"] = [Phrase.Of("{0} done", AStage), Stage.FinalControl],
+        ["Back to {0}"] = [AStage],
+        ["{0}. Again: {1}"] = [Phrase.Of("Opened"), new Series([Stage.Casing, Stage.WaterTest])],
+        ["{0}. {1} stages again"] = [Phrase.Of("Back to {0}", Stage.DialAndHands), 8],
+        ["No longer held: {0}"] = [HoldReason.OutsideFirm],
+        ["{0} pieces"] = [5],
+        ["{0} given to {1}"] = [APiece, APlace],
+        ["{0} taken"] = [APiece],
+        ["{0} put at {1}"] = [APiece, "places/safe"],
+        ["Seal {0}"] = [Workshop.Core.Casing.SealState.NeverFitted],
+        ["Read it from {0} on"] = [new LocalDateTime(2026, 9, 27, 15, 0).InUtc()],
+        ["Passed: {0}"] = [ARate],
+        ["Waived once: {0}"] = ["needs/reserve-and-functions"],
+        ["Mean {0}, spread {1} s/d, 1 position"] = [Figure.Signed(-12.5m), new Figure(22)],
+        ["Mean {0}, spread {1} s/d, {2} positions"] = [Figure.Signed(-12.5m), new Figure(22), 6],
+        ["{0} ± {1} s/d"] = [Figure.Signed(-12.5m), new Figure(0.9m, "0.####")],
+        ["Outside: {0}. Regulate"] = [ARate],
+        ["Far outside: {0}. Look for the fault"] = [ARate],
+        ["Too close to say: {0}. Leave it on"] = [ARate],
+        ["Interim after {0} h: {1}"] = [new Figure(16.5m), ARate],
+        ["To be done again: {0}."] = [new Series([Stage.Casing, Stage.WaterTest])],
+        ["The promised date moved from {0} to {1}."] = [new LocalDate(2026, 9, 30), new LocalDate(2026, 10, 1)],
+        ["{0} is not as it should be; errors[] says more."] = ["/data/kind"],
+        ["'{0}' is not started by anybody."] = [Stage.Queue],
+        ["'{0}' is reached, never posted."] = [Stage.Ready],
+        ["There is no gate '{0}'."] = ["needs"],
+        ["'{0}' cannot be waived."] = ["fully-wound"],
+        ["Nothing is sent back to '{0}'."] = [Stage.Intake],
+        ["An offset is at most {0} seconds either way; hands cannot show more."] = [43200],
+        ["This job has no entry {0}."] = ["/devices/bench-2/1#e-1"],
+        ["What the service wrote ({0}) is not corrected; say anew what is right."] = ["promise.moved"],
+        ["The right value of {0} is of the same type."] = ["wear-check.read"],
+        ["{0} rests on it"] = ["final-control.passed"],
+        ["{0} later entries rest on it"] = [12],
+        ["Nobody of the house has the badge or short name '{0}'."] = ["mara"],
+        ["Numbers {0} to {1} are mended"] = ["100000", "100040"],
+        ["The position '{0}' is there twice."] = [Workshop.Core.Timekeeping.Position.CrownRight],
+    };
+
+    public static TheoryData<string> Patterns => [.. Found];
+
+    private static string[] Found { get; } =
+        [.. Source().SelectMany(file => Literal().Matches(file.Text).Select(found => found.Groups["pattern"].Value)).Distinct().Order(StringComparer.Ordinal)];
+
+    [Fact]
+    public void Every_pattern_stands_in_the_source_as_it_is() => Assert.All(
+        Source(), file => Assert.True(Call().Count(file.Text) == Literal().Count(file.Text), $"{file.Name}: Phrase.Of wants its pattern as a literal, so that this test finds it"));
+
+    [Theory, MemberData(nameof(Patterns))]
+    public void Each_pattern_is_there_in_German_with_the_same_parts(string pattern)
+    {
+        var german = GermanPhrases.Of(pattern);
+
+        Assert.True(german is not null, $"'{pattern}' has no German");
+        Assert.Equal(PartsOf(pattern), PartsOf(german));
+    }
+
+    [Theory, MemberData(nameof(Patterns))]
+    public void What_fits_a_line_in_English_fits_it_in_German_too(string pattern)
+    {
+        Assert.True(PartsOf(pattern).Length == 0 || UsualParts.ContainsKey(pattern), $"'{pattern}' needs usual parts in this test");
+        var phrase = UsualParts.TryGetValue(pattern, out var parts) ? With(pattern, parts) : Phrase.OfTable(pattern);
+
+        if (phrase.In(Language.English).Length <= Phrase.LineAtMost)
+        {
+            Assert.InRange(phrase.In(Language.German).Length, 1, Phrase.LineAtMost);
+        }
+    }
+
+    [Fact]
+    public void The_German_table_holds_nothing_that_nobody_says()
+    {
+        var said = Found.Concat(GateTable.All.Select(gate => gate.PassesWhen)).ToHashSet();
+
+        // Titles of problems belong to the service, and are looked for in its tests.
+        Assert.All(GermanPhrases.All.Where(row => PartsOf(row.Key).Length > 0), row => Assert.Contains(row.Key, said));
+    }
+
+    [Fact]
+    public void What_each_gate_asks_for_is_there_in_German() => Assert.All(GateTable.All, gate => Assert.NotNull(GermanPhrases.Of(gate.PassesWhen)));
+
+    [Fact]
+    public void Words_begin_a_sentence_with_a_capital_and_what_a_person_wrote_stays_as_it_is()
+    {
+        Assert.Equal("Dial and hands started", Phrase.Of("{0} started", Stage.DialAndHands).ToString());
+        Assert.Equal("mara is already at it", Phrase.Of("{0} is already at it", "mara").ToString());
+        Assert.Equal("Kept, but casing has lost its ground", Phrase.Of("Kept, but {0} has lost its ground", Stage.Casing).ToString());
+    }
+
+    [Fact]
+    public void Numbers_days_and_moments_are_written_as_the_language_writes_them()
+    {
+        var rate = Phrase.Of("Passed: {0}", Phrase.Of("{0} ± {1} s/d", Figure.Signed(7.849m), new Figure(0.9m, "0.####")));
+        var day = Phrase.Of("The quote was good through {0}", new LocalDate(2026, 3, 8));
+        var moment = Phrase.Of("Read it from {0} on", new LocalDateTime(2026, 3, 8, 15, 5).InUtc());
+
+        Assert.Equal(("Passed: +7.8 ± 0.9 s/d", "Bestanden: +7,8 ± 0,9 s/d"), InBoth(rate));
+        Assert.Equal(("The quote was good through 2026-03-08", "Der Kostenvoranschlag galt bis 8. März 2026"), InBoth(day));
+        Assert.Equal(("Read it from Sun 8 Mar 15:05 on", "Ablesen ab So 8. März 15:05"), InBoth(moment));
+    }
+
+    [Fact]
+    public void A_second_piece_of_a_kind_goes_by_its_number_and_an_unknown_word_by_itself()
+    {
+        Assert.Equal(("Bracelet 2 taken", "Band 2 übernommen"), InBoth(Phrase.Of("{0} taken", new Term("piece", "bracelet-2"))));
+        Assert.Equal(("Pocket watch taken", "Pocket watch übernommen"), InBoth(Phrase.Of("{0} taken", new Term("piece", "pocket-watch"))));
+    }
+
+    [Fact]
+    public void A_line_that_is_too_long_is_cut_where_the_display_ends()
+    {
+        var line = Phrase.Of("{0} is with {1}", new Term("piece", "movement"), $"firms/{new string('a', 80)}").Line(Language.English);
+
+        Assert.Equal(60, line.Length);
+        Assert.EndsWith("…", line);
+    }
+
+    private static (string English, string German) InBoth(Phrase phrase) => (phrase.In(Language.English), phrase.In(Language.German));
+
+    private static Phrase With(string pattern, object[] parts) => Phrase.Of(pattern, parts);
+
+    private static string[] PartsOf(string pattern) => [.. Part().Matches(pattern).Select(part => part.Value).Distinct().Order(StringComparer.Ordinal)];
+
+    private static IEnumerable<(string Name, string Text)> Source() => new[] { "Workshop.Core", "Workshop.Service" }
+        .SelectMany(project => Directory.EnumerateFiles(Path.Combine(Repository.Root.FullName, "src", project), "*.cs", SearchOption.AllDirectories))
+        .Where(file => !file.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal))
+        .Select(file => (Path.GetFileName(file), File.ReadAllText(file)));
+
+    [GeneratedRegex(@"Phrase\.Of\(")]
+    private static partial Regex Call();
+
+    [GeneratedRegex("""Phrase\.Of\(\s*"(?<pattern>[^"\\]*)"[,)]""")]
+    private static partial Regex Literal();
+
+    [GeneratedRegex(@"\{[0-9]\}")]
+    private static partial Regex Part();
+}

@@ -22,6 +22,6 @@ public sealed record WaiverBook
             ? this with { All = All.Add(new Waiver(entry.Id, given.Gate, entry.Person, given.Reason, entry.Effective, entry.Judged.UsableUntil, null)) }
             : this;
         return entry.Judged.WaiversUsed.IsEmpty ? after
-            : after with { All = [.. after.All.Select(waiver => entry.Judged.WaiversUsed.Contains(waiver.Id) ? waiver with { UsedBy = entry.Id } : waiver)] };
+            : after with { All = [.. after.All.Select(waiver => entry.Judged.WaiversUsed.Contains(waiver.Id) ? waiver with { UsedBy = waiver.UsedBy ?? entry.Id } : waiver)] };
     }
 }

@@ -1,6 +1,8 @@
 using System.Text.Json;
+using Workshop.Core.Corrections;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Shop;
 using Workshop.Core.Words;
 using Workshop.Service.Features.People;
 using Workshop.Service.Http.Keys;
@@ -23,19 +25,16 @@ public static class JobTurn
             turn.Append(decision, sent);
         }
 
-        if (decision.Job.Standings.IsReady && !history.Job.Standings.IsReady)
-        {
-            var stream = StreamEntry.OfJob(incoming.Job);
-            turn.Put(new OutboxMessage
-            {
-                Id = $"job.ready/{stream}/{incoming.Id}",
-                Type = "job.ready",
-                Stream = stream,
-                Body = JsonSerializer.Serialize(new JobReady(incoming.Job.ToString(), decision.Job.Version, incoming.Effective), WorkshopJson.Options),
-            });
-        }
-
+        TellIfReady(turn, history, decision, incoming.Id, incoming.Effective);
         return decision;
+    }
+
+    /// <summary>Writes a mended badge into a job.</summary>
+    public static void Mend(Turn turn, JobHistory history, Entry cause, PersonCorrected mended)
+    {
+        var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn) });
+        turn.Append(decision);
+        TellIfReady(turn, history, decision, cause.Id, cause.Received);
     }
 
     /// <summary>What would be decided; nothing is kept.</summary>
@@ -57,6 +56,31 @@ public static class JobTurn
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             NamesOfLabel = turn.NamesOf,
             NextStreamVersion = turn.NextStreamVersion,
+            RulesAsOf = RulesAsOf(turn),
+        });
+    }
+
+    // Several reports of one job were mostly judged by the same rules.
+    private static Func<long, ShopRules> RulesAsOf(Turn turn)
+    {
+        var read = new Dictionary<long, ShopRules>();
+        return version => read.TryGetValue(version, out var rules) ? rules : read[version] = turn.RulesAsOf(version);
+    }
+
+    private static void TellIfReady(Turn turn, JobHistory history, Decision decision, EventId cause, NodaTime.Instant at)
+    {
+        if (!decision.Job.Standings.IsReady || history.Job.Standings.IsReady)
+        {
+            return;
+        }
+
+        var stream = StreamEntry.OfJob(decision.Job.Label);
+        turn.Put(new OutboxMessage
+        {
+            Id = $"job.ready/{stream}/{cause}",
+            Type = "job.ready",
+            Stream = stream,
+            Body = JsonSerializer.Serialize(new JobReady(decision.Job.Label.ToString(), decision.Job.Version, at), WorkshopJson.Options),
         });
     }
 

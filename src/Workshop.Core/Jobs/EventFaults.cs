@@ -4,6 +4,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
+using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.WearChecks;
@@ -34,6 +35,9 @@ public static class EventFaults
         PieceGiven { To: null } => [new Fault("/to", Phrase.Of("To whom it was given is missing."))],
         WaiverGiven waiver when !GateTable.Knows(waiver.Gate) => [new Fault("/gate", Phrase.Of("There is no gate '{0}'.", waiver.Gate))],
         WaiverGiven waiver when !GateTable.Of(waiver.Gate).Waivable => [new Fault("/gate", Phrase.Of("'{0}' cannot be waived.", waiver.Gate))],
+        GapDeclared gap when gap.From < 1 || gap.To < gap.From => [new Fault("/to", Phrase.Of("A gap goes from a number to the same or a higher one, from 1 on."))],
+        DeviceHeard { QueueLength: < 0 } => [new Fault("/queueLength", Phrase.Of("Fewer than none cannot wait."))],
+        DeviceHeard { Battery: < 0 or > 100 } => [new Fault("/battery", Phrase.Of("A charge is 0 to 100 percent."))],
         _ => [],
     };
 

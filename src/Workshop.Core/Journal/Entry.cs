@@ -41,6 +41,8 @@ public static class EntryFlag
     public const string Late = "late";
     public const string ForReview = "for-review";
     public const string ClockSuspect = "clock-suspect";
+    public const string ClockStepped = "clock-stepped";
+    public const string Gap = "gap";
     public const string OpeningImplied = "opening-implied";
     public const string AlreadySo = "already-so";
     public const string UnknownMember = "unknown-member";
@@ -87,8 +89,11 @@ public sealed record Entry
     public bool Has(string flag) => Flags.Contains(flag);
 }
 
-/// <summary>An entry bound for a stream: <c>job/&lt;label&gt;</c>, <c>run/&lt;id&gt;</c> or <c>shop</c>.</summary>
+/// <summary>An entry bound for a stream: <c>job/&lt;label&gt;</c>, <c>source/&lt;source&gt;</c>, <c>run/&lt;id&gt;</c> or <c>shop</c>.</summary>
 public sealed record StreamEntry(string Stream, Entry Entry)
 {
     public static string OfJob(Label job) => $"job/{job}";
+
+    /// <summary>What a device says about itself: <c>source/devices/bench-2/1</c>.</summary>
+    public static string OfSource(string source) => $"source{source}";
 }

@@ -11,6 +11,7 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
@@ -57,6 +58,8 @@ public static class EventCatalogue
         ("waiver.given", typeof(WaiverGiven), SentBy.Bench),
         ("note.written", typeof(NoteWritten), SentBy.Bench),
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
+        ("device.gap-declared", typeof(GapDeclared), SentBy.Bench),
+        ("device.heard", typeof(DeviceHeard), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
         ("intake.completed", typeof(IntakeCompleted), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),

@@ -130,7 +130,14 @@ public static partial class GermanPhrases
         ["A manager is told: results have lost their ground."] = "Die Leitung erfährt es: Ergebnisse ohne Grundlage.",
         ["The device's clock cannot be right; the time of receipt counts."] = "Die Uhr des Geräts kann nicht stimmen; es zählt die Empfangszeit.",
 
+        ["Kept; something before it is still to come"] = "Aufgenommen; davor fehlt noch etwas",
+        ["Nobody waits for them any longer"] = "Darauf wartet niemand mehr",
+        ["Heard"] = "Gehört",
+
         // What is wrong in an event alone.
+        ["A gap goes from a number to the same or a higher one, from 1 on."] = "Eine Lücke reicht von einer Nummer zur selben oder höheren.",
+        ["Fewer than none cannot wait."] = "Weniger als nichts kann nicht warten.",
+        ["A charge is 0 to 100 percent."] = "Ein Ladestand ist 0 bis 100 Prozent.",
         ["{0} is not as it should be; errors[] says more."] = "{0} ist nicht, wie es sein soll; errors[] sagt mehr.",
         ["'{0}' is not started by anybody."] = "'{0}' beginnt niemand.",
         ["'{0}' is reached, never posted."] = "'{0}' wird erreicht, nie gemeldet.",

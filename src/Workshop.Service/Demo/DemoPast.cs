@@ -99,7 +99,8 @@ internal sealed class DemoPast(Writer writer, EventSettings settings)
     private void Say(Turn turn, SaidStep said)
     {
         var (events, _) = CloudEventReader.Read(JsonSerializer.SerializeToUtf8Bytes(EventOf(said), WorkshopJson.Options), isBatch: false);
-        var result = PostBenchEvents.Judge(turn, SaidEvent.Of(events[0]), said.From.Caller, settings).Result;
+        var post = PostBenchEvents.Receive(turn, said.From.Caller, holdUntil: turn.Now);
+        var result = HearEvent.Hear(turn, SaidEvent.Of(events[0]), post, settings).Result;
         if (result.Outcome != said.Expected)
         {
             throw new InvalidOperationException(

@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using NodaTime;
 using Serilog;
 using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
@@ -51,6 +52,9 @@ public static class WorkshopApp
         services.AddSingleton<ChangesStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
+        services.AddSingleton(new RealTime(SystemClock.Instance));
+        services.AddSingleton<HeldEvents>();
+        services.AddSingleton<ReceivedStore>();
         services.AddSingleton<RunningRequests>();
         services.AddSingleton<RateLimits>();
         services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);
@@ -62,6 +66,7 @@ public static class WorkshopApp
         if (serve)
         {
             services.AddHostedService<NoteKeyUse>();
+            services.AddHostedService(provider => provider.GetRequiredService<HeldEvents>());
         }
 
         var app = builder.Build();

@@ -79,6 +79,13 @@ public sealed class ApiKeys(Database database, Reader reader)
           and revoked is null
         """;
 
+    private const string OfIdSql = """
+        select site, id, prefix, source, role, bench, created, revoked, last_used
+        from api_key
+        where site = @site
+          and id = @id
+        """;
+
     private const string UsedSql = """
         update api_key
         set last_used = @at
@@ -108,6 +115,9 @@ public sealed class ApiKeys(Database database, Reader reader)
         remembered.Clear();
         return revoked;
     }
+
+    /// <summary>A key by its id, also one that was revoked since: what it said before was taken in.</summary>
+    public static ApiKey? OfId(Turn turn, string id) => turn.QueryFirst<ApiKey>(OfIdSql, new { site = turn.Site, id });
 
     /// <summary>Makes a key beside a running service, in a short transaction of its own.</summary>
     /// <exception cref="StorageUnavailableException">The database took no write for some seconds.</exception>

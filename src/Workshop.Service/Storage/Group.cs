@@ -11,13 +11,15 @@ internal sealed class SiteMemory(int jobsAtMost)
     private Dictionary<Label, HeldJob> young = [];
     private Dictionary<Label, HeldJob> old = [];
 
-    /// <summary>The last position this writer wrote; -1 before the first.</summary>
-    public long Position { get; set; } = -1;
+    /// <summary>The site's count of commits after the last one of this writer; -1 before the first.</summary>
+    public long Turns { get; set; } = -1;
 
     public ShopRules? Rules { get; set; }
 
     /// <summary>Last versions of streams that are no job.</summary>
     public Dictionary<string, long> Streams { get; } = new(StringComparer.Ordinal);
+
+    public Dictionary<string, SourceState> Sources { get; } = new(StringComparer.Ordinal);
 
     public HeldJob? Find(Label label)
     {
@@ -52,6 +54,7 @@ internal sealed class SiteMemory(int jobsAtMost)
         old = [];
         Rules = null;
         Streams.Clear();
+        Sources.Clear();
     }
 }
 
@@ -59,13 +62,16 @@ internal sealed class SiteMemory(int jobsAtMost)
 /// Everything that one group of requests has changed and not yet committed: one value, dropped when the group is rolled back,
 /// so that nothing of it can outlive its transaction.
 /// </summary>
-internal sealed class Group(string site, SiteMemory memory, long position, byte[] hash)
+/// <param name="turns">The site's count of commits with this one.</param>
+internal sealed class Group(string site, SiteMemory memory, long position, byte[] hash, long turns)
 {
     private readonly Dictionary<Label, HeldJob> jobs = [];
     private readonly List<Label> dirty = [];
     private readonly HashSet<Label> knownDirty = [];
     private readonly Dictionary<string, long> streams = new(StringComparer.Ordinal);
     private readonly Dictionary<EventId, ReceivedEvent> received = [];
+    private readonly Dictionary<string, SourceState> sources = new(StringComparer.Ordinal);
+    private readonly HashSet<string> changedSources = new(StringComparer.Ordinal);
     private bool rulesChanged;
     private ShopRules? rules = memory.Rules;
 
@@ -116,6 +122,21 @@ internal sealed class Group(string site, SiteMemory memory, long position, byte[
 
     public void SetStreamVersion(string stream, long version) => streams[stream] = version;
 
+    /// <summary>Sources whose rows have to be written before the commit.</summary>
+    public IReadOnlyCollection<string> ChangedSources => changedSources;
+
+    public SourceState? Source(string source) => sources.TryGetValue(source, out var state) || memory.Sources.TryGetValue(source, out state) ? state : null;
+
+    public void HoldSource(SourceState state) => sources[state.Source] = state;
+
+    public void ChangeSource(SourceState state)
+    {
+        HoldSource(state);
+        changedSources.Add(state.Source);
+    }
+
+    public void SavedSources() => changedSources.Clear();
+
     public ReceivedEvent? Received(EventId id) => received.GetValueOrDefault(id);
 
     public void Remember(ReceivedEvent one) => received[one.Id] = one;
@@ -136,7 +157,7 @@ internal sealed class Group(string site, SiteMemory memory, long position, byte[
     /// <summary>Its transaction is committed: what it knows is what the database says.</summary>
     public void Commit()
     {
-        memory.Position = Position;
+        memory.Turns = turns;
         memory.Rules = rules ?? (rulesChanged ? null : memory.Rules);
         foreach (var held in jobs.Values)
         {
@@ -146,6 +167,11 @@ internal sealed class Group(string site, SiteMemory memory, long position, byte[
         foreach (var (stream, version) in streams)
         {
             memory.Streams[stream] = version;
+        }
+
+        foreach (var (source, state) in sources)
+        {
+            memory.Sources[source] = state;
         }
     }
 }

@@ -46,13 +46,16 @@ public sealed record ReceivedEvent
 
     /// <summary>Where it stands in the journal.</summary>
     public long? Position { get; init; }
+
+    /// <summary>The number of its verdict among those given later, for an event that had been held.</summary>
+    public long? Outcome { get; init; }
 }
 
 /// <summary>The table <c>received</c>.</summary>
 internal static class ReceivedTable
 {
     private const string FindSql = """
-        select digest, body, sequence, device_time, received, api_key, state, release_at, answer, position
+        select digest, body, sequence, device_time, received, api_key, state, release_at, answer, position, outcome
         from received
         where site = @site
           and source = @source
@@ -60,22 +63,35 @@ internal static class ReceivedTable
         """;
 
     private const string SaveSql = """
-        insert into received (site, source, id, digest, body, sequence, device_time, received, api_key, state, release_at, answer, position)
-        values (@site, @source, @id, @digest, @body, @sequence, @device_time, @received, @api_key, @state, @release_at, @answer, @position)
+        insert into received (site, source, id, digest, body, sequence, device_time, received, api_key, state, release_at, answer, position, outcome)
+        values (@site, @source, @id, @digest, @body, @sequence, @device_time, @received, @api_key, @state, @release_at, @answer, @position, @outcome)
         on conflict (site, source, id) do update set
             body = excluded.body,
             state = excluded.state,
             release_at = excluded.release_at,
             answer = excluded.answer,
-            position = excluded.position
+            position = excluded.position,
+            outcome = excluded.outcome
+        """;
+
+    private const string FirstHeldSql = """
+        select id
+        from received
+        where site = @site
+          and source = @source
+          and state = 'held'
+        order by sequence, id
+        limit 1
         """;
 
     private static readonly HotSql FindOne = new(FindSql, ("site", DbType.String), ("source", DbType.String), ("id", DbType.String));
 
+    private static readonly HotSql FirstHeldOne = new(FirstHeldSql, ("site", DbType.String), ("source", DbType.String));
+
     private static readonly HotSql SaveOne = new(SaveSql,
         ("site", DbType.String), ("source", DbType.String), ("id", DbType.String), ("digest", DbType.Binary), ("body", DbType.String),
         ("sequence", DbType.Int64), ("device_time", DbType.String), ("received", DbType.Int64), ("api_key", DbType.String),
-        ("state", DbType.String), ("release_at", DbType.Int64), ("answer", DbType.String), ("position", DbType.Int64));
+        ("state", DbType.String), ("release_at", DbType.Int64), ("answer", DbType.String), ("position", DbType.Int64), ("outcome", DbType.Int64));
 
     public static ReceivedEvent? Find(HotStatements statements, string site, EventId id)
     {
@@ -83,9 +99,26 @@ internal static class ReceivedTable
         return reader.Read() ? Read(reader, id) : null;
     }
 
+    /// <summary>The held event of a source with the lowest number; null where none waits.</summary>
+    public static ReceivedEvent? FirstHeld(HotStatements statements, string site, string source)
+    {
+        string id;
+        using (var reader = statements.Read(FirstHeldOne, site, source))
+        {
+            if (!reader.Read())
+            {
+                return null;
+            }
+
+            id = reader.GetString(0);
+        }
+
+        return Find(statements, site, new EventId(source, id));
+    }
+
     public static void Save(HotStatements statements, string site, ReceivedEvent one) => statements.Write(SaveOne,
         site, one.Id.Source, one.Id.Id, one.Digest, one.Body, one.Sequence, one.DeviceTime, Microseconds.Of(one.Received), one.ApiKey,
-        Word.Of(one.State), Microseconds.Of(one.ReleaseAt), one.Answer, one.Position);
+        Word.Of(one.State), Microseconds.Of(one.ReleaseAt), one.Answer, one.Position, one.Outcome);
 
     private static ReceivedEvent Read(DbDataReader reader, EventId id) => new()
     {
@@ -100,5 +133,6 @@ internal static class ReceivedTable
         ReleaseAt = reader.IsDBNull(7) ? null : Microseconds.Read(reader.GetInt64(7)),
         Answer = reader.IsDBNull(8) ? null : reader.GetString(8),
         Position = reader.IsDBNull(9) ? null : reader.GetInt64(9),
+        Outcome = reader.IsDBNull(10) ? null : reader.GetInt64(10),
     };
 }

@@ -149,16 +149,19 @@ public sealed class Turn
 
     /// <summary>An entry at the next free position and version, for <see cref="Append(IReadOnlyList{StreamEntry}, AsSent?)"/> one at a time.</summary>
     /// <param name="effective">When it happened; now when left out.</param>
+    /// <param name="received">When it came; now when left out.</param>
     public StreamEntry Compose(
-        string stream, EventId id, WorkshopEvent one, Judged? judged = null, Instant? effective = null, EventId? causedBy = null) =>
+        string stream, EventId id, WorkshopEvent one, Judged? judged = null, Instant? effective = null, EventId? causedBy = null,
+        long orderSequence = 0, Instant? received = null, ImmutableArray<string>? flags = null) =>
         new(stream, new Entry
         {
             Id = id,
-            Place = new Place(effective ?? Now, id.Source, OrderSequence: 0, NextPosition),
+            Place = new Place(effective ?? Now, id.Source, orderSequence, NextPosition),
             StreamVersion = NextStreamVersion(stream),
-            Received = Now,
+            Received = received ?? Now,
             Event = one,
             Judged = judged ?? Judged.Nothing,
+            Flags = flags ?? [],
             RulesVersion = Rules.Version,
             CausedBy = causedBy,
         });
@@ -170,6 +173,28 @@ public sealed class Turn
         group.Remember(one);
         ReceivedTable.Save(statements, Site, one);
     }
+
+    /// <summary>The event of a source that waits with the lowest number; null where none does.</summary>
+    public ReceivedEvent? FirstHeld(string source) => ReceivedTable.FirstHeld(statements, Site, source);
+
+    /// <summary>What is remembered of a source; one seen for the first time begins anew.</summary>
+    public SourceState Source(string source)
+    {
+        if (group.Source(source) is { } known)
+        {
+            return known;
+        }
+
+        var state = SourceTable.Find(statements, Site, source);
+        group.HoldSource(state);
+        return state;
+    }
+
+    /// <summary>What is remembered of a source from now on; written once for all that the group says of it.</summary>
+    public void SaveSource(SourceState state) => group.ChangeSource(state);
+
+    /// <summary>The effective times of a source's entries with the numbers next below and above one; null where there is none.</summary>
+    public (Instant? Below, Instant? Above) Neighbours(string source, long sequence) => SourceTable.Neighbours(statements, Site, source, sequence);
 
     public void Put(OutboxMessage message) => Execute(Outbox.PutSql, new
     {
@@ -277,6 +302,17 @@ public sealed class Turn
         }
 
         group.Saved();
+    }
+
+    /// <summary>Writes what is remembered of sources; nothing else reads it within the group.</summary>
+    internal void SaveSources()
+    {
+        foreach (var source in group.ChangedSources)
+        {
+            SourceTable.Save(statements, Site, group.Source(source)!);
+        }
+
+        group.SavedSources();
     }
 
     private void Flush()

@@ -61,9 +61,9 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
     // One text for both engines: on PostgreSQL it orders several instances, on SQLite it finds the site.
     private const string LockSiteSql = """
         update site
-        set last_position = last_position
+        set turns = turns + 1
         where id = @site
-        returning last_position, last_hash
+        returning last_position, last_hash, turns
         """;
 
     private const string SaveSiteSql = """
@@ -186,17 +186,16 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
 
     private Group Begin(string site, SiteMemory memory)
     {
-        var (position, hash) = LockedSite(site);
-        if (position != memory.Position)
+        var (position, hash, turns) = LockedSite(site);
+        if (turns != memory.Turns + 1)
         {
             memory.Forget();
-            memory.Position = position;
         }
 
-        return new Group(site, memory, position, hash);
+        return new Group(site, memory, position, hash, turns);
     }
 
-    private (long Position, byte[] Hash) LockedSite(string site)
+    private (long Position, byte[] Hash, long Turns) LockedSite(string site)
     {
         // A connection that went stale while nobody wrote is found out here, where nothing is lost by beginning again.
         var fresh = connection is null;
@@ -211,7 +210,7 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
         }
     }
 
-    private (long Position, byte[] Hash) BeginAndLock(string site)
+    private (long Position, byte[] Hash, long Turns) BeginAndLock(string site)
     {
         statements ??= new HotStatements(Connection);
         if (database.Engine == StorageEngine.Postgres)
@@ -226,13 +225,15 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
 
         using var reader = statements.Read(LockSite, site);
         return reader.Read()
-            ? (reader.GetInt64(0), reader.GetFieldValue<byte[]>(1))
+            ? (reader.GetInt64(0), reader.GetFieldValue<byte[]>(1), reader.GetInt64(2))
             : throw new StorageNotReadyException($"There is no site '{site}' in the database.");
     }
 
     private void CommitAll(Group group)
     {
-        TurnOf(group).SaveJobs();
+        var last = TurnOf(group);
+        last.SaveJobs();
+        last.SaveSources();
         if (group.HasEntries)
         {
             statements!.Write(SaveSite, group.Position, group.Hash, group.Site);

@@ -101,8 +101,35 @@ public sealed class Device
         return $"{text.ToJsonString()[..^1]},\"data\":{data}}}";
     }
 
-    public Task<HttpResponseMessage> Send(string body, string mediaType = CloudEventReader.One, string query = "") =>
-        Client.Send(HttpMethod.Post, $"/v1/bench-events{query}", body, mediaType);
+    /// <summary>What the device's clock shows as it posts; null for a device that does not say so.</summary>
+    public Func<Instant>? Shows { get; set; }
+
+    public Task<HttpResponseMessage> Send(string body, string mediaType = CloudEventReader.One, string query = "")
+    {
+        Client.DefaultRequestHeaders.Remove("Sent-At");
+        if (Shows is { } shows)
+        {
+            Client.DefaultRequestHeaders.Add("Sent-At", InstantPattern.ExtendedIso.Format(shows()));
+        }
+
+        return Client.Send(HttpMethod.Post, $"/v1/bench-events{query}", body, mediaType);
+    }
+
+    /// <summary>The verdicts on what had been held, once there are so many; the wait is in real time.</summary>
+    public async Task<Told[]> Outcomes(int atLeast, long after = 0)
+    {
+        for (var patience = 200; ; patience--)
+        {
+            using var answer = await Client.GetAsync($"/v1/devices/{Source.Split('/')[2]}/outcomes?after={after}");
+            var items = (await answer.Json()).GetProperty("items").EnumerateArray().ToArray();
+            if (items.Length >= atLeast || patience == 0)
+            {
+                return [.. items.Select(one => new Told(answer.StatusCode, one.GetProperty("result")))];
+            }
+
+            await Task.Delay(50);
+        }
+    }
 
     /// <summary>Sends one event; what every answer has to have is looked at here.</summary>
     public async Task<Told> Post(string text, string query = "")

@@ -67,8 +67,12 @@ public sealed class HouseWatch
 
     public async Task<StageState> State(Stage stage) => (await Job()).Standings.Of(stage).State;
 
-    /// <summary>Tells something of this watch, whatever comes of it.</summary>
-    public Task<Told> Tells(string type, string data, Instant? at = null, Device? device = null) => (device ?? Bench).Say(Label.ToString(), type, data, at);
+    /// <summary>
+    /// Tells something of this watch, whatever comes of it. What lies in the past is told by another tablet, which was away: one and the
+    /// same does not tell its times against its own numbers.
+    /// </summary>
+    public Task<Told> Tells(string type, string data, Instant? at = null, Device? device = null) =>
+        (device ?? (at < Bench.Now ? Device.Pair(host) : Bench)).Say(Label.ToString(), type, data, at);
 
     /// <summary>Tells something and is believed.</summary>
     public async Task<Told> Does(string type, string data, Instant? at = null, Device? device = null)

@@ -39,6 +39,8 @@ public static class EventSamples
         ["waiver.given"] = """{"gate":"needs/casing","reason":"agreed by telephone"}""",
         ["note.written"] = """{"text":"crown wheel runs dry","audience":"customer"}""",
         ["damage.seen"] = """{"system":"dial-side","part":"dial","condition":"hairline at 4","severity":"must","photos":["2c26b46b"],"asReceived":true}""",
+        ["device.gap-declared"] = """{"from":13,"to":15}""",
+        ["device.heard"] = """{"queueLength":3,"battery":80}""",
         ["job.taken-in"] = """
             {"variant":"full-automatic","customer":"c-1","watch":"w-1","caseSerial":"A 12-34.5","movementNumber":"M 77",
              "missing":[{"member":"declaredValue","neededFor":"takedown"}],"counted":[{"kind":"links","count":2,"note":"in a bag"}],

@@ -72,7 +72,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
         // All keys, all open jobs, all that is due, a page of a search by anything; and what looks at a table as a whole, at a start or in a check.
         string[] meansTo =
         [
-            "ApiKeys.ListSql", "Turn.OpenJobsSql", "AgendaStore.ListSql", "JobStore.SearchSql", "IdempotencyStore.ForgetRunningSql",
+            "ApiKeys.ListSql", "Turn.OpenJobsSql", "AgendaStore.ListSql", "JobStore.SearchSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
             "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))

@@ -1,13 +1,5 @@
-using System.Collections.Immutable;
-using System.Text.Json;
-using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.AspNetCore.Mvc;
-using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
-using Workshop.Core.Labels;
-using Workshop.Core.Words;
-using Workshop.Service.Features.Jobs;
+using NodaTime;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Keys;
@@ -17,10 +9,7 @@ using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.BenchEvents;
 
-/// <summary>
-/// The one door for everything a bench says. An event is found again by source and id: the same content gives the same verdict, other
-/// content is a conflict. What could be read is kept, refused or not.
-/// </summary>
+/// <summary>The one door for everything a bench says: one event, or a batch.</summary>
 public static class PostBenchEvents
 {
     /// <summary>Events of a large batch share the writer with others: so many in one turn.</summary>
@@ -28,170 +17,55 @@ public static class PostBenchEvents
 
     /// <param name="ask">What would be said is answered and nothing is kept; of a batch each event by itself, as if it came alone.</param>
     public static async Task<Results<EventAnswer, ProblemHttpResult>> Handle(
-        CloudEventsBody body, Caller caller, LanguageAsked language, Writer writer, EventSettings settings, CancellationToken cancel, bool ask = false)
+        CloudEventsBody body, Caller caller, LanguageAsked language, SentAt sentAt, Writer writer, HeldEvents held, EventSettings settings, CancellationToken cancel, bool ask = false)
     {
-        if (body.Events.FirstOrDefault(read => read.Event is { } one && one.Source != caller.Source) is { } foreign)
+        if (body.Events.FirstOrDefault(read => read.Source is { } source && source != caller.Source) is { } foreign)
         {
-            return Problems.Of(ProblemCatalogue.SourceNotYours, $"This key speaks for '{caller.Source}', not for '{foreign.Event!.Source}'.", ("source", caller.Source));
+            return Problems.Of(ProblemCatalogue.SourceNotYours, $"This key speaks for '{caller.Source}', not for '{foreign.Source}'.", ("source", caller.Source));
         }
 
         // Read before the turn: at the writer everybody else is waiting.
         var said = body.Events.Select(envelope => SaidEvent.Of(envelope, language.Best)).ToArray();
         var verdicts = new Verdict[said.Length];
+        Post? post = null;
 
         // Judged in the order of the device's own numbers, answered in the order given.
-        var order = Enumerable.Range(0, said.Length).OrderBy(i => said[i].Envelope.Event?.Sequence ?? long.MaxValue).ToArray();
+        var order = Enumerable.Range(0, said.Length).OrderBy(i => said[i].Envelope.Sequence ?? long.MaxValue).ToArray();
         foreach (var chunk in order.Chunk(EventsInATurn))
         {
-            var judged = await writer.Turn(caller.Site, turn => chunk.Select(i => Judge(turn, said[i], caller, settings, ask)).ToArray(), cancel);
+            var (judged, by) = await writer.Turn(caller.Site, turn =>
+            {
+                var received = post ?? Receive(turn, caller, held.HoldUntil(settings), sentAt, ask);
+                return (chunk.Select(i => HearEvent.Hear(turn, said[i], received, settings)).ToArray(), received);
+            }, cancel);
+            post = by;
             foreach (var (i, verdict) in chunk.Zip(judged))
             {
                 verdicts[i] = verdict;
             }
         }
 
+        // Committed by now: whoever releases what is held may look.
+        held.Look(verdicts.Select(verdict => verdict.LookAgainAt));
         return body.IsBatch ? EventAnswer.Batch(verdicts) : EventAnswer.One(verdicts[0]);
     }
 
-    /// <summary>Judges one event in its turn and keeps it, refused or not.</summary>
-    internal static Verdict Judge(Turn turn, SaidEvent said, Caller caller, EventSettings settings, bool ask = false)
+    /// <summary>A post has come: what its device's clock shows is learned once.</summary>
+    internal static Post Receive(Turn turn, Caller caller, Instant holdUntil, SentAt? sentAt = null, bool ask = false)
     {
-        if (said is not { Envelope.Event: { } one, Data: { } data })
+        var stepped = false;
+        if (!ask)
         {
-            // Without a readable envelope there is no identity to keep it under.
-            return new Verdict(Refused(said.Envelope.Id, null, Problems.BadFieldsDetails(said.Envelope.Faults), said.Language));
+            var source = turn.Source(caller.Source);
+            var clock = source.Clock;
+            if (sentAt?.Shown is { } shown)
+            {
+                (clock, stepped) = clock.Hear(turn.Now, Microseconds.Truncated(shown));
+            }
+
+            turn.SaveSource(source with { Clock = clock, Heard = turn.Now });
         }
 
-        var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
-        var id = new EventId(one.Source, one.Id);
-        if (turn.FindReceived(id) is { } known)
-        {
-            return new Verdict(known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : Refused(one, history, Conflict(known), said.Language));
-        }
-
-        var position = turn.NextPosition;
-        var result = WhatIsWrong(one, data, label, history, caller) is { } problem
-            ? Refused(one, history, problem, said.Language)
-            : Decide(turn, history!, one, data, caller, settings, said.Language, ask);
-        if (ask || result.Problem?.Status == StatusCodes.Status403Forbidden)
-        {
-            // Whoever may not say it keeps it, until the device is paired for a place that may: that is no verdict on the event.
-            return new Verdict(result);
-        }
-
-        var verdict = Verdict.ToKeep(result);
-        var refused = result.Outcome == EventOutcome.Refused;
-        turn.SaveReceived(new ReceivedEvent
-        {
-            Id = id,
-            Digest = [.. one.Digest],
-            Body = refused ? one.Text : null,
-            Sequence = one.Sequence,
-            DeviceTime = one.TimeText,
-            Received = turn.Now,
-            ApiKey = caller.KeyId,
-            State = refused ? ReceivedState.Refused : ReceivedState.Accepted,
-            Answer = verdict.Text,
-            Position = refused ? null : position,
-        });
-        return verdict;
+        return new Post { Caller = caller, Received = turn.Now, HoldUntil = holdUntil, ClockStepped = stepped, Ask = ask };
     }
-
-    /// <summary>What is wrong in the event alone, late or not, or with who says it; null where the job itself is to be asked.</summary>
-    private static ProblemDetails? WhatIsWrong(CloudEvent one, DataReading data, Label? label, JobHistory? history, Caller caller) =>
-        EventCatalogue.SenderOf(one.Type) is not SentBy.Bench ? Problems.BadFieldsDetails([new Fault("/type", $"'{one.Type}' is not sent by a bench")])
-        : data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(InData)])
-        : data.Manner.InsteadOf is not null ? Problems.BadFieldsDetails([new Fault("/data/insteadOf", "Corrections are not taken yet; tell it to a manager")])
-        : EventFaults.Of(said).Select(InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
-        : !WhoMayPost.May(caller.Role, said) ? Problems.Details(
-            ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(caller.Role)))
-        : label is null ? Problems.Details(ProblemCatalogue.LabelUnreadable, "The subject is no label.")
-        : history is null ? Problems.BadFieldsDetails([new Fault("/subject", "There is no job with this label")])
-        : null;
-
-    private static EventResult Decide(Turn turn, JobHistory history, CloudEvent one, DataReading data, Caller caller, EventSettings settings, Language language, bool ask)
-    {
-        var before = history.Job;
-        var time = EventTime.Of(one, data.Manner, turn.Now, before.Intake.TakenInAt, settings);
-        var flags = ImmutableArray.CreateBuilder<string>();
-        if (time.ClockSuspect)
-        {
-            flags.Add(EntryFlag.ClockSuspect);
-        }
-
-        if (!data.UnknownMembers.IsEmpty)
-        {
-            flags.Add(EntryFlag.UnknownMember);
-        }
-
-        var incoming = new Incoming
-        {
-            Id = new EventId(one.Source, one.Id),
-            Job = before.Label,
-            Event = data.Event!,
-            Manner = data.Manner,
-            Effective = time.Effective,
-            Received = turn.Now,
-            OrderSequence = one.Sequence ?? 0,
-            Live = time.Live,
-            Flags = flags.ToImmutable(),
-        };
-        var decision = ask
-            ? JobTurn.Ask(turn, history, incoming, caller)
-            : JobTurn.Decide(turn, history, incoming, caller, new AsSent { Id = incoming.Id, Data = one.Data, Sequence = one.Sequence, DeviceTime = one.TimeText });
-        var say = Saying.Of(before, decision, incoming, turn.Rules, language);
-        return decision.Outcome == Outcome.Refused
-            ? Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against, language), say)
-            : Accepted(one.Id, decision, incoming, say);
-    }
-
-    private static EventResult Accepted(string id, Decision decision, Incoming incoming, Say say) => new()
-    {
-        Id = id,
-        Outcome = decision.Outcome == Outcome.Noted ? EventOutcome.Noted : EventOutcome.Accepted,
-        Job = decision.Job.Label.ToString(),
-        Version = decision.Job.Version,
-        Effective = incoming.Effective,
-        Flags = decision.Flags,
-        Say = say,
-        Reading = decision.Job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearFigures.Of(reading) : null,
-        RateSet = decision.Job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? RateFigures.Of(set) : null,
-        Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due : null,
-    };
-
-    private static EventResult Refused(CloudEvent one, JobHistory? history, ProblemDetails problem, Language language) =>
-        Refused(one.Id, history?.Job.Label.ToString() ?? one.Subject, problem, Saying.Of(problem, language, history?.Job));
-
-    private static EventResult Refused(string? id, string? job, ProblemDetails problem, Language language) =>
-        Refused(id, job, problem, Saying.Of(problem, language, about: null));
-
-    private static EventResult Refused(string? id, string? job, ProblemDetails problem, Say say) => new()
-    {
-        Id = id,
-        Outcome = EventOutcome.Refused,
-        Job = job,
-        Say = say,
-        Problem = problem,
-    };
-
-    private static ProblemDetails Conflict(ReceivedEvent known) => Problems.Details(
-        ProblemCatalogue.EventConflict, $"The event {known.Id} was received before with another content.",
-        ("stored", new StoredEvent(known.Id.Source, known.Id.Id, known.Received, known.Position)));
-
-    private static EventResult Again(ReceivedEvent known)
-    {
-        var first = JsonSerializer.Deserialize<EventResult>(known.Answer!, WorkshopJson.Options)!;
-        if (first.Problem is { } problem)
-        {
-            problem.Extensions["replayed"] = JsonValue.Create(true);
-            return first;
-        }
-
-        return first with { Outcome = EventOutcome.Replayed, First = first.Outcome };
-    }
-
-    private static Fault InData(Fault fault) => fault with { Pointer = $"/data{fault.Pointer}", Detail = fault.Detail.TrimEnd('.') };
 }
-
-/// <summary>The event that was received before under the same identity.</summary>
-public sealed record StoredEvent(string Source, string Id, NodaTime.Instant Received, long? Position);

@@ -4,6 +4,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
+using Workshop.Core.Sources;
 using Workshop.Core.Waivers;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Keys;
@@ -24,7 +25,7 @@ public static class WhoMayPost
         StageSentBack back => OfStage(back.Stage),
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
-        PieceEvent or NoteWritten or DamageSeen => BenchesAndDesks,
+        PieceEvent or NoteWritten or DamageSeen or GapDeclared or DeviceHeard => BenchesAndDesks,
         WaiverGiven => [],
         MixUpSuspected => [],
         _ => Benches,

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Core.Journal;
@@ -11,7 +13,18 @@ namespace Workshop.Service.Http.CloudEvents;
 
 /// <summary>One event as read: the event, or what is wrong with its envelope.</summary>
 /// <param name="Id">The id where one could be read, so that an answer can name it.</param>
-public sealed record CloudEventRead(CloudEvent? Event, string? Id, IReadOnlyList<Fault> Faults);
+/// <param name="Malformed">What could be read of an envelope that has faults but says who speaks and under which id.</param>
+public sealed record CloudEventRead(CloudEvent? Event, string? Id, IReadOnlyList<Fault> Faults, MalformedEvent? Malformed = null)
+{
+    /// <summary>Who speaks, where that could be read.</summary>
+    public string? Source => Event?.Source ?? Malformed?.Source;
+
+    public long? Sequence => Event?.Sequence ?? Malformed?.Sequence;
+}
+
+/// <summary>An event whose envelope has faults, but an identity under which it can be kept.</summary>
+/// <param name="Digest">SHA-256 of the text as sent.</param>
+public sealed record MalformedEvent(string Source, string Id, long? Sequence, string? TimeText, string Text, ImmutableArray<byte> Digest);
 
 /// <summary>
 /// Reads events in the structured form of CloudEvents 1.0: one, or a batch. The envelope is strict where the specification
@@ -47,6 +60,13 @@ public static class CloudEventReader
         }
     }
 
+    /// <summary>Reads one event that was kept as text.</summary>
+    public static CloudEventRead ReadKept(string text)
+    {
+        using var document = JsonDocument.Parse(text);
+        return ReadOne(document.RootElement);
+    }
+
     private static CloudEventRead ReadOne(JsonElement sent)
     {
         if (sent.ValueKind != JsonValueKind.Object)
@@ -70,8 +90,10 @@ public static class CloudEventReader
         envelope.Require(sequence is null || IsSequence(sequence), "sequence", "This is not 1 to 18 decimal digits, written as text.");
         envelope.Require(timeText is null || time is not null, "time", "This is not a moment such as 2026-03-02T10:14:03+01:00.");
 
+        var number = sequence is not null && IsSequence(sequence) ? long.Parse(sequence, NumberStyles.None, CultureInfo.InvariantCulture) : (long?)null;
         return envelope.Faults.Count > 0
-            ? new CloudEventRead(null, id, envelope.Faults)
+            ? new CloudEventRead(null, id, envelope.Faults, source is null || id is null ? null
+                : new MalformedEvent(source, id, number, timeText, sent.GetRawText(), [.. SHA256.HashData(Encoding.UTF8.GetBytes(sent.GetRawText()))]))
             : new CloudEventRead(
                 new CloudEvent
                 {
@@ -81,7 +103,7 @@ public static class CloudEventReader
                     Subject = subject,
                     TimeText = timeText,
                     Time = time,
-                    Sequence = sequence is null ? null : long.Parse(sequence, NumberStyles.None, CultureInfo.InvariantCulture),
+                    Sequence = number,
                     Data = data.GetRawText(),
                     Further = further,
                     Text = sent.GetRawText(),

@@ -1,6 +1,7 @@
 using System.Reflection;
 using System.Security.Claims;
 using Workshop.Core.Words;
+using Workshop.Service.Storage;
 
 namespace Workshop.Service.Http.Keys;
 
@@ -18,6 +19,11 @@ public sealed class Caller : IBindableFromHttpContext<Caller>
     public required string Source { get; init; }
 
     public string? Bench { get; init; }
+
+    /// <summary>Who speaks with a key; null for a role that this program does not know.</summary>
+    public static Caller? Behind(ApiKey key) => Word.Read<Role>(key.Role) is { } role
+        ? new Caller { Site = key.Site, KeyId = key.Id, Role = role, Source = key.Source, Bench = key.Bench }
+        : null;
 
     public bool MaySee(Sight sight) => Operations.MaySee(Role, sight);
 

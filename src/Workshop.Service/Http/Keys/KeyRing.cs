@@ -1,5 +1,4 @@
 using NodaTime;
-using Workshop.Core.Words;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Http.Keys;
@@ -14,12 +13,12 @@ public sealed class KeyRing(ApiKeys keys, IClock clock)
     /// <exception cref="StorageUnavailableException">The keys cannot be read.</exception>
     public async ValueTask<Caller?> Find(string key, CancellationToken cancel)
     {
-        if (key.Length > KeyAtMost || await keys.Find(key, cancel) is not { } found || Word.Read<Role>(found.Role) is not { } role)
+        if (key.Length > KeyAtMost || await keys.Find(key, cancel) is not { } found || Caller.Behind(found) is not { } caller)
         {
             return null;
         }
 
         keys.Use(found, clock.GetCurrentInstant());
-        return new Caller { Site = found.Site, KeyId = found.Id, Role = role, Source = found.Source, Bench = found.Bench };
+        return caller;
     }
 }

@@ -15,7 +15,7 @@ public class BatchTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine
         var label = watch.Label.ToString();
         var started = watch.Bench.Write("stage.started", label, """{"stage":"diagnosis","person":"mara"}""", id: "started", number: 1);
         var finished = watch.Bench.Write("stage.finished", label, """{"stage":"diagnosis","person":"mara"}""", id: "finished", number: 2);
-        var again = watch.Bench.Write("stage.started", label, """{"stage":"diagnosis","person":"mara"}""", id: "again", number: 10);
+        var again = watch.Bench.Write("stage.started", label, """{"stage":"diagnosis","person":"mara"}""", id: "again", number: 3);
 
         var told = await watch.Bench.PostBatch(again, finished, started);
 
@@ -91,10 +91,10 @@ public class BatchTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine
     {
         var watch = await HouseWatch.TakeIn(await hosts.On(StorageEngine.Sqlite));
         var label = watch.Label.ToString();
-        var nine = watch.Bench.Write("stage.finished", label, """{"stage":"diagnosis"}""", number: 9);
-        var ten = watch.Bench.Write("stage.started", label, """{"stage":"diagnosis"}""", number: 10).Replace("\"10\"", "\"00010\"");
+        var first = watch.Bench.Write("stage.finished", label, """{"stage":"diagnosis"}""", number: 1);
+        var second = watch.Bench.Write("stage.started", label, """{"stage":"diagnosis"}""", number: 2).Replace("\"2\"", "\"00002\"");
 
-        var told = await watch.Bench.PostBatch(ten, nine);
+        var told = await watch.Bench.PostBatch(second, first);
 
         Assert.Equal(["refused", "accepted"], told.Select(one => one.Outcome));
     }

@@ -29,6 +29,8 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("hold.lifted", """{"hold":"outside-firm"}""");
         await Line("note.written", """{"text":"crown wheel runs dry"}""");
         await Line("damage.seen", """{"part":"crystal","condition":"chip at 4","asReceived":true}""");
+        await Line("device.gap-declared", """{"from":3,"to":4}""", about: null);
+        await Line("device.heard", """{"queueLength":0}""", about: null);
         await Line("waiver.given", """{"gate":"no-such"}""", manager, HttpStatusCode.UnprocessableEntity);
         await Line("waiver.given", """{"gate":"needs/water-test","reason":"agreed","person":"ines"}""", manager);
         await watch.Through(Stage.Rebuild);
@@ -60,10 +62,11 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         Assert.Equal("Passed: +2.9 ± 1.4 s/d", lines["wear-check.read"]);
         Assert.Equal("Waived once: needs/water-test", lines["waiver.given"]);
 
-        async Task Line(string type, string data, Device? device = null, HttpStatusCode status = HttpStatusCode.OK)
+        async Task Line(string type, string data, Device? device = null, HttpStatusCode status = HttpStatusCode.OK, string? about = "the watch")
         {
             host.Clock.Advance(Duration.FromSeconds(1));
-            var told = await watch.Tells(type, data, device: device);
+            var from = device ?? watch.Bench;
+            var told = await from.Post(from.Write(type, about is null ? null : watch.Label.ToString(), data));
             Assert.True(told.Status == status && (status != HttpStatusCode.OK || told.Outcome == "accepted"), $"{type}: {told.Whole}");
             if (status == HttpStatusCode.OK)
             {

@@ -2,6 +2,7 @@ using System.Net;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
+using Workshop.Core.Sources;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
@@ -35,6 +36,8 @@ public class WhoMaySayWhatTests
         ["waiver.given"] = [],
         ["note.written"] = [Bench, Desk],
         ["damage.seen"] = [Bench, Desk],
+        ["device.gap-declared"] = [Bench, Desk],
+        ["device.heard"] = [Bench, Desk],
     };
 
     private static readonly Dictionary<HoldReason, (Role[] Places, Role[] Lifts)> ByHold = new()
@@ -92,7 +95,7 @@ public class WhoMaySayWhatTests
         {
             foreach (var (role, device) in devices)
             {
-                using var answer = await device.Send(device.Write(type, watch.Label.ToString(), data));
+                using var answer = await device.Send(device.Write(type, EventCatalogue.RecordOf(type)!.IsAssignableTo(typeof(SourceEvent)) ? null : watch.Label.ToString(), data));
                 var may = role == Role.Manager || roles.Contains(role);
                 if (may == (answer.StatusCode == HttpStatusCode.Forbidden) || (!may && (await answer.Problem()).Code != "not-for-this-role"))
                 {

@@ -1,0 +1,18 @@
+-- What is remembered of every source besides its next number: how far its clock is off, which numbers nobody waits for, how many
+-- verdicts were given after an event had been held.
+
+-- Counts every commit: an instance sees by it that another one wrote, also where that brought no entry.
+alter table site add column turns bigint not null default 0;
+
+alter table source add column clock_error bigint;
+alter table source add column not_awaited text collate "C" not null default '';
+alter table source add column judged_until bigint;
+alter table source add column outcomes bigint not null default 0;
+
+alter table received add column outcome bigint;
+
+create index received_waiting on received (site, source, sequence) where state = 'held';
+create index received_outcome on received (site, source, outcome) where outcome is not null;
+create index received_to_look_at on received (site, state, received, source, id) where state <> 'accepted';
+create index journal_sequence on journal (site, source, sequence) where sequence is not null;
+

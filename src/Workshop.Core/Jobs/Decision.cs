@@ -88,6 +88,9 @@ public sealed record Decision
 
     public ImmutableArray<string> Flags { get; init; } = [];
 
+    /// <summary>What gates had to say, each once; empty for an event that met none that does not pass.</summary>
+    public ImmutableArray<GateWord> GateWords { get; init; } = [];
+
     /// <summary>Gates that did not pass, the strongest first; empty when accepted without a word.</summary>
     public ImmutableArray<Objection> Against { get; init; } = [];
 }

@@ -8,6 +8,7 @@ using Serilog;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
+using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
@@ -50,6 +51,7 @@ public static class WorkshopApp
         services.AddSingleton<KeyRing>();
         services.AddSingleton<AgendaStore>();
         services.AddSingleton<ChangesStore>();
+        services.AddSingleton<GateWordStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
         services.AddSingleton(new RealTime(SystemClock.Instance));

@@ -3,6 +3,7 @@ using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Events;
+using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.Quotes;
@@ -32,6 +33,7 @@ public static class WorkshopRoutes
         api.MapWatches();
         api.MapBenchEvents();
         api.MapEvents();
+        api.MapGates();
         api.MapAgenda();
         api.MapChanges();
         api.MapProblems();

@@ -2,6 +2,7 @@ using System.Text.Json;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Words;
+using Workshop.Service.Features.Gates;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
 
@@ -16,12 +17,14 @@ public static class JobTurn
 
     public static Decision Decide(Turn turn, JobHistory history, Incoming incoming, string role, string? bench = null, AsSent? sent = null)
     {
+        var before = turn.NextPosition - 1;
         var decision = Ask(turn, history, incoming, role, bench);
         if (!decision.Entries.IsEmpty)
         {
             turn.Append(decision, sent);
         }
 
+        GateWordStore.Put(turn, incoming.Job, incoming.Id, incoming.Event, decision.GateWords, decision.Outcome == Outcome.Refused ? before : before + 1);
         if (decision.Job.Standings.IsReady && !history.Job.Standings.IsReady)
         {
             var stream = StreamEntry.OfJob(incoming.Job);

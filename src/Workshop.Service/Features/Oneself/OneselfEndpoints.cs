@@ -14,6 +14,10 @@ public static class OneselfEndpoints
             .WithSummary("Who I am by my key, and what I may do")
             .WithExample(answer: """{"site":"main","role":"bench","source":"/devices/bench-2/1","bench":"bench-2","mayDo":["read-oneself","post-bench-events"],"maySee":["work"]}""")
             .RequireOperation(Operation.ReadOneself);
+        oneself.MapGet("words", ReadWords.Handle)
+            .WithSummary("Every word that fields may hold, in the caller's language")
+            .WithExample(answer: """{"language":"de","words":{"stage":{"takedown":"Zerlegen","casing":"Einschalen"},"position":{"dial-up":"Zifferblatt oben"},"positionSymbol":{"dial-up":"CH"}}}""")
+            .RequireOperation(Operation.ReadWords);
     }
 }
 

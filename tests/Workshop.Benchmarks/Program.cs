@@ -1,9 +1,11 @@
 using System.CommandLine;
+using Workshop.Benchmarks.Folds;
 using Workshop.Benchmarks.Posts;
 
 // Named measurements, each against something measured in the same run on the same machine.
 var program = new RootCommand("Measures the service, each time against something measured in the same run.")
 {
     MeasurePosts.Command(),
+    MeasureFolds.Command(),
 };
 return await program.Parse(args).InvokeAsync();

@@ -129,6 +129,20 @@ public sealed class WorkshopHost : IAsyncDisposable
     /// <summary>Folds every job anew and reads the whole journal.</summary>
     public CheckReport Check() => Services.GetRequiredService<CheckJournal>().Run(replay: true);
 
+    /// <summary>Everything that SQLite keeps: the file, and the log beside it.</summary>
+    public async Task<byte[]> Bytes()
+    {
+        var all = new MemoryStream();
+        foreach (var file in Directory.GetFiles(folder, $"{Database.FileName}*"))
+        {
+            // The writer has it open.
+            await using var open = new FileStream(file, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
+            await open.CopyToAsync(all);
+        }
+
+        return all.ToArray();
+    }
+
     /// <summary>Stops in good order and starts again on the same database; clients are made anew, since the port changes.</summary>
     public async Task Restart()
     {

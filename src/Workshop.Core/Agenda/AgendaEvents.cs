@@ -28,6 +28,8 @@ public enum AgendaKind
     HoldUntil,
     ClaimUndecided,
     WarrantyOver,
+    HandOff,
+    Orphan,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

@@ -10,7 +10,7 @@ using Workshop.Core.Words;
 namespace Workshop.Core.Agenda;
 
 /// <summary>
-/// What falls due in a job, computed from the folded job and the shop's calendar. The physical moment never moves for a closed door; the
+/// What falls due in a job, computed from the folded job and the shop's calendar, people and benches. The physical moment never moves for a closed door; the
 /// task moves to the next opening. What was announced already is in the job itself, so "once" needs no other memory.
 /// </summary>
 public static class AgendaPlan
@@ -21,7 +21,9 @@ public static class AgendaPlan
     /// <summary>Time after receipt within which a claim is to be decided. Common practice.</summary>
     public static readonly Duration ClaimDecidedWithin = Duration.FromHours(48);
 
-    public static ImmutableArray<AgendaRow> For(Job job, ShopCalendar calendar) =>
+    public static ImmutableArray<AgendaRow> For(Job job, ShopRules rules) => For(job, rules, rules.Calendar);
+
+    private static ImmutableArray<AgendaRow> For(Job job, ShopRules rules, ShopCalendar calendar) =>
         !job.TakenIn || job.Standings.Of(Stage.Closed).State == StageState.Done ? []
         : [
             .. WornChecks(job, calendar),
@@ -31,6 +33,8 @@ public static class AgendaPlan
             .. Dates(job, calendar),
             .. Claims(job, calendar),
             .. Closing(job, calendar),
+            .. HandOffs.Untaken(job, rules),
+            .. HandOffs.Orphans(job, rules),
         ];
 
     private static IEnumerable<AgendaRow> WornChecks(Job job, ShopCalendar calendar)
@@ -54,7 +58,10 @@ public static class AgendaPlan
             due = later;
         }
 
-        yield return Row(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check");
+        // Nobody is called to account by a moment that nobody has confirmed: it is said once, as what it is.
+        yield return running.Unconfirmed
+            ? Once(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check; its start is not confirmed")
+            : Row(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check");
     }
 
     private static IEnumerable<AgendaRow> Repeats(Job job)
@@ -127,10 +134,10 @@ public static class AgendaPlan
     private static AgendaRow Once(Job job, ShopCalendar calendar, AgendaKind kind, string reference, Instant due, string line) =>
         Build(job, kind, reference, due, calendar.NextOpening(due), line, (AgendaLevel.Due, () => due));
 
-    private static AgendaRow ForTheManager(Job job, AgendaKind kind, string reference, Instant since, string line) =>
+    internal static AgendaRow ForTheManager(Job job, AgendaKind kind, string reference, Instant since, string line) =>
         Build(job, kind, reference, since, since, line, (AgendaLevel.Manager, () => since));
 
-    private static AgendaRow Build(Job job, AgendaKind kind, string reference, Instant due, Instant task, string line, params ReadOnlySpan<(AgendaLevel Level, Func<Instant> At)> says)
+    internal static AgendaRow Build(Job job, AgendaKind kind, string reference, Instant due, Instant task, string line, params ReadOnlySpan<(AgendaLevel Level, Func<Instant> At)> says)
     {
         var row = new AgendaRow { Kind = kind, Ref = reference, Due = due, Task = task, Line = line, Level = says[^1].Level };
         foreach (var (level, at) in says)

@@ -1,5 +1,6 @@
 using NodaTime;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Shop;
 
 namespace Workshop.Core.Gates;
@@ -13,6 +14,9 @@ public sealed record Asking
 
     public string? Bench { get; init; }
 
+    /// <summary>The label under which it is told, by somebody who had it before their eyes; null for commands.</summary>
+    public Label? Under { get; init; }
+
     public required string Role { get; init; }
 
     public required Instant At { get; init; }
@@ -25,6 +29,7 @@ public sealed record Asking
         Event = entry.Event,
         Person = entry.Person,
         Bench = entry.Judged.Bench,
+        Under = entry.Judged.Under,
         Role = entry.Judged.Role ?? "bench",
         At = entry.Effective,
         Rules = rules,

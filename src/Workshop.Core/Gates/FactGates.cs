@@ -2,9 +2,12 @@ using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
+using Workshop.Core.People;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
+using Workshop.Core.Shop;
 using Workshop.Core.Waivers;
+using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
@@ -18,8 +21,12 @@ public static class FactGates
 
     public static IEnumerable<Objection> Ask(Job job, Asking asking, Incoming incoming, Facts facts) => incoming.Event switch
     {
-        StageFinished { Stage: Stage.Rebuild } or FinalControlPassed or FinalControlRefused or WaiverGiven => PersonNamed(asking),
+        FinalControlPassed => PersonNamed(asking).Concat(Proven(facts.Proof, asking.Rules)),
+        StageFinished { Stage: Stage.Settlement } => Proven(facts.Proof, asking.Rules),
+        StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
+        LabelAttached attached => LabelGates.Free(job, asking, attached.Label, attached.Piece, facts.NamesOfLabel),
+        LabelReplaced replaced => LabelGates.Free(job, asking, replaced.By, job.Labels.PieceOf(replaced.Label), facts.NamesOfLabel),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],
     };
@@ -27,7 +34,8 @@ public static class FactGates
     /// <summary>Which of the three numbers read at casing do not belong to this job; one not known yet is set by its first reading.</summary>
     public static IEnumerable<string> Differing(Job job, CaseClosed closed)
     {
-        if (!Label.TryRead(closed.JobLabel, out var read) || read != job.Label)
+        // Any label of the watch will do that is still on it.
+        if (!Label.TryRead(closed.JobLabel, out var read) || (read != job.Label && !job.Labels.Knows(read.Value)) || job.Labels.ReplacementOf(read.Value) is not null)
         {
             yield return JobLabel;
         }
@@ -50,6 +58,15 @@ public static class FactGates
             yield return GateTable.Objects("person-named", asking.Rules, Phrase.Of("Who is it? Scan your badge"), Phrase.Of("scan a badge, then send it again"));
         }
     }
+
+    /// <summary>What stands against somebody's word where they had to prove who they are.</summary>
+    public static IEnumerable<Objection> Proven(Proof proof, ShopRules rules) => proof switch
+    {
+        Proof.Missing => [GateTable.Objects("proof", rules, Phrase.Of("Who are you? Type your number"), Phrase.Of("type your number, or use a manager's device"))],
+        Proof.Wrong => [GateTable.Objects("proof", rules, Phrase.Of("That is not your number"), Phrase.Of("type it again; a manager can give you a new one"))],
+        Proof.Locked => [GateTable.Objects("proof-locked", rules, Phrase.Of("Wrong too often; wait a quarter of an hour"), Phrase.Of("a manager's device, or waiting"))],
+        _ => [],
+    };
 
     private static IEnumerable<Objection> ThreeNumbers(Job job, Asking asking, CaseClosed closed)
     {

@@ -4,6 +4,7 @@ using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
@@ -19,7 +20,9 @@ namespace Workshop.Core.Gates;
 /// </summary>
 public static class JobGates
 {
-    public static IEnumerable<Objection> Ask(Job job, Asking asking) => asking.Event switch
+    public static IEnumerable<Objection> Ask(Job job, Asking asking) => LabelGates.ToldUnder(job, asking).Concat(AboutTheEvent(job, asking));
+
+    private static IEnumerable<Objection> AboutTheEvent(Job job, Asking asking) => asking.Event switch
     {
         StageStarted started => InTheHouse(job, asking)
             .Concat(Start(job, asking, started.Stage)),
@@ -39,7 +42,7 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.WearCheck))
             .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
             .Concat(WearGates.Start(job, asking, started)),
-        WearCheckPaused or WearCheckResumed or WearCheckRead => WearGates.Running(job, asking),
+        WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead => WearGates.Running(job, asking),
         FinalControlPassed passed => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.FinalControl))
             .Concat(Needs(job, asking, Stage.FinalControl))
@@ -55,6 +58,8 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.HandedOver))
             .Concat(HoldGate(job, asking, Blocks.HandOver))
             .Concat(PiecesHome(job, asking)),
+        LabelAttached attached => LabelGates.Attach(job, asking, attached),
+        LabelReplaced replaced => LabelGates.Replace(job, asking, replaced),
         _ => [],
     };
 
@@ -63,6 +68,8 @@ public static class JobGates
     {
         StageStarted started => job.Standings.Of(started.Stage) is { State: StageState.Running } standing && person is not null && standing.At.Contains(person),
         StageFinished finished => job.Standings.Of(finished.Stage).State == StageState.Done,
+        LabelAttached attached => (attached.Label == job.Label || job.Labels.Knows(attached.Label)) && job.Labels.PieceOf(attached.Label) == attached.Piece,
+        LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
         _ => false,
     };
 

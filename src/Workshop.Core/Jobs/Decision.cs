@@ -3,6 +3,7 @@ using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.People;
 using Workshop.Core.Shop;
 
 namespace Workshop.Core.Jobs;
@@ -13,6 +14,12 @@ public sealed record Incoming
     public required EventId Id { get; init; }
 
     public required Label Job { get; init; }
+
+    /// <summary>The label under which it is told: any of the job's; null for commands.</summary>
+    public Label? Under { get; init; }
+
+    /// <summary>What it follows from, where it does: a scan.</summary>
+    public EventId? CausedBy { get; init; }
 
     public required WorkshopEvent Event { get; init; }
 
@@ -25,6 +32,9 @@ public sealed record Incoming
 
     /// <summary>The sender's running number, 0 for commands.</summary>
     public long OrderSequence { get; init; }
+
+    /// <summary>What came of the proof that was told with it, of the person who says it; <see cref="Proof.Missing"/> where none was.</summary>
+    public Proof Proof { get; init; } = Proof.Missing;
 
     /// <summary>False when it reports what was done a while ago, or says <c>already</c>.</summary>
     public required bool Live { get; init; }
@@ -46,11 +56,17 @@ public sealed record Facts
 
     public string? Bench { get; init; }
 
+    /// <summary>What came of asking who the person is, for what needs it.</summary>
+    public Proof Proof { get; init; }
+
     /// <summary>The site's next free position; entries of the decision take it and those that follow.</summary>
     public required long NextPosition { get; init; }
 
     /// <summary>The label of another job in the house with this case serial, movement number or label, for the comparison at casing.</summary>
     public Func<string, Label?> OtherJobWithNumber { get; init; } = _ => null;
+
+    /// <summary>What a label names in the house and beyond it: null for one nobody knows, empty for one given out blank.</summary>
+    public Func<Label, string?> NamesOfLabel { get; init; } = _ => null;
 
     /// <summary>The next stream version of another job, for an entry that is written into both.</summary>
     public Func<Label, long> NextStreamVersion { get; init; } = _ => 1;

@@ -2,8 +2,10 @@ using NodaTime;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
+using Workshop.Core.Scans;
 using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
@@ -31,6 +33,9 @@ public static class EventFaults
         WearCheckStarted started => Offset(started.OffsetSeconds).Concat(OwedFor(started)),
         WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
         RateSetRecorded set => RateSet(set),
+        LabelAttached attached => Attached(attached),
+        LabelReplaced replaced => Replaced(replaced),
+        ScanMade { Codes.Length: 0 or > ScanMade.CodesAtMost } => [new Fault("/codes", Phrase.Of("A scan has 1 to {0} codes.", ScanMade.CodesAtMost))],
         PiecePut { To: null } => [new Fault("/to", Phrase.Of("Where it was put is missing."))],
         PieceGiven { To: null } => [new Fault("/to", Phrase.Of("To whom it was given is missing."))],
         WaiverGiven waiver when !GateTable.Knows(waiver.Gate) => [new Fault("/gate", Phrase.Of("There is no gate '{0}'.", waiver.Gate))],
@@ -47,6 +52,30 @@ public static class EventFaults
         if (!StageTable.CanBeStarted(to) || to is Stage.Settlement or Stage.ReturnUnrepaired)
         {
             yield return new Fault("/to", Phrase.Of("Nothing is sent back to '{0}'.", to));
+        }
+    }
+
+    private static IEnumerable<Fault> Attached(LabelAttached attached)
+    {
+        if (attached.Label.Kind is not (LabelKind.Job or LabelKind.Piece))
+        {
+            yield return new Fault("/label", Phrase.Of("A watch has labels of the kind job, its pieces of the kind piece."));
+        }
+        else if ((attached.Label.Kind == LabelKind.Piece) != (attached.Piece is not null))
+        {
+            yield return new Fault("/piece", Phrase.Of("A label of the kind piece goes with a piece, and no other does."));
+        }
+    }
+
+    private static IEnumerable<Fault> Replaced(LabelReplaced replaced)
+    {
+        if (replaced.Label.Kind is not (LabelKind.Job or LabelKind.Piece))
+        {
+            yield return new Fault("/label", Phrase.Of("This is no label of a watch or of a piece."));
+        }
+        else if (replaced.By.Kind != replaced.Label.Kind || replaced.By == replaced.Label)
+        {
+            yield return new Fault("/by", Phrase.Of("A label is replaced by another one of its kind."));
         }
     }
 

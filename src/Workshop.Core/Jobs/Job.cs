@@ -39,6 +39,8 @@ public sealed record Job
 
     public Standings Standings { get; init; } = Standings.Empty;
 
+    public JobLabels Labels { get; init; } = new();
+
     public PieceLedger Pieces { get; init; } = new();
 
     public CaseState Case { get; init; } = CaseState.Unknown;
@@ -120,6 +122,8 @@ public sealed record Job
 
             case PieceGiven or PieceTaken or PiecePut:
                 return this with { Pieces = Pieces.Apply(entry).Area };
+            case LabelAttached or LabelReplaced:
+                return this with { Labels = Labels.Apply(entry), Pieces = Pieces.Apply(entry).Area };
             case JobHandedOver:
                 var pieces = Pieces.Apply(entry);
                 return (this with { Pieces = pieces.Area, Warranty = Warranty.Apply(entry).Area }).Say(pieces.Says, entry);
@@ -136,7 +140,7 @@ public sealed record Job
             case WaterTestRecorded:
                 var water = WaterTests.Apply(entry);
                 return (this with { WaterTests = water.Area }).Say(water.Says, entry);
-            case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckRead:
+            case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead:
                 var wear = WearChecks.Apply(entry);
                 return (this with { WearChecks = wear.Area }).Say(wear.Says, entry);
             case FinalControlPassed or FinalControlRefused:

@@ -27,6 +27,7 @@ public static class JobRules
             Event = incoming.Event,
             Person = person,
             Bench = facts.Bench ?? incoming.Manner.Bench,
+            Under = incoming.Under,
             Role = facts.Role,
             At = incoming.Effective,
             Rules = facts.Rules,
@@ -78,6 +79,7 @@ public static class JobRules
             Disposition = Disposition.Applied,
             Flags = flags.ToImmutable(),
             RulesVersion = facts.Rules.Version,
+            CausedBy = incoming.CausedBy,
         };
         var after = before.Apply(entry);
         if (after.WearChecks.ReadingOf(entry.Id) is { MeanOfDays: true })
@@ -151,7 +153,7 @@ public static class JobRules
     private static ImmutableArray<GateWord> Words(IEnumerable<(string Gate, GateSaid Said)> said) => [.. said.Select(one => new GateWord(one.Gate, one.Said)).Distinct()];
 
     private static ImmutableArray<Objection> Ask(Job before, Asking asking, Incoming incoming, Facts facts) =>
-        BadNews.IsMeasurement(incoming.Event) ? []
+        BadNews.IsMeasurement(incoming.Event) ? [.. LabelGates.ToldUnder(before, asking)]
         : [.. JobGates.Ask(before, asking), .. FactGates.Ask(before, asking, incoming, facts)];
 
     private static bool PassedByTap(Objection one, Incoming incoming) => one.Strength == Strength.Ask && incoming.Manner.Despite.Contains(one.Gate);

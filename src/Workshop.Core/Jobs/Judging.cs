@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
@@ -14,7 +15,7 @@ internal static class Judging
 {
     public static Judged Freeze(Job before, Incoming incoming, Facts facts, Asking asking)
     {
-        var judged = new Judged { Person = asking.Person, Bench = asking.Bench, Role = facts.Role };
+        var judged = new Judged { Person = asking.Person, Bench = asking.Bench, Role = facts.Role, Under = WorthKeeping(before, asking.Under) };
         return incoming.Event switch
         {
             JobTakenIn taken => judged with { Route = facts.Rules.Routes.GetValueOrDefault(taken.Variant) },
@@ -36,6 +37,9 @@ internal static class Judging
             _ => judged,
         };
     }
+
+    private static Label? WorthKeeping(Job before, Label? under) =>
+        under is { } label && (label != before.Label || before.Labels.ReplacementOf(label) is not null) ? under : null;
 
     private static bool IsTheLast(Job before, JobHandedOver over) =>
         before.Pieces.Pieces.All(piece => piece.Holder == Piece.Customer || (piece.IsHome && over.Pieces?.Contains(piece.Id) != false));

@@ -46,6 +46,7 @@ public static class EntryFlag
     public const string OpeningImplied = "opening-implied";
     public const string AlreadySo = "already-so";
     public const string UnknownMember = "unknown-member";
+    public const string Unproven = "unproven";
     public const string MeanOfDays = "mean-of-days";
 }
 

@@ -4,12 +4,15 @@ using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
+using Workshop.Core.Labels;
 using Workshop.Core.Notes;
+using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
+using Workshop.Core.Scans;
 using Workshop.Core.Shop;
 using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
@@ -43,6 +46,9 @@ public static class EventCatalogue
         ("piece.given", typeof(PieceGiven), SentBy.Bench),
         ("piece.taken", typeof(PieceTaken), SentBy.Bench),
         ("piece.put", typeof(PiecePut), SentBy.Bench),
+        ("label.attached", typeof(LabelAttached), SentBy.Bench),
+        ("label.replaced", typeof(LabelReplaced), SentBy.Bench),
+        ("scan.made", typeof(ScanMade), SentBy.Bench),
         ("case.closed", typeof(CaseClosed), SentBy.Bench),
         ("case.opened", typeof(CaseOpened), SentBy.Bench),
         ("seal.seen", typeof(SealSeen), SentBy.Bench),
@@ -52,6 +58,7 @@ public static class EventCatalogue
         ("wear-check.started", typeof(WearCheckStarted), SentBy.Bench),
         ("wear-check.paused", typeof(WearCheckPaused), SentBy.Bench),
         ("wear-check.resumed", typeof(WearCheckResumed), SentBy.Bench),
+        ("wear-check.confirmed", typeof(WearCheckConfirmed), SentBy.Bench),
         ("wear-check.read", typeof(WearCheckRead), SentBy.Bench),
         ("final-control.passed", typeof(FinalControlPassed), SentBy.Bench),
         ("final-control.refused", typeof(FinalControlRefused), SentBy.Bench),
@@ -60,6 +67,8 @@ public static class EventCatalogue
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
         ("device.gap-declared", typeof(GapDeclared), SentBy.Bench),
         ("device.heard", typeof(DeviceHeard), SentBy.Bench),
+        ("person.signed-on", typeof(PersonSignedOn), SentBy.Bench),
+        ("person.signed-off", typeof(PersonSignedOff), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
         ("intake.completed", typeof(IntakeCompleted), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),

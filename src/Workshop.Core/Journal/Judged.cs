@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Labels;
 using Workshop.Core.Route;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
@@ -18,6 +19,9 @@ public sealed record Judged
     public string? Person { get; init; }
 
     public string? Bench { get; init; }
+
+    /// <summary>The label under which it was told, where that is not the job's first one, or no longer on the watch.</summary>
+    public Label? Under { get; init; }
 
     /// <summary>The role of the key that spoke: bench, desk, manager, storefront, wall, or service.</summary>
     public string? Role { get; init; }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Route;
 using Workshop.Core.Warranties;
 using Workshop.Core.Words;
@@ -13,6 +14,11 @@ namespace Workshop.Core.Pieces;
 public sealed record Piece(string Id, PieceKind Kind, int Count, string Holder, Instant Since, string? GivenTo, Instant? GivenAt)
 {
     public const string Customer = "customer";
+
+    /// <summary>Labels stuck on it, by which it may be named; replaced ones too, since late reports still name them.</summary>
+    public ImmutableArray<string> Labels { get; init; } = [];
+
+    public bool IsLabelled(string typed) => !Labels.IsEmpty && Label.TryRead(typed, out var label) && Labels.Contains(label.Value.ToString());
 
     /// <summary>What people call it: by its kind, a second one of a kind with its number.</summary>
     public Term Term => new("piece", Id);
@@ -34,7 +40,7 @@ public sealed record PieceLedger
     {
         if (id is not null)
         {
-            return [.. Pieces.Where(piece => string.Equals(piece.Id, id, StringComparison.OrdinalIgnoreCase))];
+            return [.. Pieces.Where(piece => string.Equals(piece.Id, id, StringComparison.OrdinalIgnoreCase) || piece.IsLabelled(id))];
         }
 
         if (kind is not null)
@@ -67,10 +73,13 @@ public sealed record PieceLedger
         return kind switch
         {
             "firms" => taken.From == piece.Holder,
-            "people" => piece.Holder == $"people/{person}" || (piece.GivenTo is { } to && (to == $"people/{person}" || to == $"benches/{bench}" || to == taken.To)),
+            "people" => piece.Holder == $"people/{person}" || (piece.GivenTo is { } to && (to == $"people/{person}" || to == $"benches/{bench}" || to == taken.To || IsPlace(to))),
             _ => true,
         };
     }
+
+    // What is given to a place is given to whoever works there.
+    private static bool IsPlace(string reference) => reference.StartsWith("places/", StringComparison.Ordinal);
 
     public Heard<PieceLedger> Apply(Entry entry) => entry.Event switch
     {
@@ -78,9 +87,15 @@ public sealed record PieceLedger
         PieceGiven given => new(Change(InTheHouse(given), piece => Give(piece, given, entry), entry)),
         PieceTaken taken => new(Change(InTheHouse(taken), piece => Take(piece, taken, entry), entry)),
         PiecePut put => new(Change(InTheHouse(put), piece => Move(piece, put.To ?? piece.Holder, entry), entry)),
+        LabelAttached { Piece: { } id } attached => new(Stick(attached.Label, Meant(id, null))),
+        LabelReplaced replaced => new(Stick(replaced.By, Meant(replaced.Label.ToString(), null))),
         JobHandedOver over => HandOver(over, entry),
         _ => new(this),
     };
+
+    private PieceLedger Stick(Label label, ImmutableArray<Piece> meant) => meant is [var piece] && !piece.IsLabelled(label.ToString())
+        ? this with { Pieces = Pieces.Replace(piece, piece with { Labels = piece.Labels.Add(label.ToString()) }) }
+        : this;
 
     // What has gone back to the customer is not the house's to move.
     private ImmutableArray<Piece> InTheHouse(PieceEvent moved) => Meant(moved).RemoveAll(piece => piece.Holder == Piece.Customer);
@@ -105,6 +120,7 @@ public sealed record PieceLedger
 
     private static Piece Give(Piece piece, PieceGiven given, Entry entry) =>
         given.To is null ? piece
+        : given.To == piece.Holder ? piece with { GivenTo = null, GivenAt = null }
         : given.To.StartsWith("firms/", StringComparison.Ordinal) ? Move(piece, given.To, entry)
         : piece with { GivenTo = given.To, GivenAt = entry.Effective };
 

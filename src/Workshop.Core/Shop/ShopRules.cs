@@ -1,5 +1,6 @@
 using System.Collections.Frozen;
 using System.Collections.Immutable;
+using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Route;
 
@@ -30,6 +31,11 @@ public sealed record ShopRules
 
     /// <summary>False where one person runs the shop alone: the final control is then their own.</summary>
     public bool SecondPersonAtFinalControl { get; init; } = true;
+
+    /// <summary>Working time within which a piece that was given is taken. Common practice.</summary>
+    public Duration HandOffTakenWithin { get; init; } = HandOffTakenWithinUsually;
+
+    public static readonly Duration HandOffTakenWithinUsually = Duration.FromHours(2);
 
     public ImmutableArray<string> Benches { get; init; } = [];
 

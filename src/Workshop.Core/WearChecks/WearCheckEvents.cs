@@ -83,6 +83,17 @@ public sealed record WearCheckResumed : WorkshopEvent
     public WearPlace? Place { get; init; }
 }
 
+/// <summary>
+/// A person confirms when a check began whose start was told by a clock that could not be right. Without it such a check comes to no verdict.
+/// </summary>
+public sealed record WearCheckConfirmed : WorkshopEvent
+{
+    public required WearCheckKind Kind { get; init; }
+
+    /// <summary>When it truly began; left out, the moment of receipt was right.</summary>
+    public Instant? StartedAt { get; init; }
+}
+
 /// <summary>The watch is read: an offset, or it was found stopped.</summary>
 public sealed record WearCheckRead : WorkshopEvent
 {

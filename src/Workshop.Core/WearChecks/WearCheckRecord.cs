@@ -19,6 +19,9 @@ public enum WearVerdict
     Stopped,
     Interim,
     Void,
+
+    /// <summary>There is a rate, but nobody has confirmed when the check began.</summary>
+    Unconfirmed,
 }
 
 /// <summary>A stretch in which the watch was off wrist and winder; it runs on but does not wear.</summary>
@@ -44,12 +47,18 @@ public sealed record WearCheck
 
     public required WearTerms Terms { get; init; }
 
+    /// <summary>The device's clock could not be right at the start: the verdict waits until a person confirms when it began.</summary>
+    public bool Unconfirmed { get; init; }
+
     /// <summary>Gates the start went through although they did not pass; they hold for the reading too.</summary>
     public ImmutableArray<string> Passed { get; init; } = [];
 
     public ImmutableArray<WearPause> Pauses { get; init; } = [];
 
     public ImmutableArray<WearReading> Readings { get; init; } = [];
+
+    /// <summary>What was read last and by which entry; a confirmed start judges it anew.</summary>
+    public (WearCheckRead Read, Entry Entry)? LastRead { get; init; }
 
     /// <summary>Null while it runs.</summary>
     public WearVerdict? Verdict { get; init; }
@@ -132,11 +141,12 @@ public sealed record WearCheckRecord
     public Heard<WearCheckRecord> Apply(Entry entry) => entry.Event switch
     {
         WearCheckStarted started when Running is null && entry.Judged.Wear is { } terms => new(
-            this with { Checks = Checks.Add(new WearCheck { Start = entry.Id, StartedAt = entry.Effective, OffsetSeconds = started.OffsetSeconds ?? 0, Terms = terms, Passed = entry.Judged.Passing }) },
+            this with { Checks = Checks.Add(new WearCheck { Start = entry.Id, StartedAt = entry.Effective, OffsetSeconds = started.OffsetSeconds ?? 0, Terms = terms, Unconfirmed = entry.Has(EntryFlag.ClockSuspect), Passed = entry.Judged.Passing }) },
             new Began(Stage.WearCheck)),
         WearCheckPaused paused when Running is { PausedSince: null } running =>
             new(Change(running, running with { Pauses = running.Pauses.Add(new WearPause(entry.Effective, null, paused.Reason)) })),
         WearCheckResumed when Running is { PausedSince: not null } running => new(Change(running, EndPause(running, entry.Effective))),
+        WearCheckConfirmed confirmed when Running is { Unconfirmed: true } running => Confirm(running, confirmed, entry),
         WearCheckRead read when Running is { } running => Read(running, read, entry),
         _ => new(this),
     };
@@ -164,8 +174,25 @@ public sealed record WearCheckRecord
     {
         var check = EndPause(running, entry.Effective);
         var reading = Judge(check, read, entry);
-        check = check with { Readings = check.Readings.Add(reading) };
-        if (reading.Verdict is WearVerdict.Interim or WearVerdict.Inconclusive)
+        return End(running, check with { Readings = check.Readings.Add(reading), LastRead = (read, entry) }, reading, entry);
+    }
+
+    // A person says when it truly began. What was read last is judged by it.
+    private Heard<WearCheckRecord> Confirm(WearCheck running, WearCheckConfirmed confirmed, Entry entry)
+    {
+        var check = running with { Unconfirmed = false, StartedAt = confirmed.StartedAt is { } told && told < entry.Effective ? told : running.StartedAt };
+        if (running is not { Readings: [.., { Verdict: WearVerdict.Unconfirmed }], LastRead: var (read, of) })
+        {
+            return new(Change(running, check));
+        }
+
+        var reading = Judge(check, read, of);
+        return End(running, check with { Readings = check.Readings.SetItem(check.Readings.Length - 1, reading) }, reading, entry);
+    }
+
+    private Heard<WearCheckRecord> End(WearCheck running, WearCheck check, WearReading reading, Entry entry)
+    {
+        if (reading.Verdict is WearVerdict.Interim or WearVerdict.Inconclusive or WearVerdict.Unconfirmed)
         {
             return new(Change(running, check));
         }
@@ -202,6 +229,7 @@ public sealed record WearCheckRecord
         var judged =
             wear < check.Terms.ForAPass || read.Interim == true ? WearVerdict.Interim
             : WearArithmetic.Inconclusive(rate, plusMinus, window) ? WearVerdict.Inconclusive
+            : check.Unconfirmed ? WearVerdict.Unconfirmed
             : window.Holds(rate) ? WearVerdict.Pass
             : window.TwiceAsWide().Holds(rate) ? WearVerdict.Outside
             : WearVerdict.OutsideFar;

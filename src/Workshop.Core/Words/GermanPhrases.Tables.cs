@@ -14,6 +14,8 @@ public static partial class GermanPhrases
         ["the member is known"] = "die Angabe ist bekannt",
         ["the watch is in the house"] = "die Uhr ist im Haus",
         ["the event names a person"] = "das Ereignis nennt eine Person",
+        ["the person has told the short number that only they know, or the key is a manager's"] = "die Person hat ihre eigene Nummer genannt, oder der Schlüssel gehört der Leitung",
+        ["the person's number was not told wrong too often a short while ago"] = "die Nummer der Person wurde zuletzt nicht zu oft falsch genannt",
         ["a rate set follows the last touch of the index and the rebuild"] = "seit dem letzten Eingriff am Rücker und dem Zusammenbau wurde der Gang gemessen",
         ["label, case serial and movement number agree"] = "Etikett, Gehäusenummer und Werknummer stimmen überein",
         ["movement, case, dial and hands are in the house and in somebody's hands"] = "Werk, Gehäuse, Zifferblatt und Zeiger sind im Haus und in jemandes Hand",
@@ -35,6 +37,8 @@ public static partial class GermanPhrases
     /// <summary>Titles of the problems that are no gate's, and what to do about them.</summary>
     private static Dictionary<string, string> Titles => new()
     {
+        ["No pairing with these digits is open"] = "Mit diesen Ziffern ist keine Kopplung offen",
+        ["Look at the digits again; they are good once and for ten minutes. A manager can open another pairing."] = "Die Ziffern nochmals ansehen; sie gelten einmal und zehn Minuten. Die Leitung kann eine neue Kopplung öffnen.",
         ["The body is no JSON"] = "Der Inhalt ist kein JSON",
         ["Send JSON as UTF-8 in which no name occurs twice within an object."] = "JSON als UTF-8 senden, in dem kein Name in einem Objekt zweimal steht.",
         ["This is no label"] = "Das ist kein Etikett",

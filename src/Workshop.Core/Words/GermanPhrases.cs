@@ -5,7 +5,7 @@ namespace Workshop.Core.Words;
 /// <summary>Every phrase of the program in German, by its English pattern; as watchmakers speak, from memory.</summary>
 public static partial class GermanPhrases
 {
-    private static readonly FrozenDictionary<string, string> Table = Lines.Concat(Titles).Concat(Gates).ToFrozenDictionary(StringComparer.Ordinal);
+    private static readonly FrozenDictionary<string, string> Table = Lines.Concat(Titles).Concat(Gates).Concat(LabelsAndScans).ToFrozenDictionary(StringComparer.Ordinal);
 
     /// <summary>Every row: the English pattern and its German.</summary>
     public static IEnumerable<KeyValuePair<string, string>> All => Table;
@@ -17,6 +17,26 @@ public static partial class GermanPhrases
     private static Dictionary<string, string> Lines => new()
     {
         // What a gate says, and who or what could help.
+        // What waits for its turn.
+        ["Kept; something before it is still to come"] = "Aufgenommen; etwas davor fehlt noch",
+        ["Nobody waits for them any longer"] = "Darauf wird nicht mehr gewartet",
+        ["Heard"] = "Gehört",
+        ["{0} is signed on here"] = "{0} ist hier angemeldet",
+        ["Nobody is signed on here"] = "Niemand ist hier angemeldet",
+        ["{0} is signed off"] = "{0} ist abgemeldet",
+        ["Who are you? Type your number"] = "Wer sind Sie? Ihre Nummer eingeben",
+        ["type your number, or use a manager's device"] = "die Nummer eingeben, oder ein Gerät der Leitung nehmen",
+        ["That is not your number"] = "Das ist nicht Ihre Nummer",
+        ["type it again; a manager can give you a new one"] = "nochmals eingeben; die Leitung kann eine neue geben",
+        ["Wrong too often; wait a quarter of an hour"] = "Zu oft falsch; eine Viertelstunde warten",
+        ["a manager's device, or waiting"] = "ein Gerät der Leitung, oder warten",
+        ["{0}. Confirm when it began"] = "{0}. Beginn bestätigen",
+        ["Whose badge was it?"] = "Wessen Ausweis war es?",
+        ["A proof is a text of 4 to 8 digits."] = "Ein Nachweis ist ein Text aus 4 bis 8 Ziffern.",
+        ["A gap goes from a number to the same or a higher one, from 1 on."] = "Eine Lücke geht von einer Nummer zur selben oder einer höheren, ab 1.",
+        ["Fewer than none cannot wait."] = "Weniger als nichts kann nicht warten.",
+        ["A charge is 0 to 100 percent."] = "Eine Ladung ist 0 bis 100 Prozent.",
+
         ["{0}"] = "{0}",
         ["{0} is done; send it back first"] = "{0} ist fertig; erst zurückschicken",
         ["whoever sees why it must be done again"] = "wer sieht, warum es nochmals sein muss",
@@ -130,14 +150,8 @@ public static partial class GermanPhrases
         ["A manager is told: results have lost their ground."] = "Die Leitung erfährt es: Ergebnisse ohne Grundlage.",
         ["The device's clock cannot be right; the time of receipt counts."] = "Die Uhr des Geräts kann nicht stimmen; es zählt die Empfangszeit.",
 
-        ["Kept; something before it is still to come"] = "Aufgenommen; davor fehlt noch etwas",
-        ["Nobody waits for them any longer"] = "Darauf wartet niemand mehr",
-        ["Heard"] = "Gehört",
 
         // What is wrong in an event alone.
-        ["A gap goes from a number to the same or a higher one, from 1 on."] = "Eine Lücke reicht von einer Nummer zur selben oder höheren.",
-        ["Fewer than none cannot wait."] = "Weniger als nichts kann nicht warten.",
-        ["A charge is 0 to 100 percent."] = "Ein Ladestand ist 0 bis 100 Prozent.",
         ["{0} is not as it should be; errors[] says more."] = "{0} ist nicht, wie es sein soll; errors[] sagt mehr.",
         ["'{0}' is not started by anybody."] = "'{0}' beginnt niemand.",
         ["'{0}' is reached, never posted."] = "'{0}' wird erreicht, nie gemeldet.",

@@ -12,6 +12,7 @@ using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
+using Workshop.Core.Scans;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
@@ -58,8 +59,8 @@ internal static class WorkWords
             ("waived", "davon abgesehen"), ("settled", "settled by a manager", "von der Leitung geklärt")),
         WordList.Of<WearVerdict>("verdict",
             ("pass", "bestanden"), ("outside", "außerhalb"), ("outside-far", "far outside", "weit außerhalb"), ("inconclusive", "nicht entscheidbar"),
-            ("stopped", "stehen geblieben"), ("interim", "Zwischenstand"), ("void", "hinfällig"),
-            ("invalid-window", "read outside its window", "außerhalb des Zeitfensters abgelesen"), ("unconfirmed", "unbestätigt")),
+            ("stopped", "stehen geblieben"), ("interim", "Zwischenstand"), ("void", "hinfällig"), ("unconfirmed", "unbestätigt"),
+            ("invalid-window", "read outside its window", "außerhalb des Zeitfensters abgelesen")),
         WordList.Of<WearCheckKind>("wearCheckKind",
             ("static", "Liegeprobe"), ("worn", "Trageprobe")),
         WordList.Of<WearPlace>("wearPlace",
@@ -99,6 +100,10 @@ internal static class WorkWords
         WordList.Of<AgendaKind>("agendaKind",
             ("wear-check", "Trageprobe"), ("wear-check-fails", "Trageproben nicht bestanden"), ("review", "Meldung zu prüfen"), ("ground-lost", "ohne Grundlage"),
             ("promise", "zugesagter Tag"), ("quote-expiry", "Ablauf des Kostenvoranschlags"), ("hold-until", "look at the hold again", "Sperre wieder ansehen"),
-            ("claim-undecided", "Garantiefall unentschieden"), ("warranty-over", "Garantie abgelaufen")),
+            ("claim-undecided", "Garantiefall unentschieden"), ("warranty-over", "Garantie abgelaufen"),
+            ("hand-off", "Übergabe ohne Übernahme"), ("orphan", "bei niemandem, den das Haus kennt")),
+        WordList.Of<WordCard>("wordCard",
+            ("to-cleaning", "zur Reinigung"), ("to-case-work", "zum Gehäuse"), ("to-control", "zur Kontrolle"), ("to-desk", "zur Annahme"), ("given", "gegeben"),
+            ("taken", "übernommen"), ("put-down", "hingelegt"), ("started", "begonnen"), ("finished", "fertig"), ("stop-question", "stop, a question", "Halt, eine Frage")),
     ];
 }

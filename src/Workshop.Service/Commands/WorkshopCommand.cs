@@ -25,6 +25,7 @@ public static class WorkshopCommand
             MigrateCommand.Make(),
             CheckCommand.Make(),
             KeysCommand.Make(),
+            TrialCommand.Make(),
             HealthCommand.Make(),
         };
 

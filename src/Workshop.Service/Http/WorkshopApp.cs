@@ -8,8 +8,11 @@ using Serilog;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
+using Workshop.Service.Features.Devices;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Oneself;
+using Workshop.Service.Features.People;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
@@ -57,6 +60,14 @@ public static class WorkshopApp
         services.AddSingleton(new RealTime(SystemClock.Instance));
         services.AddSingleton<HeldEvents>();
         services.AddSingleton<ReceivedStore>();
+        services.AddSingleton<TimeProvider>(new CountingTime());
+        services.AddSingleton<PairingStore>();
+        services.AddSingleton<WrongDigits>();
+        services.AddSingleton<PairDevice>();
+        services.AddSingleton<ProofStore>();
+        services.AddSingleton<CheckProofs>();
+        services.AddSingleton<HearProofs>();
+        services.AddSingleton<ClockWatch>();
         services.AddSingleton<RunningRequests>();
         services.AddSingleton<RateLimits>();
         services.AddAuthentication(Bearer.SchemeName).AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, Bearer>(Bearer.SchemeName, null);
@@ -69,6 +80,11 @@ public static class WorkshopApp
         {
             services.AddHostedService<NoteKeyUse>();
             services.AddHostedService(provider => provider.GetRequiredService<HeldEvents>());
+        }
+
+        if (serve && awake)
+        {
+            services.AddHostedService<WatchTheClock>();
         }
 
         var app = builder.Build();

@@ -65,6 +65,24 @@ public sealed class ApiKeys(Database database, Reader reader)
           and revoked is null
         """;
 
+    private const string OfDeviceSql = """
+        select site, id, prefix, source, role, bench, created, revoked, last_used
+        from api_key
+        where site = @site
+          and source > @from
+          and source < @to
+        order by source
+        """;
+
+    private const string RevokeDeviceSql = """
+        update api_key
+        set revoked = @now
+        where site = @site
+          and source > @from
+          and source < @to
+          and revoked is null
+        """;
+
     private const string ListSql = """
         select site, id, prefix, source, role, bench, created, revoked, last_used
         from api_key
@@ -93,7 +111,8 @@ public sealed class ApiKeys(Database database, Reader reader)
           and id = @id
         """;
 
-    private readonly ConcurrentDictionary<string, (ApiKey? Key, long At)> remembered = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, (ApiKey? Key, long At, long Generation)> remembered = new(StringComparer.Ordinal);
+    private long generation;
     private readonly ConcurrentDictionary<(string Site, string Id), Instant> used = new();
 
     /// <summary>Makes a key, in a turn.</summary>
@@ -105,15 +124,34 @@ public sealed class ApiKeys(Database database, Reader reader)
         return (key, secret);
     }
 
-    /// <summary>Revokes a key, in a turn; it is refused at once here, within seconds elsewhere.</summary>
+    /// <summary>Revokes a key, in a turn; call <see cref="Forget"/> when it is over, and it is refused at once here, within seconds elsewhere.</summary>
     /// <returns>false: there is no such key, or it is revoked already.</returns>
-    public bool Revoke(Turn turn, string id)
-    {
-        var revoked = turn.Execute(RevokeSql, new { site = turn.Site, id, now = Microseconds.Of(turn.Now) }) == 1;
+    public static bool Revoke(Turn turn, string id) => turn.Execute(RevokeSql, new { site = turn.Site, id, now = Microseconds.Of(turn.Now) }) == 1;
 
-        // What is asked before the commit is remembered again for as long as any key is.
+    /// <summary>Every key that a device ever had, under any of its pairing numbers, in a turn.</summary>
+    public static IReadOnlyList<ApiKey> OfDevice(Turn turn, string device)
+    {
+        var (from, to) = SourcesOf(device);
+        return turn.Query<ApiKey>(OfDeviceSql, new { site = turn.Site, from, to });
+    }
+
+    /// <summary>Revokes whatever keys a device has, in a turn. After the commit: <see cref="Forget"/>.</summary>
+    /// <returns>How many were revoked.</returns>
+    public static int RevokeDevice(Turn turn, string device)
+    {
+        var (from, to) = SourcesOf(device);
+        return turn.Execute(RevokeDeviceSql, new { site = turn.Site, from, to, now = Microseconds.Of(turn.Now) });
+    }
+
+    /// <summary>
+    /// What was revoked in a turn is refused from now on. To be called when the turn is over: before the commit a revoked key would be
+    /// found and remembered again.
+    /// </summary>
+    public void Forget()
+    {
+        // Whoever asked the database before this remembers nothing: their answer may be older than the commit.
+        Interlocked.Increment(ref generation);
         remembered.Clear();
-        return revoked;
     }
 
     /// <summary>A key by its id, also one that was revoked since: what it said before was taken in.</summary>
@@ -134,7 +172,7 @@ public sealed class ApiKeys(Database database, Reader reader)
     public bool Revoke(string site, string id, Instant now)
     {
         var revoked = WriteBeside(RevokeSql, new { site, id, now = Microseconds.Of(now) }) == 1;
-        remembered.Clear();
+        Forget();
         return revoked;
     }
 
@@ -145,7 +183,8 @@ public sealed class ApiKeys(Database database, Reader reader)
     {
         var hash = HashOf(secret);
         var name = Convert.ToHexString(hash);
-        if (remembered.TryGetValue(name, out var known) && Stopwatch.GetElapsedTime(known.At) < Remembered)
+        var present = Interlocked.Read(ref generation);
+        if (remembered.TryGetValue(name, out var known) && known.Generation == present && Stopwatch.GetElapsedTime(known.At) < Remembered)
         {
             return known.Key;
         }
@@ -157,7 +196,7 @@ public sealed class ApiKeys(Database database, Reader reader)
             remembered.Clear();
         }
 
-        remembered[name] = (key, asked);
+        remembered[name] = (key, asked, present);
         return key;
     }
 
@@ -182,6 +221,9 @@ public sealed class ApiKeys(Database database, Reader reader)
             }
         }
     }
+
+    // The digit after '/' ends the range: /devices/bench-2/1, /devices/bench-2/2 …, but nothing of bench-21.
+    private static (string From, string To) SourcesOf(string device) => ($"/devices/{device}/", $"/devices/{device}0");
 
     internal static byte[] HashOf(string secret) => SHA256.HashData(Encoding.UTF8.GetBytes(secret));
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Data.Common;
 using Dapper;
 using Workshop.Core.Agenda;
+using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -48,6 +49,13 @@ public sealed class CheckJournal(Database database)
         from agenda
         where site = @site
           and stream = @stream
+        """;
+
+    private const string LabelsSql = """
+        select label, names
+        from label
+        where site = @site
+          and names like 'job/%'
         """;
 
     private const string RowsWithoutJobSql = """
@@ -141,9 +149,10 @@ public sealed class CheckJournal(Database database)
 
     private static long CheckFolds(DbConnection connection, string site, Dictionary<string, long> streams, List<string> findings)
     {
-        var calendar = ShopRulesReader.Read(connection, site).Calendar;
+        var rules = ShopRulesReader.Read(connection, site);
         var unseen = streams.Keys.Where(stream => stream.StartsWith("job/", StringComparison.Ordinal)).ToHashSet(StringComparer.Ordinal);
         var jobs = 0L;
+        var labels = connection.Query<(string Label, string Names)>(LabelsSql, new { site }).ToDictionary(row => row.Label, row => row.Names, StringComparer.Ordinal);
         var after = "";
         while (connection.Query<JobRow>(JobsSql, new { site, after, limit = Reader.LongestPage }).AsList() is [_, ..] page)
         {
@@ -157,10 +166,12 @@ public sealed class CheckJournal(Database database)
                 var job = Job.Replay(label, Reader.Entries(connection, site, label));
                 Compare(row, job, findings);
                 CompareHoldings(job, connection, site, findings);
-                CompareAgenda(job, AgendaPlan.For(job, calendar), connection, site, findings);
+                CompareLabels(job, labels, findings);
+                CompareAgenda(job, AgendaPlan.For(job, rules), connection, site, findings);
             }
         }
 
+        findings.AddRange(labels.OrderBy(row => row.Key, StringComparer.Ordinal).Select(row => $"The label {row.Key} is bound to {row.Value}, of which no entry says so."));
         findings.AddRange(unseen.Order(StringComparer.Ordinal).Select(stream => $"{stream} has entries and no row."));
         findings.AddRange(connection.Query<string>(RowsWithoutJobSql, new { site }).Select(what => $"There is a {what}, which does not exist."));
         return jobs;
@@ -195,6 +206,25 @@ public sealed class CheckJournal(Database database)
         var rows = JobTable.ReadHoldings((DbDataReader)reader);
         findings.AddRange(rows.Except(job.Holdings).Select(one => $"Job {job.Label}: the row {one} is not in the fold."));
         findings.AddRange(job.Holdings.Except(rows).Select(one => $"Job {job.Label}: {one} has no row."));
+    }
+
+    // What is left over when all jobs have been asked follows from nothing.
+    private static void CompareLabels(Job job, Dictionary<string, string> rows, List<string> findings)
+    {
+        var own = job.Label.ToString();
+        if (rows.GetValueOrDefault(own) == LabelGates.NameOf(job.Label, piece: null))
+        {
+            rows.Remove(own);
+        }
+
+        foreach (var one in job.Labels.Attached.Where(one => one.Label != job.Label))
+        {
+            var names = LabelGates.NameOf(job.Label, one.Piece);
+            if (!rows.Remove(one.Label.ToString(), out var bound) || bound != names)
+            {
+                findings.Add($"Job {job.Label}: its label {one.Label} is bound to '{bound}'; its entries say {names}.");
+            }
+        }
     }
 
     private static void CompareAgenda(Job job, ImmutableArray<AgendaRow> agenda, DbConnection connection, string site, List<string> findings)

@@ -25,6 +25,12 @@ public sealed record DataReading
 /// <summary>Between the text of an event's <c>data</c> and the record that holds its content.</summary>
 public static class EventCodec
 {
+    /// <summary>
+    /// The member that may stand in every event's data and is in none that is kept: the short number of whoever says it. It is taken out
+    /// where events are read, before anything else looks at them.
+    /// </summary>
+    public const string Proof = "proof";
+
     // The one character that PostgreSQL keeps in no text.
     private const string EscapedNull = "\\u0000";
 
@@ -102,8 +108,17 @@ public static class EventCodec
     public static Judged ReadJudged(string text) =>
         text == "{}" ? Judged.Nothing : JsonSerializer.Deserialize<Judged>(text, WorkshopJson.Stored)!;
 
+    /// <summary>Whether this is a short number: a text of 4 to 8 digits.</summary>
+    public static bool IsProof(JsonElement value) =>
+        value.ValueKind == JsonValueKind.String && value.GetString() is { Length: >= 4 and <= 8 } digits && digits.All(char.IsAsciiDigit);
+
     private static DataReading Read(Shape shape, JsonElement data)
     {
+        if (data.TryGetProperty(Proof, out var proof) && !IsProof(proof))
+        {
+            return Wrong(new Fault($"/{Proof}", "A proof is a text of 4 to 8 digits."));
+        }
+
         var unknown = ImmutableArray<string>.Empty;
         var manner = false;
         foreach (var member in data.EnumerateObject())
@@ -111,7 +126,7 @@ public static class EventCodec
             var own = shape.Members.ContainsKey(member.Name);
             var common = MannerMembers.ContainsKey(member.Name);
             manner |= common;
-            if (!own && !common)
+            if (!own && !common && member.Name != Proof)
             {
                 unknown = unknown.Add(member.Name);
             }

@@ -20,11 +20,17 @@ internal sealed record HeldJob(Job Job)
 
     public ImmutableArray<AgendaRow>? SavedAgenda { get; init; }
 
+    /// <summary>The labels besides the first that are bound to it; what its entries fold to is what the table has.</summary>
+    public ImmutableArray<AttachedLabel> SavedLabels { get; init; } = Job.Labels.Attached;
+
     /// <summary>A job without rows yet.</summary>
     public static HeldJob New(Label label) => new(new Job { Label = label }) { SavedHoldings = [], SavedAgenda = [] };
+
+    /// <summary>A job whose rows are in doubt.</summary>
+    public HeldJob Doubted() => this with { SavedColumns = null, SavedHoldings = null, SavedAgenda = null, SavedLabels = [] };
 }
 
-/// <summary>The rows that are folded from a job: <c>job</c>, <c>holding</c>, <c>agenda</c>. Each is written only where it differs.</summary>
+/// <summary>The rows that are folded from a job: <c>job</c>, <c>holding</c>, <c>agenda</c>, and those of <c>label</c> for its further labels. Each is written only where it differs.</summary>
 internal static class JobTable
 {
     private const string SaveJobSql = """
@@ -189,8 +195,13 @@ internal static class JobTable
             SaveHoldings(statements, site, job, held.SavedHoldings ?? Read(statements, site, label));
         }
 
+        if (held.SavedLabels != job.Labels.Attached)
+        {
+            Labels.Save(statements, site, job, held.SavedLabels, now);
+        }
+
         var dueNow = SaveAgendaRows(statements, site, stream, held.SavedAgenda ?? ReadAgenda(statements, site, stream), agenda, now);
-        return (new HeldJob(job) { SavedColumns = columns, SavedHoldings = job.Holdings, SavedAgenda = agenda }, dueNow);
+        return (new HeldJob(job) { SavedColumns = columns, SavedHoldings = job.Holdings, SavedAgenda = agenda, SavedLabels = job.Labels.Attached }, dueNow);
     }
 
     /// <summary>A piece with a label of its own is one thing wherever it is; the others are things of their job.</summary>

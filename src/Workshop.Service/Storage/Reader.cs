@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.Data.Common;
 using Dapper;
+using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -76,6 +77,14 @@ public sealed class Reader(Database database) : IDisposable
         var entries = await Read(connection => Entries(connection, site, job), cancel);
         return entries.IsEmpty ? null : new JobHistory(Job.Replay(job, entries), () => entries);
     }
+
+    /// <summary>Who is signed on at a source at a moment; null where nobody is.</summary>
+    public Task<SignedOn?> SignedOn(string site, string source, Instant at, CancellationToken cancel = default) => Read(connection =>
+    {
+        var effective = Microseconds.Of(at);
+        using var reader = connection.ExecuteReader(SignOns.AtSql, new { site, source, effective, order_sequence = long.MaxValue });
+        return SignOns.Read((DbDataReader)reader, effective);
+    }, cancel);
 
     /// <summary>The journal after a position, in order; at most <see cref="LongestPage"/> rows.</summary>
     public Task<IReadOnlyList<JournalRow>> Journal(string site, long after, int limit, CancellationToken cancel = default) =>

@@ -41,6 +41,9 @@ public sealed record ReceivedEvent
 
     public Instant? ReleaseAt { get; init; }
 
+    /// <summary>For one that waits: the language in which its verdict will be said.</summary>
+    public string? Language { get; init; }
+
     /// <summary>The answer as first given.</summary>
     public string? Answer { get; init; }
 
@@ -55,7 +58,7 @@ public sealed record ReceivedEvent
 internal static class ReceivedTable
 {
     private const string FindSql = """
-        select digest, body, sequence, device_time, received, api_key, state, release_at, answer, position, outcome
+        select digest, body, sequence, device_time, received, api_key, state, release_at, answer, position, outcome, language
         from received
         where site = @site
           and source = @source
@@ -63,15 +66,16 @@ internal static class ReceivedTable
         """;
 
     private const string SaveSql = """
-        insert into received (site, source, id, digest, body, sequence, device_time, received, api_key, state, release_at, answer, position, outcome)
-        values (@site, @source, @id, @digest, @body, @sequence, @device_time, @received, @api_key, @state, @release_at, @answer, @position, @outcome)
+        insert into received (site, source, id, digest, body, sequence, device_time, received, api_key, state, release_at, answer, position, outcome, language)
+        values (@site, @source, @id, @digest, @body, @sequence, @device_time, @received, @api_key, @state, @release_at, @answer, @position, @outcome, @language)
         on conflict (site, source, id) do update set
             body = excluded.body,
             state = excluded.state,
             release_at = excluded.release_at,
             answer = excluded.answer,
             position = excluded.position,
-            outcome = excluded.outcome
+            outcome = excluded.outcome,
+            language = excluded.language
         """;
 
     private const string FirstHeldSql = """
@@ -91,7 +95,7 @@ internal static class ReceivedTable
     private static readonly HotSql SaveOne = new(SaveSql,
         ("site", DbType.String), ("source", DbType.String), ("id", DbType.String), ("digest", DbType.Binary), ("body", DbType.String),
         ("sequence", DbType.Int64), ("device_time", DbType.String), ("received", DbType.Int64), ("api_key", DbType.String),
-        ("state", DbType.String), ("release_at", DbType.Int64), ("answer", DbType.String), ("position", DbType.Int64), ("outcome", DbType.Int64));
+        ("state", DbType.String), ("release_at", DbType.Int64), ("answer", DbType.String), ("position", DbType.Int64), ("outcome", DbType.Int64), ("language", DbType.String));
 
     public static ReceivedEvent? Find(HotStatements statements, string site, EventId id)
     {
@@ -118,7 +122,7 @@ internal static class ReceivedTable
 
     public static void Save(HotStatements statements, string site, ReceivedEvent one) => statements.Write(SaveOne,
         site, one.Id.Source, one.Id.Id, one.Digest, one.Body, one.Sequence, one.DeviceTime, Microseconds.Of(one.Received), one.ApiKey,
-        Word.Of(one.State), Microseconds.Of(one.ReleaseAt), one.Answer, one.Position, one.Outcome);
+        Word.Of(one.State), Microseconds.Of(one.ReleaseAt), one.Answer, one.Position, one.Outcome, one.Language);
 
     private static ReceivedEvent Read(DbDataReader reader, EventId id) => new()
     {
@@ -134,5 +138,6 @@ internal static class ReceivedTable
         Answer = reader.IsDBNull(8) ? null : reader.GetString(8),
         Position = reader.IsDBNull(9) ? null : reader.GetInt64(9),
         Outcome = reader.IsDBNull(10) ? null : reader.GetInt64(10),
+        Language = reader.IsDBNull(11) ? null : reader.GetString(11),
     };
 }

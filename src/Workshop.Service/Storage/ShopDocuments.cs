@@ -164,7 +164,7 @@ public static class ShopDocuments
             Judged = person is null ? Judged.Nothing : new Judged { Person = person },
             RulesVersion = rulesVersion,
         })]);
-        if (kind == ShopRulesReader.Calendar && rulesVersion > 0)
+        if (rulesVersion > 0 && kind is (ShopRulesReader.Calendar or ShopRulesReader.People or ShopRulesReader.Bench or ShopRulesReader.Rules))
         {
             turn.RefreshAgendas();
         }

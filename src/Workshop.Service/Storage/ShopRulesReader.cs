@@ -54,6 +54,7 @@ public static class ShopRulesReader
             People = ShopDocuments.AllOfKind(connection, site, People).ToFrozenDictionary(one => one.Id, one => ReadPerson(one.Document)),
             GateStrengths = rules.Gates.ToFrozenDictionary(),
             SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
+            HandOffTakenWithin = rules.HandOffTakenWithin,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench).Select(one => one.Id)],
         };
     }
@@ -143,5 +144,8 @@ public static class ShopRulesReader
         public Dictionary<string, Strength> Gates { get; init; } = [];
 
         public bool SecondPersonAtFinalControl { get; init; } = true;
+
+        /// <summary>Working time within which a piece that was given is taken; common practice where left out.</summary>
+        public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
     }
 }

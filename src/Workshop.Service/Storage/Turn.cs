@@ -209,16 +209,26 @@ public sealed class Turn
 
     /// <summary>Says what a label is stuck on.</summary>
     /// <returns>false: it names something already, here or in another site.</returns>
-    public bool BindLabel(Label label, string names) => Execute(Labels.BindSql, new
+    public bool BindLabel(Label label, string names)
     {
-        site = Site,
-        label = label.ToString(),
-        kind = Word.Of(label.Kind),
-        names,
-        bound = Microseconds.Of(Now),
-    }) == 1;
+        var row = new { site = Site, label = label.ToString(), kind = Word.Of(label.Kind), names, bound = Microseconds.Of(Now) };
+        return Execute(Labels.FillSql, row) == 1 || Execute(Labels.BindSql, row) == 1;
+    }
 
-    /// <summary>A new label by chance, bound to what it names.</summary>
+    /// <summary>What a label names, in whatever site: null for one nobody knows, empty for a blank one of this site.</summary>
+    public string? NamesOf(Label label) => FindLabel(label) is not { } row ? null : row.Site == Site ? row.Names : $"sites/{row.Site}";
+
+    /// <summary>The row of a label, whatever the site.</summary>
+    public LabelRow? FindLabel(Label label) => QueryFirst<LabelRow>(Labels.FindSql, new { label = label.ToString() });
+
+    /// <summary>The job that a label means: its first label, a further one, or that of a piece.</summary>
+    public JobHistory? HistoryBehind(Label label) =>
+        label.Kind is not (LabelKind.Job or LabelKind.Piece) ? null
+        : label.Kind == LabelKind.Job && History(label) is { } own ? own
+        : FindLabel(label) is { } row && row.Site == Site && LabelRow.JobOf(row.Names) is { } job ? History(job)
+        : null;
+
+    /// <summary>A new label by chance, bound to what it names; empty for a blank one.</summary>
     public Label DrawLabel(LabelKind kind, Func<Label, string> names)
     {
         for (var attempt = 0; attempt < LabelAttempts; attempt++)
@@ -233,10 +243,38 @@ public sealed class Turn
         throw new InvalidOperationException($"No label of the kind {Word.Of(kind)} was free in {LabelAttempts} attempts.");
     }
 
+    /// <summary>
+    /// Who was signed on at a source, at a place in its own order: by effective time, then by its numbers. It ends with the day, or with
+    /// whoever signs on or off there next. Null where nobody was.
+    /// </summary>
+    public SignedOn? SignedOn(string source, Instant effective, long orderSequence)
+    {
+        var at = Microseconds.Of(effective);
+        using var reader = statements.Read(SignOns.At, Site, source, at, orderSequence);
+        return SignOns.Read(reader, at);
+    }
+
+    /// <summary>Keeps that somebody signed on, or off: <paramref name="person"/> is null.</summary>
+    /// <param name="until">The end of the day on which it was.</param>
+    /// <param name="proof">When the proof that was told and found right had been given out.</param>
+    public void SignOn(EventId id, Instant effective, long orderSequence, string? person, Instant until, Instant? proof) => Execute(SignOns.PutSql, new
+    {
+        site = Site,
+        source = id.Source,
+        effective = Microseconds.Of(effective),
+        order_sequence = orderSequence,
+        id = id.Id,
+        person,
+        until = Microseconds.Of(until),
+        proof = Microseconds.Of(proof),
+    });
+
     /// <summary>Another job in the house with this label, case serial or movement number.</summary>
     public Label? OtherJobWithNumber(string number, Label notThis) =>
         WatchNumber.Key(number) is { } key && QueryFirst<string>(OtherJobSql, new { site = Site, not_this = notThis.ToString(), key }) is { } label
             ? Label.Read(label)
+            : Label.TryRead(number, out var further) && FindLabel(further.Value) is { } row && row.Site == Site && LabelRow.JobOf(row.Names) is { } other && other != notThis
+            ? other
             : null;
 
     /// <summary>The part of a job that a person edits, and its version; null where there is no such job.</summary>
@@ -251,7 +289,7 @@ public sealed class Turn
         }
     }
 
-    /// <summary>The calendar has changed: what is due in open jobs is computed anew.</summary>
+    /// <summary>Calendar, people, benches or figures have changed: what is due in open jobs is computed anew.</summary>
     public void RefreshAgendas()
     {
         foreach (var label in Query<string>(OpenJobsSql, new { site = Site }))
@@ -262,7 +300,7 @@ public sealed class Turn
 
     /// <summary>Writes the rows of a job anew, from its stream.</summary>
     internal void Refold(Label job) =>
-        group.Change(Held(job) ?? throw new InvalidOperationException($"There are no entries of the job {job}."));
+        group.Change(Held(job)?.Doubted() ?? throw new InvalidOperationException($"There are no entries of the job {job}."));
 
     /// <summary>Runs a statement of a feature's own store, after all that this group has written.</summary>
     /// <returns>The number of rows it concerned.</returns>
@@ -292,11 +330,11 @@ public sealed class Turn
             return;
         }
 
-        var calendar = Rules.Calendar;
+        var rules = Rules;
         foreach (var label in group.Dirty)
         {
             var held = group.Find(label)!;
-            var (saved, dueNow) = JobTable.Save(statements, Site, held, AgendaPlan.For(held.Job, calendar), Now);
+            var (saved, dueNow) = JobTable.Save(statements, Site, held, AgendaPlan.For(held.Job, rules), Now);
             group.Hold(saved);
             group.DueNow |= dueNow;
         }

@@ -52,7 +52,7 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
     {
         var label = Label.Read(row.Stream["job/".Length..]);
         if (turn.History(label) is not { Job: { } job }
-            || AgendaPlan.For(job, turn.Rules.Calendar).FirstOrDefault(one => Word.Of(one.Kind) == row.Kind && one.Ref == row.Ref) is not { Due: { } due, Wake: { } wake } waking
+            || AgendaPlan.For(job, turn.Rules).FirstOrDefault(one => Word.Of(one.Kind) == row.Kind && one.Ref == row.Ref) is not { Due: { } due, Wake: { } wake } waking
             || wake > now)
         {
             return 0;

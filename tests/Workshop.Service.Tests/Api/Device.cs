@@ -73,6 +73,9 @@ public sealed class Device
         return new Device(host, source, host.With(host.AddKey(role, source, bench)));
     }
 
+    /// <summary>A device that was given its key and source.</summary>
+    public static Device Of(WorkshopHost host, string source, string key) => new(host, source, host.With(key));
+
     /// <summary>An event as text, ready to be sent; time and sequence as the device has them unless told otherwise.</summary>
     /// <param name="time">Text as it goes over the wire; empty for none.</param>
     /// <param name="number">Null for the device's next.</param>

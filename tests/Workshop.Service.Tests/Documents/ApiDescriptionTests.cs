@@ -43,6 +43,12 @@ public sealed partial class ApiDescriptionTests : IAsyncLifetime
             {
                 Assert.True(operation.TryGetProperty("operationId", out var name), $"{what} has no name: its handler is to be a class named after what it does.");
                 names.Add(name.GetString()!);
+                if (path == "/v1/devices/pair")
+                {
+                    // It gives a key to whoever has none.
+                    continue;
+                }
+
                 Assert.True(operation.GetProperty("security").GetArrayLength() > 0, $"{what} names no key.");
                 Assert.True(operation.GetProperty("responses").TryGetProperty("401", out _), $"{what} does not say what happens without a key.");
             }

@@ -14,7 +14,8 @@ public partial class ConventionTests
         ("Features", ["Http", "Settings", "Storage"]),
         ("Tasks", ["Features", "Http", "Settings", "Storage"]),
         ("Demo", ["Commands", "Features", "Http", "Settings", "Storage", "Tasks"]),
-        ("Commands", ["Demo", "Http", "Settings", "Storage"]),
+        ("Trial", ["Features", "Http", "Storage"]),
+        ("Commands", ["Demo", "Trial", "Http", "Settings", "Storage"]),
     ];
 
     // The two files that put everything together name every feature.

@@ -13,6 +13,9 @@ public static class EventSamples
         ["piece.given"] = """{"expectedBack":"2026-04-01","piece":"PABCDEFG","kind":"dial-and-hands","from":"people/mara","to":"firms/dial-printer"}""",
         ["piece.taken"] = """{"piece":"movement","kind":"movement","from":"trays/7","to":"benches/bench-2"}""",
         ["piece.put"] = """{"piece":"movement","kind":"movement","from":"benches/bench-2","to":"places/safe"}""",
+        ["label.attached"] = """{"label":"P4TW7KAQ","piece":"movement"}""",
+        ["label.replaced"] = """{"label":"J7K3MQ43","by":"J8P5NR6C","reason":"fell off in the rinse"}""",
+        ["scan.made"] = """{"codes":["J7K3MQ43","STC2345A"]}""",
         ["case.closed"] = """{"jobLabel":"J7K3MQ4T","caseSerial":"A 12-34.5","movementNumber":"M 77"}""",
         ["case.opened"] = """{"reason":"hand touches the glass"}""",
         ["seal.seen"] = """{"number":"S-9","state":"never-fitted"}""",
@@ -30,6 +33,7 @@ public static class EventSamples
             """,
         ["wear-check.paused"] = """{"kind":"worn","reason":"weekend"}""",
         ["wear-check.resumed"] = """{"kind":"worn","place":"wrist"}""",
+        ["wear-check.confirmed"] = """{"kind":"worn","startedAt":"2026-03-02T09:00:00Z"}""",
         ["wear-check.read"] = """
             {"kind":"worn","interim":false,"offsetSeconds":12,"stopped":false,"shownTime":"11:40","shownDay":13,"dateJumped":true,"handsAligned":true,"mist":false,
              "noise":false,"place":"rest","reference":"server","readBy":"photo","stepSeconds":0.5,"roundTripMilliseconds":80,"midnights":2}
@@ -41,6 +45,8 @@ public static class EventSamples
         ["damage.seen"] = """{"system":"dial-side","part":"dial","condition":"hairline at 4","severity":"must","photos":["2c26b46b"],"asReceived":true}""",
         ["device.gap-declared"] = """{"from":13,"to":15}""",
         ["device.heard"] = """{"queueLength":3,"battery":80}""",
+        ["person.signed-on"] = "{}",
+        ["person.signed-off"] = "{}",
         ["job.taken-in"] = """
             {"variant":"full-automatic","customer":"c-1","watch":"w-1","caseSerial":"A 12-34.5","movementNumber":"M 77",
              "missing":[{"member":"declaredValue","neededFor":"takedown"}],"counted":[{"kind":"links","count":2,"note":"in a bag"}],

@@ -56,8 +56,8 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
     [Theory, MemberData(nameof(Statements))]
     public void Each_statement_names_its_site(string name, string text)
     {
-        // A label is unique over all sites, a key's hash too; waiting for another migration is about none, nor is whether there are tables.
-        string[] aboutAllSites = ["DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql"];
+        // A label is unique over all sites, a key's hash too; six digits lead to theirs; waiting for another migration is about none, nor is whether there are tables.
+        string[] aboutAllSites = ["DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql"];
 
         Assert.True(aboutAllSites.Contains(name) || OfTheSitesThemselves().IsMatch(text) || text.Contains("@site", StringComparison.Ordinal), name);
     }
@@ -73,7 +73,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
         string[] meansTo =
         [
             "ApiKeys.ListSql", "Turn.OpenJobsSql", "AgendaStore.ListSql", "JobStore.SearchSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
-            "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql",
+            "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

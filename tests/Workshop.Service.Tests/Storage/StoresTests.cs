@@ -223,7 +223,7 @@ public class StoresTests
 
         Assert.Equal(LabelKind.Badge, label.Kind);
         Assert.False(again);
-        Assert.Equal("people/mara", await storage.Reader.QueryFirst<string>(Labels.FindSql, new { label = label.ToString() }));
+        Assert.Equal("people/mara", (await storage.Reader.QueryFirst<LabelRow>(Labels.FindSql, new { label = label.ToString() }))!.Names);
     }
 
     [Theory, BothEngines]

@@ -176,7 +176,7 @@ public sealed class Story
     /// <summary>A command of the desk, a minute after what was done before.</summary>
     public Story DeskDoes(WorkshopEvent one) => After(Duration.FromMinutes(1)).Does(one, TestShop.Desk, source: "/desk/1");
 
-    public ImmutableArray<AgendaRow> Agenda() => AgendaPlan.For(Job, Rules.Calendar);
+    public ImmutableArray<AgendaRow> Agenda() => AgendaPlan.For(Job, Rules);
 
     public ImmutableArray<NextStep> Next(string role = "bench") => NextSteps.Of(Job, Rules, Now, role);
 

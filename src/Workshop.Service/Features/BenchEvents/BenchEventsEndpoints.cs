@@ -18,7 +18,7 @@ public static class BenchEventsEndpoints
             .RequireOperation(Operation.PostBenchEvents);
         events.MapGet("devices/{device}/outcomes", ReadOutcomes.Handle)
             .WithSummary("What became of events that had been held, in the order of their verdicts")
-            .WithProblems(ProblemCatalogue.SourceNotYours)
+            .WithProblems(ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadOutcomes);
         events.MapGet("received", ReadReceived.Handle)
             .WithSummary("What came through the door and waits, was refused, or was taken in")

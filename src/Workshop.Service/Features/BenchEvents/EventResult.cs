@@ -49,8 +49,11 @@ public sealed record EventResult
     /// <summary>For a worn check that was started or goes on: when it is due.</summary>
     public Instant? Due { get; init; }
 
-    /// <summary>For a held event whose sender asked for another language than English: the one its verdict will be said in.</summary>
-    public string? Language { get; init; }
+    /// <summary>For a scan: the event it has made.</summary>
+    public DidEvent? Did { get; init; }
+
+    /// <summary>For a scan that has made none: what is to be asked.</summary>
+    public ScanQuestion? Ask { get; init; }
 
     /// <summary>For a refused event: what stands against it, by RFC 9457.</summary>
     public ProblemDetails? Problem { get; init; }

@@ -12,24 +12,23 @@ namespace Workshop.Service.Features.BenchEvents;
 /// <summary>What a device is told of an event that was not judged by a job: refused for itself, or waiting.</summary>
 internal static class EventResults
 {
-    /// <param name="language">Kept with the answer: the verdict is said in it, whenever that is.</param>
     public static EventResult Held(CloudEvent one, Language language) => new()
     {
         Id = one.Id,
         Outcome = EventOutcome.Held,
         Job = one.Subject,
         Say = new Say(Signal.Ok, Phrase.Of("Kept; something before it is still to come").In(language)),
-        Language = language == Language.English ? null : LanguageAsked.Tag(language),
     };
 
     // Cautions go with every word about a watch, also with one about a slip of the pen.
     public static EventResult Refused(Turn turn, CloudEvent one, ProblemDetails problem, Language language)
     {
-        var history = Label.TryRead(one.Subject, out var label) && label.Value.Kind == LabelKind.Job ? turn.History(label.Value) : null;
+        var history = Label.TryRead(one.Subject, out var label) ? turn.HistoryBehind(label.Value) : null;
         return Refused(one.Id, history?.Job.Label.ToString() ?? one.Subject, problem, Saying.Of(problem, language, history?.Job));
     }
 
-    public static EventResult Refused(string? id, string? job, ProblemDetails problem, Language language) => Refused(id, job, problem, Saying.Of(problem, language, about: null));
+    public static EventResult Refused(string? id, string? job, ProblemDetails problem, Language language) =>
+        Refused(id, job, problem, Saying.Of(problem, language, about: null));
 
     public static EventResult Refused(string? id, string? job, ProblemDetails problem, Say say) => new()
     {
@@ -39,6 +38,9 @@ internal static class EventResults
         Say = say,
         Problem = problem,
     };
+
+    /// <summary>Something was told as a proof that cannot be one; it is not shown again.</summary>
+    public static readonly Fault NoNumber = new("/data/proof", Phrase.Of("A proof is a text of 4 to 8 digits."));
 
     public static Fault InData(Fault fault) => fault with { Pointer = $"/data{fault.Pointer}", Detail = fault.Detail.TrimEnd('.') };
 

@@ -3,9 +3,9 @@ using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Mvc;
 using NodaTime;
 using Workshop.Core.Journal;
+using Workshop.Core.Scans;
 using Workshop.Core.Sources;
 using Workshop.Core.Words;
-using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Settings;
@@ -26,7 +26,7 @@ internal static class HearEvent
     {
         if (said.Envelope.Event is not { } one)
         {
-            return Malformed(turn, said.Envelope, post, settings, said.Language);
+            return Malformed(turn, said, post, settings);
         }
 
         var id = new EventId(one.Source, one.Id);
@@ -39,7 +39,7 @@ internal static class HearEvent
 
         if (!post.Ask && one.Sequence is { } number && !IsAGap(one) && turn.Source(one.Source).Sequence.MustWait(number))
         {
-            return Hold(turn, one, post, said.Language);
+            return Hold(turn, said, one, post);
         }
 
         var verdict = Judge(turn, said, one, post, settings);
@@ -63,7 +63,7 @@ internal static class HearEvent
         var key = ApiKeys.OfId(turn, waiting.ApiKey!) ?? throw new InvalidDataException($"The held event {waiting.Id} was sent with the key '{waiting.ApiKey}', which nobody knows.");
         var caller = Http.Keys.Caller.Behind(key) ?? throw new InvalidDataException($"The key '{key.Id}' has the role '{key.Role}', which this program does not know.");
         var post = new Post { Caller = caller, Received = waiting.Received, HoldUntil = waiting.ReleaseAt!.Value, AfterGap = state.Sequence.MustWait(waiting.Sequence!.Value) };
-        Judge(turn, SaidEvent.Of(envelope, LanguageOf(waiting)), envelope.Event!, post, settings, state.Outcomes + 1);
+        Judge(turn, SaidEvent.Of(envelope, Word.Read<Language>(waiting.Language!) ?? Language.English), envelope.Event!, post, settings, state.Outcomes + 1);
         return true;
     }
 
@@ -88,10 +88,11 @@ internal static class HearEvent
     private static Verdict AndThoseBehind(Turn turn, Verdict verdict, string source, EventSettings settings) =>
         ReleaseFollowing(turn, source, settings) ? verdict with { LookAgainAt = Instant.MinValue } : verdict;
 
-    private static Verdict Hold(Turn turn, CloudEvent one, Post post, Language language)
+    private static Verdict Hold(Turn turn, SaidEvent said, CloudEvent one, Post post)
     {
-        var verdict = Verdict.ToKeep(EventResults.Held(one, language)) with { LookAgainAt = post.HoldUntil };
-        turn.SaveReceived(Received(one, post) with { Body = one.Text, State = ReceivedState.Held, ReleaseAt = post.HoldUntil, Answer = verdict.Text });
+        HearProofs.SettleBeforeWaiting(turn, said, post);
+        var verdict = Verdict.ToKeep(EventResults.Held(one, said.Language)) with { LookAgainAt = post.HoldUntil };
+        turn.SaveReceived(Received(one, post) with { Body = one.Text, State = ReceivedState.Held, ReleaseAt = post.HoldUntil, Answer = verdict.Text, Language = Word.Of(said.Language) });
         var state = turn.Source(one.Source);
         turn.SaveSource(state with { Held = state.Held + 1 });
         return verdict;
@@ -100,7 +101,7 @@ internal static class HearEvent
     private static Verdict Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings, long? outcome = null)
     {
         var position = turn.NextPosition;
-        var result = EventCatalogue.RecordOf(one.Type)?.IsAssignableTo(typeof(SourceEvent)) == true
+        var result = IsAboutTheSource(one.Type)
             ? JudgeSourceEvent.Judge(turn, said, one, post, settings)
             : JudgeJobEvent.Judge(turn, said, one, post, settings);
         if (post.Ask || (result.Problem?.Status == StatusCodes.Status403Forbidden && outcome is null))
@@ -117,17 +118,41 @@ internal static class HearEvent
 
         var verdict = Verdict.ToKeep(result);
         var refused = result.Outcome == EventOutcome.Refused;
+
+        // The journal has what was accepted; of a scan it has the event that the scan means.
+        var inJournal = !refused && EventCatalogue.RecordOf(one.Type) != typeof(ScanMade);
         turn.SaveReceived(Received(one, post) with
         {
-            Body = refused ? one.Text : null,
+            Body = inJournal ? null : one.Text,
             State = refused ? ReceivedState.Refused : ReceivedState.Accepted,
             Answer = verdict.Text,
-            Position = refused ? null : position,
+            Position = inJournal ? position : null,
             Outcome = outcome,
         });
         Count(turn, one, result, outcome);
         return verdict;
     }
+
+    /// <summary>The event that a scan means has an identity of its own, and is known by it when it is sent.</summary>
+    public static EventResult JudgeMade(Turn turn, SaidEvent made, Post post, EventSettings settings)
+    {
+        var one = made.Envelope.Event!;
+        if (turn.FindReceived(new EventId(one.Source, one.Id)) is { } known)
+        {
+            return EventResults.Refused(turn, one, Conflict(known), made.Language);
+        }
+
+        var position = turn.NextPosition;
+        var result = IsAboutTheSource(one.Type) ? JudgeSourceEvent.Judge(turn, made, one, post, settings) : JudgeJobEvent.Judge(turn, made, one, post, settings);
+        if (!post.Ask && result.Outcome != EventOutcome.Refused)
+        {
+            turn.SaveReceived(Received(one, post) with { State = ReceivedState.Accepted, Answer = Verdict.ToKeep(result).Text, Position = position });
+        }
+
+        return result;
+    }
+
+    private static bool IsAboutTheSource(string type) => EventCatalogue.RecordOf(type)?.IsAssignableTo(typeof(SourceEvent)) == true;
 
     // The source expects the number after the highest that was judged, and no later event of it counts before this one.
     private static void Count(Turn turn, CloudEvent one, EventResult result, long? outcome)
@@ -152,9 +177,10 @@ internal static class HearEvent
     private static bool IsAGap(CloudEvent one) => EventCatalogue.RecordOf(one.Type) == typeof(GapDeclared);
 
     // What has an identity is kept under it, whatever else is wrong: a person may have to look at it.
-    private static Verdict Malformed(Turn turn, CloudEventRead envelope, Post post, EventSettings settings, Language language)
+    private static Verdict Malformed(Turn turn, SaidEvent said, Post post, EventSettings settings)
     {
-        var refused = EventResults.Refused(envelope.Id, null, Problems.BadFieldsDetails(envelope.Faults), language);
+        var envelope = said.Envelope;
+        var refused = EventResults.Refused(envelope.Id, null, Problems.BadFieldsDetails(envelope.Faults), said.Language);
         if (envelope.Malformed is not { } one || post.Ask)
         {
             return new Verdict(refused);
@@ -163,7 +189,7 @@ internal static class HearEvent
         var id = new EventId(one.Source, one.Id);
         if (turn.FindReceived(id) is { } known)
         {
-            return new Verdict(known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : EventResults.Refused(envelope.Id, null, Conflict(known), language));
+            return new Verdict(known.Digest.AsSpan().SequenceEqual(one.Digest.AsSpan()) ? Again(known) : EventResults.Refused(envelope.Id, null, Conflict(known), said.Language));
         }
 
         var verdict = Verdict.ToKeep(refused);
@@ -207,9 +233,6 @@ internal static class HearEvent
     private static ProblemDetails Conflict(ReceivedEvent known) => Problems.Details(
         ProblemCatalogue.EventConflict, $"The event {known.Id} was received before with another content.",
         ("stored", new StoredEvent(known.Id.Source, known.Id.Id, known.Received, known.Position)));
-
-    private static Language LanguageOf(ReceivedEvent waiting) =>
-        JsonSerializer.Deserialize<EventResult>(waiting.Answer!, WorkshopJson.Options)!.Language == LanguageAsked.Tag(Language.German) ? Language.German : Language.English;
 
     private static EventResult Again(ReceivedEvent known)
     {

@@ -17,7 +17,8 @@ public static class PostBenchEvents
 
     /// <param name="ask">What would be said is answered and nothing is kept; of a batch each event by itself, as if it came alone.</param>
     public static async Task<Results<EventAnswer, ProblemHttpResult>> Handle(
-        CloudEventsBody body, Caller caller, LanguageAsked language, SentAt sentAt, Writer writer, HeldEvents held, EventSettings settings, CancellationToken cancel, bool ask = false)
+        CloudEventsBody body, Caller caller, LanguageAsked language, SentAt sentAt, Writer writer, HeldEvents held, HearProofs proofs, EventSettings settings,
+        CancellationToken cancel, bool ask = false)
     {
         if (body.Events.FirstOrDefault(read => read.Source is { } source && source != caller.Source) is { } foreign)
         {
@@ -31,6 +32,7 @@ public static class PostBenchEvents
 
         // Judged in the order of the device's own numbers, answered in the order given.
         var order = Enumerable.Range(0, said.Length).OrderBy(i => said[i].Envelope.Sequence ?? long.MaxValue).ToArray();
+        await proofs.Compare(said, order, caller, cancel);
         foreach (var chunk in order.Chunk(EventsInATurn))
         {
             var (judged, by) = await writer.Turn(caller.Site, turn =>

@@ -22,7 +22,7 @@ public static class ReadOutcomes
     {
         if (!caller.Source.StartsWith($"/devices/{device}/", StringComparison.Ordinal))
         {
-            return Problems.Of(ProblemCatalogue.SourceNotYours, $"This key speaks for '{caller.Source}', not for '/devices/{device}'.", ("source", caller.Source));
+            return Problems.Of(ProblemCatalogue.NoSuchThing, $"This key speaks for '{caller.Source}': it has no verdicts of '/devices/{device}'.");
         }
 
         if (after < 0)

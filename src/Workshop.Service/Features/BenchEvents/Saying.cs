@@ -7,6 +7,7 @@ using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
@@ -63,7 +64,7 @@ public static class Saying
         return new Say(Signal.Stop, Phrase.OfTable(kind.Title).In(language), more) { Cautions = cautions };
     }
 
-    private static Say Refused(ImmutableArray<Objection> against, Language language, ImmutableArray<Caution> cautions)
+    internal static Say Refused(ImmutableArray<Objection> against, Language language, ImmutableArray<Caution> cautions)
     {
         var first = against[0];
         var ask = against.All(one => one.Strength == Strength.Ask);
@@ -83,6 +84,9 @@ public static class Saying
         PieceGiven given => (Signal.Ok, Phrase.Of("{0} given to {1}", PiecesOf(before, given), given.To ?? "")),
         PieceTaken taken => (Signal.Ok, Phrase.Of("{0} taken", PiecesOf(before, taken))),
         PiecePut put => (Signal.Ok, Phrase.Of("{0} put at {1}", PiecesOf(before, put), put.To ?? "")),
+        LabelAttached { Piece: { } piece } => (Signal.Ok, Phrase.Of("{0} has a label of its own", new Term("piece", piece))),
+        LabelAttached attached => (Signal.Ok, Phrase.Of("{0} is this watch too", attached.Label.ToString())),
+        LabelReplaced replaced => (Signal.Ok, Phrase.Of("{0} it is now; {1} is void", replaced.By.ToString(), replaced.Label.ToString())),
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),
         CaseOpened => (Signal.Ok, Again(Phrase.Of("Opened"), before, job, language)),
         SealSeen seal => (Signal.Ok, Again(Phrase.Of("Seal {0}", seal.State), before, job, language)),
@@ -92,6 +96,7 @@ public static class Saying
         WearCheckStarted => (Signal.Ok, DueLine(job, rules)),
         WearCheckPaused => (Signal.Ok, Phrase.Of("Paused; wear stands still")),
         WearCheckResumed => (Signal.Ok, DueLine(job, rules)),
+        WearCheckConfirmed => job.WearChecks.Running is null && job.WearChecks.LastJudged?.Readings is [.., var judged] ? Read(judged) : (Signal.Ok, DueLine(job, rules)),
         WearCheckRead => job.WearChecks.ReadingOf(incoming.Id) is { } reading ? Read(reading) : (Signal.Ok, Phrase.Of("Kept")),
         FinalControlPassed => (Signal.Ok, job.Standings.IsReady ? Phrase.Of("Passed: ready") : Next(Phrase.Of("Passed"), job)),
         FinalControlRefused refused => (Signal.Ok, Again(Phrase.Of("Back to {0}", refused.To), before, job, language)),
@@ -120,6 +125,7 @@ public static class Saying
             WearVerdict.Stopped => (Signal.Ask, Phrase.Of("It stopped: back to diagnosis")),
             WearVerdict.Inconclusive => (Signal.Ask, Phrase.Of("Too close to say: {0}. Leave it on", rate)),
             WearVerdict.Interim => (Signal.Ok, Phrase.Of("Interim after {0} h: {1}", new Figure((decimal)reading.Wear.TotalHours), rate)),
+            WearVerdict.Unconfirmed => (Signal.Ask, Phrase.Of("{0}. Confirm when it began", rate)),
             WearVerdict.Void => (Signal.Ask, Phrase.Of("The check is void")),
         };
     }

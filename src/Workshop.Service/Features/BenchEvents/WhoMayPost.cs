@@ -1,9 +1,12 @@
 using Workshop.Core.Casing;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Notes;
+using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
+using Workshop.Core.Scans;
 using Workshop.Core.Sources;
 using Workshop.Core.Waivers;
 using Workshop.Core.Words;
@@ -25,7 +28,7 @@ public static class WhoMayPost
         StageSentBack back => OfStage(back.Stage),
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
-        PieceEvent or NoteWritten or DamageSeen or GapDeclared or DeviceHeard => BenchesAndDesks,
+        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or GapDeclared or DeviceHeard or PersonSignedOn or PersonSignedOff => BenchesAndDesks,
         WaiverGiven => [],
         MixUpSuspected => [],
         _ => Benches,

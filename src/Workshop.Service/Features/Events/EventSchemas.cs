@@ -30,6 +30,8 @@ public static class EventSchemas
             {
                 members[name] = common!.DeepClone();
             }
+
+            members[EventCodec.Proof] = new JsonObject { ["type"] = "string", ["pattern"] = "^[0-9]{4,8}$" };
         }
 
         schema.Remove("properties");

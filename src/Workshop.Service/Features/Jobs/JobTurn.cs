@@ -3,6 +3,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Gates;
+using Workshop.Service.Features.People;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
 
@@ -46,14 +47,18 @@ public static class JobTurn
     private static Decision Ask(Turn turn, JobHistory history, Incoming incoming, string role, string? bench)
     {
         var rules = turn.Rules;
+        incoming = SaidBy.Named(turn, incoming);
+        var person = rules.PersonBehind(incoming.Manner.Person);
         return JobRules.Decide(history, incoming, new Facts
         {
             Rules = rules,
-            Person = rules.PersonBehind(incoming.Manner.Person),
+            Person = person,
+            Proof = SaidBy.Proven(turn, incoming, person?.Id ?? incoming.Manner.Person, role),
             Role = role,
             Bench = bench,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
+            NamesOfLabel = turn.NamesOf,
             NextStreamVersion = turn.NextStreamVersion,
         });
     }

@@ -34,7 +34,7 @@ public static class ReadNextChecks
         }
 
         var now = clock.GetCurrentInstant();
-        var rows = AgendaPlan.For(job, (await rules.Read(caller.Site, cancel)).Calendar);
+        var rows = AgendaPlan.For(job, await rules.Read(caller.Site, cancel));
         return Answer.Seen(job.Version, new NextChecks(
             job.Label,
             [

@@ -50,12 +50,14 @@ public sealed record WearCheckView
 /// <param name="OffsetSeconds">At the start: watch minus reference, ahead is plus.</param>
 /// <param name="LowestPerDaySeconds">The window it is judged by, bounds included.</param>
 /// <param name="Verdict">Absent while it runs.</param>
+/// <param name="Unconfirmed">Started under a clock that could not be right: a person has yet to confirm when.</param>
 public sealed record CheckView(
     Instant StartedAt, decimal OffsetSeconds, decimal LowestPerDaySeconds, decimal HighestPerDaySeconds, decimal OwedHours, WearVerdict? Verdict, Instant? EndedAt,
-    ImmutableArray<PauseView> Pauses, ImmutableArray<ReadingView> Readings)
+    bool Unconfirmed, ImmutableArray<PauseView> Pauses, ImmutableArray<ReadingView> Readings)
 {
     public static CheckView Of(WearCheck check) => new(
         check.StartedAt, check.OffsetSeconds, check.Terms.Window.Lowest, check.Terms.Window.Highest, Hours(check.Terms.Owed), check.Verdict, check.EndedAt,
+        check.Unconfirmed,
         [.. check.Pauses.Select(pause => new PauseView(pause.From, pause.Until, pause.Reason))],
         [.. check.Readings.Select(ReadingView.Of)]);
 

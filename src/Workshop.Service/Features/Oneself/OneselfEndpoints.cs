@@ -1,4 +1,3 @@
-using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 
@@ -12,23 +11,15 @@ public static class OneselfEndpoints
         var oneself = routes.MapGroup("/v1").WithTags("Oneself");
         oneself.MapGet("me", ReadOneself.Handle)
             .WithSummary("Who I am by my key, and what I may do")
-            .WithExample(answer: """{"site":"main","role":"bench","source":"/devices/bench-2/1","bench":"bench-2","mayDo":["read-oneself","post-bench-events"],"maySee":["work"]}""")
+            .WithExample(answer: """{"site":"main","role":"bench","source":"/devices/bench-2/1","bench":"bench-2","mayDo":["read-oneself","post-bench-events"],"maySee":["work"],"signedOn":{"person":"mara","name":"Mara Vonlanthen","since":"2026-03-02T07:02:10Z","until":"2026-03-02T23:00:00Z","proven":true}}""")
             .RequireOperation(Operation.ReadOneself);
         oneself.MapGet("words", ReadWords.Handle)
             .WithSummary("Every word that fields may hold, in the caller's language")
             .WithExample(answer: """{"language":"de","words":{"stage":{"takedown":"Zerlegen","casing":"Einschalen"},"position":{"dial-up":"Zifferblatt oben"},"positionSymbol":{"dial-up":"CH"}}}""")
             .RequireOperation(Operation.ReadWords);
+        oneself.MapGet("time", ReadTime.Handle)
+            .WithSummary("What time it is here, and how far this clock is to be trusted")
+            .WithExample(answer: """{"now":"2026-03-02T09:14:03.218Z","state":"synchronised"}""")
+            .RequireOperation(Operation.ReadTime);
     }
 }
-
-/// <summary>Who a key is and what it may do.</summary>
-public static class ReadOneself
-{
-    public static Ok<Oneself> Handle(Caller caller) => TypedResults.Ok(new Oneself(
-        caller.Site, caller.Role, caller.Source, caller.Bench, [.. Operations.OpenTo(caller.Role)], [.. Enum.GetValues<Sight>().Where(caller.MaySee)]));
-}
-
-/// <param name="Source">The only source whose events this key may send.</param>
-/// <param name="MayDo">Operations; what the person at the device may do can be less.</param>
-/// <param name="MaySee">What answers may hold: the work, names and addresses, amounts.</param>
-public sealed record Oneself(string Site, Role Role, string Source, string? Bench, IReadOnlyList<Operation> MayDo, IReadOnlyList<Sight> MaySee);

@@ -55,7 +55,8 @@ public sealed class Once : IBindableFromHttpContext<Once>, IEndpointParameterMet
     /// <summary>Does the work in its turn, unless it was done before.</summary>
     /// <param name="body">The body as sent: the same key with another one is refused.</param>
     /// <param name="work">May run twice and awaits nothing; see <see cref="Turn"/>.</param>
-    public async Task<Once<T>> Do<T>(Writer writer, ReadOnlyMemory<byte> body, Func<Turn, T> work) where T : IResult, IEndpointMetadataProvider
+    /// <param name="kept">What a repeat is answered, where the answer holds what must not be kept; the answer itself when left out.</param>
+    public async Task<Once<T>> Do<T>(Writer writer, ReadOnlyMemory<byte> body, Func<Turn, T> work, Func<IResult, IResult>? kept = null) where T : IResult, IEndpointMetadataProvider
     {
         var caller = Caller.Of(context) ?? throw new InvalidOperationException("Without a caller there is nobody whose key it would be.");
         if (key is null)
@@ -72,7 +73,7 @@ public sealed class Once : IBindableFromHttpContext<Once>, IEndpointParameterMet
 
         try
         {
-            return new Once<T>(await writer.Turn(caller.Site, turn => InTurn(turn, caller.KeyId, digest, work), context.RequestAborted));
+            return new Once<T>(await writer.Turn(caller.Site, turn => InTurn(turn, caller.KeyId, digest, work, kept), context.RequestAborted));
         }
         finally
         {
@@ -80,16 +81,17 @@ public sealed class Once : IBindableFromHttpContext<Once>, IEndpointParameterMet
         }
     }
 
-    private IResult InTurn<T>(Turn turn, string apiKey, byte[] digest, Func<Turn, T> work) where T : IResult
+    private IResult InTurn<T>(Turn turn, string apiKey, byte[] digest, Func<Turn, T> work, Func<IResult, IResult>? kept) where T : IResult
     {
         var found = IdempotencyStore.Begin(turn, apiKey, key!, digest);
         switch (found.State)
         {
             case IdempotencyState.New:
-                var answer = AnswerText.Of(work(turn));
+                var done = work(turn);
+                var answer = AnswerText.Of(done);
                 if (answer.Status < StatusCodes.Status500InternalServerError)
                 {
-                    IdempotencyStore.Finish(turn, apiKey, key!, answer.ToKeep());
+                    IdempotencyStore.Finish(turn, apiKey, key!, (kept is null ? answer : AnswerText.Of(kept(done))).ToKeep());
                 }
                 else
                 {

@@ -23,13 +23,16 @@ public sealed record CloudEvent
     /// <summary>The sender's running number, 1 to 18 digits, compared as a number.</summary>
     public long? Sequence { get; init; }
 
-    /// <summary>The text of <c>data</c>, byte for byte; <c>{}</c> where none was sent.</summary>
+    /// <summary>The text of <c>data</c>, byte for byte, but for a proof; <c>{}</c> where none was sent.</summary>
     public required string Data { get; init; }
 
     /// <summary>Attributes beyond those above that CloudEvents allows, with their value as JSON text.</summary>
     public ImmutableSortedDictionary<string, string> Further { get; init; } = ImmutableSortedDictionary<string, string>.Empty;
 
-    /// <summary>The whole event as it was sent.</summary>
+    /// <summary>The short number that was told in the data. It is in neither of the texts, nor in the digest.</summary>
+    public ToldNumber? Proof { get; init; }
+
+    /// <summary>The whole event as it was sent, but for a proof.</summary>
     public required string Text { get; init; }
 
     /// <summary>SHA-256 of the content: equal digests mean that the same was said, whatever the blanks and the order of members.</summary>

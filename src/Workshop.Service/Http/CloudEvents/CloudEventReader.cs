@@ -23,7 +23,8 @@ public sealed record CloudEventRead(CloudEvent? Event, string? Id, IReadOnlyList
 }
 
 /// <summary>An event whose envelope has faults, but an identity under which it can be kept.</summary>
-/// <param name="Digest">SHA-256 of the text as sent.</param>
+/// <param name="Text">As sent, but for a proof.</param>
+/// <param name="Digest">SHA-256 of that text.</param>
 public sealed record MalformedEvent(string Source, string Id, long? Sequence, string? TimeText, string Text, ImmutableArray<byte> Digest);
 
 /// <summary>
@@ -91,9 +92,11 @@ public static class CloudEventReader
         envelope.Require(timeText is null || time is not null, "time", "This is not a moment such as 2026-03-02T10:14:03+01:00.");
 
         var number = sequence is not null && IsSequence(sequence) ? long.Parse(sequence, NumberStyles.None, CultureInfo.InvariantCulture) : (long?)null;
+        var (proof, kept) = ToldNumber.TakenFrom(data);
+        var text = proof is null ? sent.GetRawText() : ToldNumber.With(sent, "data", kept);
         return envelope.Faults.Count > 0
             ? new CloudEventRead(null, id, envelope.Faults, source is null || id is null ? null
-                : new MalformedEvent(source, id, number, timeText, sent.GetRawText(), [.. SHA256.HashData(Encoding.UTF8.GetBytes(sent.GetRawText()))]))
+                : new MalformedEvent(source, id, number, timeText, text, [.. SHA256.HashData(Encoding.UTF8.GetBytes(text))]))
             : new CloudEventRead(
                 new CloudEvent
                 {
@@ -104,10 +107,11 @@ public static class CloudEventReader
                     TimeText = timeText,
                     Time = time,
                     Sequence = number,
-                    Data = data.GetRawText(),
+                    Data = kept.GetRawText(),
+                    Proof = proof,
                     Further = further,
-                    Text = sent.GetRawText(),
-                    Digest = ContentDigest.Of(type!, subject, timeText, sequence, data),
+                    Text = text,
+                    Digest = ContentDigest.Of(type!, subject, timeText, sequence, kept),
                 },
                 id,
                 []);

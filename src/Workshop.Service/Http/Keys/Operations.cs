@@ -16,6 +16,7 @@ public enum Operation
     ReadOutcomes,
     ReadReceived,
     ReadLabel,
+    NameLabels,
     TakeInJob,
     ListJobs,
     SearchJobs,
@@ -39,6 +40,9 @@ public enum Operation
     ReadChanges,
     ReadShop,
     EditShop,
+    PairDevices,
+    ReadDevices,
+    EditProofs,
     LookAtTasks,
 }
 
@@ -72,6 +76,7 @@ public static class Operations
         [Operation.ReadOutcomes] = Roles.Devices,
         [Operation.ReadReceived] = Roles.Manager,
         [Operation.ReadLabel] = Roles.House,
+        [Operation.NameLabels] = Roles.Manager,
         [Operation.TakeInJob] = Roles.Desk,
         [Operation.ListJobs] = Roles.House,
         [Operation.SearchJobs] = Roles.Desk,
@@ -95,6 +100,9 @@ public static class Operations
         [Operation.ReadChanges] = Roles.House,
         [Operation.ReadShop] = Roles.Devices,
         [Operation.EditShop] = Roles.Manager,
+        [Operation.PairDevices] = Roles.Manager,
+        [Operation.ReadDevices] = Roles.Desk,
+        [Operation.EditProofs] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
     }.ToFrozenDictionary();
 

@@ -46,6 +46,12 @@ public static class ProblemCatalogue
     public static readonly ProblemKind NoSuchThing = new("no-such-thing", 404, "There is no such thing",
         "Look for it in its list; what a key may not see is not found either.");
 
+    public static readonly ProblemKind NoSuchPairing = new("no-such-pairing", 404, "No pairing with these digits is open",
+        "Look at the digits again; they are good once and for ten minutes. A manager can open another pairing.");
+
+    public static readonly ProblemKind LabelUnknown = new("label-unknown", 404, "This label names nothing here",
+        "Look whether it belongs to another house; a blank label is bound by attaching it or by PUT.");
+
     public static readonly ProblemKind MethodNotAllowed = new("method-not-allowed", 405, "This address does not take that method",
         "The header Allow names the methods it takes.");
 
@@ -67,6 +73,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind NotHandedOver = new("not-handed-over", 409, "The watch has not been handed over",
         "A claim and its days belong to a warranty, which begins at hand-over; before that, put it right within the job.");
 
+    public static readonly ProblemKind LabelBound = new("label-bound", 409, "This label is on something else",
+        "Take a new label; one names one thing, and never another one later.");
+
     public static readonly ProblemKind ChangedMeanwhile = new("changed-meanwhile", 412, "Somebody has changed it meanwhile",
         "Read it again, look at what changed, and send the change with the new ETag.");
 
@@ -78,6 +87,9 @@ public static class ProblemCatalogue
 
     public static readonly ProblemKind BadFields = new("bad-fields", 422, "Some fields are not right",
         "Correct what errors[] names; each pointer leads to one field.");
+
+    public static readonly ProblemKind ScanSaysNothing = new("scan-says-nothing", 422, "These labels say nothing together",
+        "Scan what (watch or piece) and what happens to it, or where; 'line' says what was wrong.");
 
     public static readonly ProblemKind IdempotencyKeyReused = new("idempotency-key-reused", 422, "This Idempotency-Key was used for something else",
         "Take a new key for each new thing; the same key only for the same request.");
@@ -103,8 +115,8 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, ChangedMeanwhile,
-        BodyTooLarge, MediaTypeNotTaken, BadFields, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
+        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, LabelBound, ChangedMeanwhile,
+        BodyTooLarge, MediaTypeNotTaken, BadFields, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];
 

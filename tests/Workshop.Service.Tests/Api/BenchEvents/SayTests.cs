@@ -44,6 +44,7 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         host.Clock.Advance(Duration.FromHours(1));
         await Line("wear-check.paused", """{"kind":"worn"}""");
         await Line("wear-check.resumed", """{"kind":"worn","place":"winder"}""");
+        await Line("wear-check.confirmed", """{"kind":"worn","person":"mara"}""");
         host.Clock.Advance(Duration.FromHours(24));
         await Line("wear-check.read", """{"kind":"worn","offsetSeconds":3}""");
         await watch.Through(Stage.ReserveAndFunctions);

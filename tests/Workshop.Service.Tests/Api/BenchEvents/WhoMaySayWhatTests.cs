@@ -30,6 +30,7 @@ public class WhoMaySayWhatTests
         ["wear-check.started"] = [Bench],
         ["wear-check.paused"] = [Bench],
         ["wear-check.resumed"] = [Bench],
+        ["wear-check.confirmed"] = [Bench],
         ["wear-check.read"] = [Bench],
         ["final-control.passed"] = [Bench],
         ["final-control.refused"] = [Bench],
@@ -38,6 +39,8 @@ public class WhoMaySayWhatTests
         ["damage.seen"] = [Bench, Desk],
         ["device.gap-declared"] = [Bench, Desk],
         ["device.heard"] = [Bench, Desk],
+        ["person.signed-on"] = [Bench, Desk],
+        ["person.signed-off"] = [Bench, Desk],
     };
 
     private static readonly Dictionary<HoldReason, (Role[] Places, Role[] Lifts)> ByHold = new()

@@ -22,7 +22,7 @@ public class EventSchemaTests
     {
         var schema = JsonElement.Parse(EventSchemas.Of(type)!);
         var own = WorkshopJson.Stored.GetTypeInfo(EventCatalogue.RecordOf(type)!).Properties.Where(property => property.Set is not null || property.AssociatedParameter is not null).ToList();
-        string[] common = EventCatalogue.SenderOf(type) == SentBy.Bench ? ["already", "despite", "insteadOf", "bench", "person"] : [];
+        string[] common = EventCatalogue.SenderOf(type) == SentBy.Bench ? ["already", "despite", "insteadOf", "bench", "person", "proof"] : [];
 
         Assert.Equal(own.Select(property => property.Name).Concat(common).Order(), schema.GetProperty("properties").EnumerateObject().Select(member => member.Name).Order());
         Assert.Equal(

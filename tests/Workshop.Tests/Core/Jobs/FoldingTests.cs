@@ -132,7 +132,7 @@ public class FoldingTests
 
     private static void Look(Job job, Story story)
     {
-        Assert.All(AgendaPlan.For(job, story.Rules.Calendar), row => Assert.NotEmpty(row.Line));
+        Assert.All(AgendaPlan.For(job, story.Rules), row => Assert.NotEmpty(row.Line));
         Assert.All(NextSteps.Of(job, story.Rules, story.Now, "bench"), step => Assert.True(step.Starts is not null || step.Finishes is not null));
         Assert.NotEmpty(Portrait.Of(job));
     }

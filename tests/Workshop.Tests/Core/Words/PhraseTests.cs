@@ -19,6 +19,9 @@ public partial class PhraseTests
     private static readonly Dictionary<string, object[]> UsualParts = new()
     {
         ["{0}"] = [APlace],
+        ["{0} is signed on here"] = ["Mara"],
+        ["{0} is signed off"] = ["Mara"],
+        ["{0}. Confirm when it began"] = ["+2.4 ± 0.6 s/d"],
         ["{0} is done; send it back first"] = [AStage],
         ["{0} ends by {1}, not by saying so"] = [Stage.WaterTest, "water-test.recorded"],
         ["This kind of work has no {0}"] = [AStage],

@@ -9,6 +9,7 @@ alter table source add column not_awaited text collate "C" not null default '';
 alter table source add column judged_until bigint;
 alter table source add column outcomes bigint not null default 0;
 
+alter table received add column language text collate "C";
 alter table received add column outcome bigint;
 
 create index received_waiting on received (site, source, sequence) where state = 'held';

@@ -9,6 +9,7 @@ alter table source add column not_awaited text not null default '';
 alter table source add column judged_until integer;
 alter table source add column outcomes integer not null default 0;
 
+alter table received add column language text;
 alter table received add column outcome integer;
 
 create index received_waiting on received (site, source, sequence) where state = 'held';

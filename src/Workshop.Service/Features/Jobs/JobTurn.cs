@@ -1,6 +1,8 @@
 using System.Text.Json;
+using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Reports;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.People;
@@ -25,7 +27,7 @@ public static class JobTurn
             turn.Append(decision, sent);
         }
 
-        GateWordStore.Put(turn, incoming.Job, incoming.Id, incoming.Event, decision.GateWords, decision.Outcome == Outcome.Refused ? before : before + 1);
+        KeepWhatGatesSaid(turn, history, incoming, decision, decision.Outcome == Outcome.Refused ? before : before + 1);
         if (decision.Job.Standings.IsReady && !history.Job.Standings.IsReady)
         {
             var stream = StreamEntry.OfJob(incoming.Job);
@@ -43,6 +45,18 @@ public static class JobTurn
 
     /// <summary>What would be decided; nothing is kept.</summary>
     public static Decision Ask(Turn turn, JobHistory history, Incoming incoming, Caller caller) => Ask(turn, history, incoming, Word.Of(caller.Role), caller.Bench);
+
+    private static void KeepWhatGatesSaid(Turn turn, JobHistory history, Incoming incoming, Decision decision, long position)
+    {
+        GateWordStore.Put(turn, incoming.Job, incoming.Id, incoming.Event, decision.GateWords, position);
+
+        // A report that a manager settles as having happened goes through the gates that had stood against it.
+        if (decision.Outcome == Outcome.Accepted && incoming.Event is ReportSettled { As: SettledAs.Happened } settled
+            && history.Entries.FirstOrDefault(entry => entry.Id == settled.Of) is { Judged.Failed: { IsEmpty: false } failed } report)
+        {
+            GateWordStore.Put(turn, incoming.Job, report.Id, report.Event, failed.Select(gate => new GateWord(gate, GateSaid.Settled)), position);
+        }
+    }
 
     private static Decision Ask(Turn turn, JobHistory history, Incoming incoming, string role, string? bench)
     {

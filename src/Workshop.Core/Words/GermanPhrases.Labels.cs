@@ -16,7 +16,7 @@ public static partial class GermanPhrases
         ["This label is on something else"] = "Dieses Etikett ist an etwas anderem",
         ["take a new label"] = "ein neues Etikett nehmen",
         ["STOP: this label was replaced by {0}"] = "HALT: ersetzt, es gilt jetzt {0}",
-        ["look for the new label; this one may lie on another watch"] = "das neue Etikett suchen; dieses kann bei einer anderen Uhr liegen",
+        ["look for the new label; this one may lie on another watch"] = "das neue suchen; dieses kann an einer anderen Uhr sein",
         ["A watch has labels of the kind job, its pieces of the kind piece."] = "Eine Uhr hat Etiketten der Art Auftrag, ihre Stücke solche der Art Stück.",
         ["A label of the kind piece goes with a piece, and no other does."] = "Ein Etikett der Art Stück gehört zu einem Stück, kein anderes sonst.",
         ["This is no label of a watch or of a piece."] = "Das ist kein Etikett einer Uhr oder eines Stücks.",

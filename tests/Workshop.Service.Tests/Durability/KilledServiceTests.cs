@@ -10,7 +10,7 @@ namespace Workshop.Service.Tests.Durability;
 /// </summary>
 public sealed class KilledServiceTests : IDisposable
 {
-    private const int Lives = 20;
+    private const int Lives = 50;
     private const int Benches = 6;
 
     private readonly string folder = Path.Combine(Path.GetTempPath(), $"workshop-kill-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");

@@ -76,6 +76,20 @@ public partial class PhraseTests
         ["'{0}' cannot be waived."] = ["fully-wound"],
         ["Nothing is sent back to '{0}'."] = [Stage.Intake],
         ["An offset is at most {0} seconds either way; hands cannot show more."] = [43200],
+        // Labels and scans.
+        ["STOP: this label was replaced by {0}"] = ["J8P5NR6C"],
+        ["A scan has 1 to {0} codes."] = [4],
+        ["{0} has a label of its own"] = [new Term("piece", "dial-and-hands")],
+        ["{0} is this watch too"] = ["J8P5NR6C"],
+        ["{0} it is now; {1} is void"] = ["J8P5NR6C", "J7K3MQ43"],
+        ["{0} names nothing here"] = ["J8P5NR6C"],
+        ["{0}, and {1}: which?"] = [Phrase.Of("{0}: {1}, {2}", "J8P5NR6C", Stage.Diagnosis, "places/desk"), "jonas"],
+        ["{0} takes it"] = ["jonas"],
+        ["Given to {0}"] = ["jonas"],
+        ["Begin {0}"] = [Stage.ReserveAndFunctions],
+        ["{0} is done"] = [Stage.ReserveAndFunctions],
+        ["{0}: {1}, {2}"] = ["J8P5NR6C", Stage.ReserveAndFunctions, "benches/bench-2"],
+        ["{0}: nothing left to do, {1}"] = ["J8P5NR6C", "benches/bench-2"],
         ["The position '{0}' is there twice."] = [Workshop.Core.Timekeeping.Position.CrownRight],
     };
 

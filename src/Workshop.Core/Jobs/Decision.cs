@@ -116,6 +116,9 @@ public sealed record Decision
     /// <summary>What is wrong with what the event says of this very job: an entry it does not have. Pointers are into <c>data</c>.</summary>
     public ImmutableArray<Fault> Faults { get; init; } = [];
 
+    /// <summary>What gates had to say, each once; empty for an event that met none that does not pass.</summary>
+    public ImmutableArray<GateWord> GateWords { get; init; } = [];
+
     /// <summary>Gates that did not pass, the strongest first; empty when accepted without a word.</summary>
     public ImmutableArray<Objection> Against { get; init; } = [];
 }

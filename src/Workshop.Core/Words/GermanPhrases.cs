@@ -179,6 +179,7 @@ public static partial class GermanPhrases
         ["A manager is told: results have lost their ground."] = "Die Leitung erfährt es: Ergebnisse ohne Grundlage.",
         ["The device's clock cannot be right; the time of receipt counts."] = "Die Uhr des Geräts kann nicht stimmen; es zählt die Empfangszeit.",
 
+
         // What is wrong in an event alone.
         ["{0} is not as it should be; errors[] says more."] = "{0} ist nicht, wie es sein soll; errors[] sagt mehr.",
         ["'{0}' is not started by anybody."] = "'{0}' beginnt niemand.",

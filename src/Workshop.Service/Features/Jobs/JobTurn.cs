@@ -1,9 +1,12 @@
 using System.Text.Json;
 using Workshop.Core.Corrections;
+using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Reports;
 using Workshop.Core.Shop;
 using Workshop.Core.Words;
+using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.People;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
@@ -19,12 +22,14 @@ public static class JobTurn
 
     public static Decision Decide(Turn turn, JobHistory history, Incoming incoming, string role, string? bench = null, AsSent? sent = null)
     {
+        var before = turn.NextPosition - 1;
         var decision = Ask(turn, history, incoming, role, bench);
         if (!decision.Entries.IsEmpty)
         {
             turn.Append(decision, sent);
         }
 
+        KeepWhatGatesSaid(turn, history, incoming, decision, decision.Outcome == Outcome.Refused ? before : before + 1);
         TellIfReady(turn, history, decision, incoming.Id, incoming.Effective);
         return decision;
     }
@@ -39,6 +44,18 @@ public static class JobTurn
 
     /// <summary>What would be decided; nothing is kept.</summary>
     public static Decision Ask(Turn turn, JobHistory history, Incoming incoming, Caller caller) => Ask(turn, history, incoming, Word.Of(caller.Role), caller.Bench);
+
+    private static void KeepWhatGatesSaid(Turn turn, JobHistory history, Incoming incoming, Decision decision, long position)
+    {
+        GateWordStore.Put(turn, incoming.Job, incoming.Id, incoming.Event, decision.GateWords, position);
+
+        // A report that a manager settles as having happened goes through the gates that had stood against it.
+        if (decision.Outcome == Outcome.Accepted && incoming.Event is ReportSettled { As: SettledAs.Happened } settled
+            && history.Entries.FirstOrDefault(entry => entry.Id == settled.Of) is { Judged.Failed: { IsEmpty: false } failed } report)
+        {
+            GateWordStore.Put(turn, incoming.Job, report.Id, report.Event, failed.Select(gate => new GateWord(gate, GateSaid.Settled)), position);
+        }
+    }
 
     private static Decision Ask(Turn turn, JobHistory history, Incoming incoming, string role, string? bench)
     {

@@ -1,4 +1,5 @@
 using System.Net;
+using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
@@ -6,6 +7,7 @@ using Workshop.Core.Route;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
+using Workshop.Service.Tests.Api.Labels;
 using Workshop.Service.Tests.Storage;
 
 namespace Workshop.Service.Tests.Api.BenchEvents;
@@ -27,7 +29,18 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("piece.put", """{"kind":"case","to":"places/safe","person":"jon"}""");
         await Line("hold.placed", """{"hold":"outside-firm"}""");
         await Line("hold.lifted", """{"hold":"outside-firm"}""");
-        await Line("note.written", """{"text":"crown wheel runs dry"}""");
+        var (sticker, another) = (await LabelTests.Draw(host, "piece"), await LabelTests.Draw(host, "piece"));
+        await Line("label.attached", $$"""{"label":"{{sticker}}","piece":"case","person":"mara"}""");
+        await Line("label.replaced", $$"""{"label":"{{sticker}}","by":"{{another}}","reason":"torn","person":"mara"}""");
+        await Line("scan.made", $$"""{"codes":["{{watch.Label}}"],"person":"mara"}""", about: null);
+        await Line("note.written", """{"text":"crown wheel runs dry","person":"mara"}""");
+        await Line("correction.made", $$"""{"of":{"source":"{{watch.Bench.Source}}","id":"{{(await watch.Entries())[^1].Id.Id}}"},"reason":"of another watch","person":"mara"}""");
+        await watch.Tells("stage.finished", """{"stage":"rebuild","person":"mara","already":true}""");
+        var report = (await watch.Job()).Reviews.Single();
+        await Line("report.settled", $$"""{"of":{"source":"{{report.Id.Source}}","id":"{{report.Id.Id}}"},"as":"did-not-happen","reason":"asked","person":"ines"}""", manager);
+        await host.Services.GetRequiredService<Writer>().Turn(
+            WorkshopHost.Site, turn => ShopDocuments.Put(turn, ShopRulesReader.People, "vera", """{"id":"vera","name":"Vera","manager":false}"""));
+        await Line("person.corrected", $$"""{"source":"/devices/none/1","fromSequence":1,"toSequence":4,"person":"vera","reason":"badges lay exchanged"}""", manager, about: null);
         await Line("damage.seen", """{"part":"crystal","condition":"chip at 4","asReceived":true}""");
         await Line("device.gap-declared", """{"from":3,"to":4}""", about: null);
         await Line("device.heard", """{"queueLength":0}""", about: null);

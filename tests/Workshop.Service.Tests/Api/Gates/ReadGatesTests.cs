@@ -45,6 +45,7 @@ public class ReadGatesTests
         await watch.Does("stage.started", """{"stage":"inspection","person":"mara","despite":["needs/cleaning"]}""");
         await watch.Tells("stage.started", """{"stage":"rebuild","person":"mara"}""");
         await watch.Does("waiver.given", """{"gate":"needs/inspection","reason":"seen it","person":"ines"}""", device: manager);
+        host.Clock.Advance(Duration.FromSeconds(1));
         var shown = await Waivers(host, watch);
         await watch.Does("stage.started", """{"stage":"rebuild","person":"mara"}""");
 
@@ -80,10 +81,14 @@ public class ReadGatesTests
         await using var host = await WorkshopHost.Start(engine);
         var watch = await HouseWatch.TakeIn(host);
 
-        await watch.Bench.Post(watch.Bench.Write("stage.started", watch.Label.ToString(), """{"stage":"cleaning"}"""), "?ask=true");
-        await watch.Finish(Stage.Diagnosis);
+        var asked = await watch.Bench.Post(watch.Bench.Write("stage.started", watch.Label.ToString(), """{"stage":"cleaning"}"""), "?ask=true");
+        await watch.Bench.Post(watch.Bench.Write("stage.finished", watch.Label.ToString(), """{"stage":"diagnosis"}""", number: 1));
+        var nothing = await host.QueryFirst<long>("select count(*) from gate_word");
+        await watch.Tells("stage.started", """{"stage":"cleaning"}""");
 
-        Assert.Equal(0, await host.QueryFirst<long>("select count(*) from gate_word"));
+        Assert.Equal("needs", asked.Code);
+        Assert.Equal(0, nothing);
+        Assert.True(await host.QueryFirst<long>("select count(*) from gate_word") > 0);
     }
 
     [Fact]

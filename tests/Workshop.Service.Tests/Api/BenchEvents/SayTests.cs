@@ -68,6 +68,14 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await watch.Through(Stage.Casing);
         await Line("case.opened", """{"reason":"a fibre"}""");
 
+        var slip = await watch.Does("note.written", """{"text":"another watch's"}""");
+        await Line("correction.made", $$$"""{"of":{"source":"{{{watch.Bench.Source}}}","id":"{{{slip.Whole.GetProperty("id").GetString()}}}"},"reason":"the wrong card","person":"ines"}""", manager);
+        var away = Device.Pair(host);
+        var report = await watch.Tells("final-control.passed", await watch.Control(), at: away.Now - Duration.FromMinutes(30), device: away);
+        await Line("report.settled", $$$"""{"of":{"source":"{{{away.Source}}}","id":"{{{report.Whole.GetProperty("id").GetString()}}}"},"as":"did-not-happen","reason":"asked","person":"ines"}""", manager);
+        await host.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn => ShopDocuments.Put(turn, ShopRulesReader.People, "vera", """{"id":"vera","name":"Vera","manager":false}"""));
+        await Line("person.corrected", $$"""{"source":"{{away.Source}}","fromSequence":1,"toSequence":1,"person":"vera","reason":"the badges lay exchanged"}""", manager, about: null);
+
         Assert.Equal(EventCatalogue.Rows.Where(row => row.SentBy == SentBy.Bench).Select(row => row.Type).Order(), lines.Keys.Order());
         Assert.DoesNotContain("Kept", lines.Values);
         Assert.Equal("Case given to people/jon", lines["piece.given"]);

@@ -1,7 +1,7 @@
 using NodaTime;
 using Workshop.Core.Corrections;
-using Workshop.Core.Journal;
 using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
 

@@ -41,6 +41,8 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await host.Services.GetRequiredService<Writer>().Turn(
             WorkshopHost.Site, turn => ShopDocuments.Put(turn, ShopRulesReader.People, "vera", """{"id":"vera","name":"Vera","manager":false}"""));
         await Line("person.corrected", $$"""{"source":"/devices/none/1","fromSequence":1,"toSequence":4,"person":"vera","reason":"badges lay exchanged"}""", manager, about: null);
+        await Line("person.signed-on", """{"person":"vera"}""", about: null);
+        await Line("person.signed-off", "{}", about: null);
         await Line("damage.seen", """{"part":"crystal","condition":"chip at 4","asReceived":true}""");
         await Line("device.gap-declared", """{"from":3,"to":4}""", about: null);
         await Line("device.heard", """{"queueLength":0}""", about: null);

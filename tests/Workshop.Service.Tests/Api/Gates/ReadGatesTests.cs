@@ -4,7 +4,6 @@ using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
-using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
@@ -70,7 +69,9 @@ public class ReadGatesTests
         await other.Tells("stage.finished", """{"stage":"cleaning","person":"mara"}""", at: early + Duration.FromMinutes(30));
         var noted = (await other.Entries()).Single(entry => entry.Disposition == Disposition.Noted);
         await one.Finish(Stage.Takedown, at: early);
-        await other.Desk(new ReportSettled { Of = noted.Id, As = SettledAs.Happened, Reason = "seen on the bench" }, "manager");
+        await other.Does(
+            "report.settled", $$"""{"of":{"source":"{{noted.Id.Source}}","id":"{{noted.Id.Id}}"},"as":"happened","reason":"seen on the bench","person":"ines"}""",
+            device: Device.Pair(host, Role.Manager, bench: null));
 
         Assert.Equal(new Count(Spoke: 2, Right: 1, Overruled: 1, BySettlement: 1), await Counted(host, "needs"));
     }

@@ -47,6 +47,7 @@ internal static class JudgeSourceEvent
             data.Event!,
             new Judged { Person = person, Bench = post.Caller.Bench ?? data.Manner.Bench, Role = Word.Of(post.Caller.Role) },
             time.Effective,
+            causedBy: said.CausedBy,
             orderSequence: one.Sequence ?? 0,
             received: post.Received,
             flags: one.Proof is not null && proof is Proof.Wrong or Proof.Locked ? flags.Add(EntryFlag.Unproven) : flags);

@@ -54,6 +54,7 @@ public class StoresTests
 
         Assert.Equal(key, await keys.Find(secret));
         Assert.True(await storage.Writer.Turn(TestStorage.Site, turn => ApiKeys.Revoke(turn, key.Id)));
+        keys.Forget();
         Assert.Null(await keys.Find(secret));
         Assert.False(await storage.Writer.Turn(TestStorage.Site, turn => ApiKeys.Revoke(turn, key.Id)));
     }

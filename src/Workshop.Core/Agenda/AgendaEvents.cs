@@ -30,6 +30,9 @@ public enum AgendaKind
     WarrantyOver,
     HandOff,
     Orphan,
+
+    /// <summary>The service holds the job and asks a manager: by a mended badge something would not have been allowed.</summary>
+    Query,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

@@ -4,6 +4,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.People;
 using Workshop.Core.Quotes;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Waivers;
@@ -23,7 +24,7 @@ public static class FactGates
     {
         FinalControlPassed => PersonNamed(asking).Concat(Proven(facts.Proof, asking.Rules)),
         StageFinished { Stage: Stage.Settlement } => Proven(facts.Proof, asking.Rules),
-        StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed => PersonNamed(asking),
+        StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed or ReportSettled => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         LabelAttached attached => LabelGates.Free(job, asking, attached.Label, attached.Piece, facts.NamesOfLabel),
         LabelReplaced replaced => LabelGates.Free(job, asking, replaced.By, job.Labels.PieceOf(replaced.Label), facts.NamesOfLabel),

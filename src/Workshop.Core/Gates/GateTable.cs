@@ -47,6 +47,10 @@ public static class GateTable
         new("label-free", GateKind.Fact, Strength.Stop, false, true, "label-taken", "the label names nothing else"),
         new("piece-known", GateKind.Job, Strength.Stop, false, true, "piece-unknown", "the job has the piece"),
         new("quote-newest", GateKind.Job, Strength.Stop, false, true, "quote-superseded", "the version answered is the newest"),
+        new("newest-of-its-chain", GateKind.Fact, Strength.Stop, false, true, "corrected-already", "the entry named is neither void nor replaced"),
+        new("own-and-fresh", GateKind.Fact, Strength.Stop, false, true, "not-yours-to-correct", "the same person corrects it within five minutes of its time, or a manager does"),
+        new("needed-later", GateKind.Job, Strength.Stop, false, true, "needed-later", "no later entry passes its own gates only thanks to it"),
+        new("waits-for-review", GateKind.Fact, Strength.Stop, false, true, "nothing-to-settle", "the report is noted and not settled yet"),
         new("quote-valid", GateKind.Fact, Strength.Stop, false, true, "quote-expired", "the quote is still valid on the day of the answer"),
     ];
 

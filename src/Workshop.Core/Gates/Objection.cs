@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using NodaTime;
+using Workshop.Core.Journal;
 using Workshop.Core.Words;
 
 namespace Workshop.Core.Gates;
@@ -47,4 +49,14 @@ public sealed record Objection
 
     /// <summary>What the refusal names, as members of the problem (<c>holder</c>, <c>since</c>, <c>stage</c> …).</summary>
     public ImmutableSortedDictionary<string, string> Names { get; init; } = ImmutableSortedDictionary<string, string>.Empty;
+
+    /// <summary>Entries of the same job that stand against it, the newest first.</summary>
+    public ImmutableArray<NamedEntry> Entries { get; init; } = [];
+}
+
+/// <summary>An entry as a refusal names it.</summary>
+/// <param name="Person">Who said it, where somebody was named.</param>
+public sealed record NamedEntry(EventId Id, string Type, Instant At, string? Person)
+{
+    public static NamedEntry Of(Entry entry) => new(entry.Id, entry.Event.Type, entry.Effective, entry.Person);
 }

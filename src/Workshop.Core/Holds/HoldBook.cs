@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.Journal;
 using Workshop.Core.Notes;
 using Workshop.Core.Reports;
@@ -11,9 +12,11 @@ namespace Workshop.Core.Holds;
 /// <param name="Cause">The entry that placed it.</param>
 /// <param name="LiftedBy">The entry that lifted it, or null while it stands.</param>
 /// <param name="Because">For a hold the service placed: the entry it followed from. Settling that report ends it.</param>
-public sealed record Hold(HoldReason Reason, EventId Cause, Instant From, Instant? Until, bool StopsPromise, string? Text, LocalDate? LookAgainOn, EventId? LiftedBy, EventId? Because)
+/// <param name="Answered">The report it asked about is settled: what was done meanwhile and is told since is not held against anybody.</param>
+public sealed record Hold(
+    HoldReason Reason, EventId Cause, Instant From, Instant? Until, bool StopsPromise, string? Text, LocalDate? LookAgainOn, EventId? LiftedBy, EventId? Because, bool Answered = false)
 {
-    public bool Stands => Until is null;
+    public bool Stands => Until is null && !Answered;
 }
 
 /// <summary>All holds of a job, ended ones too.</summary>
@@ -36,8 +39,8 @@ public sealed record HoldBook
     };
 
     private HoldBook Place(HoldReason reason, Entry entry, bool? stopsPromise = null, string? text = null, LocalDate? until = null) =>
-        this with { All = All.Add(new Hold(reason, entry.Id, entry.Effective, null, stopsPromise ?? HoldTable.Of(reason).StopsPromise, text, until, null, entry.CausedBy)) };
+        this with { All = All.Add(new Hold(reason, entry.Id, entry.Effective, null, stopsPromise ?? HoldTable.Of(reason).StopsPromise, text, until, null, entry.CausedBy, entry.Fate == Fate.Answered)) };
 
     private HoldBook Lift(Func<Hold, bool> which, Entry entry) =>
-        this with { All = [.. All.Select(hold => hold.Stands && which(hold) ? hold with { Until = entry.Effective, LiftedBy = entry.Id } : hold)] };
+        this with { All = [.. All.Select(hold => hold.Until is null && which(hold) ? hold with { Until = entry.Effective, LiftedBy = entry.Id } : hold)] };
 }

@@ -13,13 +13,18 @@ namespace Workshop.Core.Jobs;
 /// </summary>
 internal static class Consequences
 {
-    public static void Follow(GrowingJob growing, Job before, Entry entry, ImmutableArray<Objection> against, Facts facts)
+    /// <param name="before">The job before the entry came.</param>
+    /// <param name="against">What stood against an entry that was noted.</param>
+    /// <param name="because">For a report that counts since it was settled: the settlement, at the report's place. With it all that follows falls.</param>
+    public static void Follow(GrowingJob growing, Job before, Entry entry, ImmutableArray<Objection> against, Facts facts, Entry? because = null)
     {
+        var cause = because ?? entry;
+
         // A report that breaks a gate of strength stop is kept, and the job waits for a manager; the hold counts from receipt.
         if (entry.Disposition == Disposition.Noted && against.Any(one => one.Strength == Strength.Stop))
         {
             growing.AddConsequence(
-                new HoldPlaced { Hold = HoldReason.Query, Reason = $"{entry.Event.Type} was reported late against {against[0].Gate}" }, entry, at: entry.Received);
+                new HoldPlaced { Hold = HoldReason.Query, Reason = $"{entry.Event.Type} was reported late against {against[0].Gate}" }, cause, at: entry.Received);
         }
 
         if (!entry.Counts)
@@ -30,34 +35,34 @@ internal static class Consequences
         switch (entry.Event)
         {
             case QuoteSent when growing.Job.Quotes.AnyAccepted && !growing.Job.Holds.Holds(HoldReason.Approval):
-                growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Approval, Reason = "a new version of the quote waits for an answer" }, entry);
+                growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Approval, Reason = "a new version of the quote waits for an answer" }, cause);
                 break;
             case QuoteAnswered answered:
                 if (growing.Job.Holds.Holds(HoldReason.Approval))
                 {
-                    growing.AddConsequence(new HoldLifted { Hold = HoldReason.Approval, Reason = "answered" }, entry);
+                    growing.AddConsequence(new HoldLifted { Hold = HoldReason.Approval, Reason = "answered" }, cause);
                 }
 
-                GiveThePromise(growing, entry, answered, facts);
+                GiveThePromise(growing, cause, answered, facts);
                 break;
         }
 
         if (!before.Holds.All.SequenceEqual(growing.Job.Holds.All))
         {
-            MoveThePromise(growing, entry, facts);
+            MoveThePromise(growing, cause, facts);
         }
     }
 
-    private static void GiveThePromise(GrowingJob growing, Entry entry, QuoteAnswered answered, Facts facts)
+    private static void GiveThePromise(GrowingJob growing, Entry cause, QuoteAnswered answered, Facts facts)
     {
         if (answered.Accepted && growing.Job.Promise.Given is null && growing.Job.Quotes.Versions.FirstOrDefault(one => one.Version == answered.Version) is { } version)
         {
             growing.AddConsequence(
-                PromiseArithmetic.Given(entry.Effective, version.WorkingDays, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, facts.Rules.Calendar), entry);
+                PromiseArithmetic.Given(cause.Effective, version.WorkingDays, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, facts.Rules.Calendar), cause);
         }
     }
 
-    private static void MoveThePromise(GrowingJob growing, Entry entry, Facts facts)
+    private static void MoveThePromise(GrowingJob growing, Entry cause, Facts facts)
     {
         if (growing.Job.Promise is not { Given: { } given, On: { } on })
         {
@@ -69,7 +74,7 @@ internal static class Consequences
             given, on, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, [.. stops.Select(hold => new StopInterval(hold.From, hold.Until))], facts.Rules.Calendar, ReasonOf(stops));
         if (moved is not null)
         {
-            growing.AddConsequence(moved, entry);
+            growing.AddConsequence(moved, cause);
         }
     }
 

@@ -36,6 +36,9 @@ public sealed record Incoming
     /// <summary>What came of the proof that was told with it, of the person who says it; <see cref="Proof.Missing"/> where none was.</summary>
     public Proof Proof { get; init; } = Proof.Missing;
 
+    /// <summary>The sender's running number as it counts it; null where it counts none.</summary>
+    public long? Sequence => OrderSequence == 0 ? null : OrderSequence;
+
     /// <summary>False when it reports what was done a while ago, or says <c>already</c>.</summary>
     public required bool Live { get; init; }
 
@@ -47,6 +50,9 @@ public sealed record Incoming
 public sealed record Facts
 {
     public required ShopRules Rules { get; init; }
+
+    /// <summary>The rules as they were at an earlier version: a report that looks again is judged by those it was first judged by.</summary>
+    public Func<long, ShopRules>? RulesAsOf { get; init; }
 
     /// <summary>The person behind the badge, or null where nobody (known) was named.</summary>
     public ShopPerson? Person { get; init; }
@@ -67,6 +73,9 @@ public sealed record Facts
 
     /// <summary>What a label names in the house and beyond it: null for one nobody knows, empty for one given out blank.</summary>
     public Func<Label, string?> NamesOfLabel { get; init; } = _ => null;
+
+    /// <summary>The rules of a version; those of today where nobody keeps the others.</summary>
+    internal ShopRules RulesOf(long version) => version == Rules.Version || RulesAsOf is null ? Rules : RulesAsOf(version);
 
     /// <summary>The next stream version of another job, for an entry that is written into both.</summary>
     public Func<Label, long> NextStreamVersion { get; init; } = _ => 1;
@@ -103,6 +112,12 @@ public sealed record Decision
     public required Job Job { get; init; }
 
     public ImmutableArray<string> Flags { get; init; } = [];
+
+    /// <summary>What is wrong with what the event says of this very job: an entry it does not have. Pointers are into <c>data</c>.</summary>
+    public ImmutableArray<Fault> Faults { get; init; } = [];
+
+    /// <summary>What gates had to say, each once; empty for an event that met none that does not pass.</summary>
+    public ImmutableArray<GateWord> GateWords { get; init; } = [];
 
     /// <summary>Gates that did not pass, the strongest first; empty when accepted without a word.</summary>
     public ImmutableArray<Objection> Against { get; init; } = [];

@@ -1,9 +1,11 @@
 using NodaTime;
+using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Sources;
@@ -38,6 +40,9 @@ public static class EventFaults
         ScanMade { Codes.Length: 0 or > ScanMade.CodesAtMost } => [new Fault("/codes", Phrase.Of("A scan has 1 to {0} codes.", ScanMade.CodesAtMost))],
         PiecePut { To: null } => [new Fault("/to", Phrase.Of("Where it was put is missing."))],
         PieceGiven { To: null } => [new Fault("/to", Phrase.Of("To whom it was given is missing."))],
+        CorrectionMade made => Given(made.Reason),
+        ReportSettled settled => Given(settled.Reason),
+        PersonCorrected mended => Stretch(mended),
         WaiverGiven waiver when !GateTable.Knows(waiver.Gate) => [new Fault("/gate", Phrase.Of("There is no gate '{0}'.", waiver.Gate))],
         WaiverGiven waiver when !GateTable.Of(waiver.Gate).Waivable => [new Fault("/gate", Phrase.Of("'{0}' cannot be waived.", waiver.Gate))],
         GapDeclared gap when gap.From < 1 || gap.To < gap.From => [new Fault("/to", Phrase.Of("A gap goes from a number to the same or a higher one, from 1 on."))],
@@ -76,6 +81,32 @@ public static class EventFaults
         else if (replaced.By.Kind != replaced.Label.Kind || replaced.By == replaced.Label)
         {
             yield return new Fault("/by", Phrase.Of("A label is replaced by another one of its kind."));
+        }
+    }
+
+    private static IEnumerable<Fault> Given(string reason)
+    {
+        if (string.IsNullOrWhiteSpace(reason))
+        {
+            yield return new Fault("/reason", Phrase.Of("Why is missing; somebody will ask."));
+        }
+    }
+
+    private static IEnumerable<Fault> Stretch(PersonCorrected mended)
+    {
+        if (mended.FromSequence < 1)
+        {
+            yield return new Fault("/fromSequence", Phrase.Of("A device counts from 1."));
+        }
+
+        if (mended.ToSequence < mended.FromSequence)
+        {
+            yield return new Fault("/toSequence", Phrase.Of("The last number meant is not before the first."));
+        }
+
+        foreach (var fault in Given(mended.Reason))
+        {
+            yield return fault;
         }
     }
 

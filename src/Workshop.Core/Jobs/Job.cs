@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
@@ -77,15 +78,20 @@ public sealed record Job
 
     /// <summary>Folds entries given in any order.</summary>
     public static Job Replay(Label label, IEnumerable<Entry> entries) =>
-        Settlements.InOrder(entries).Aggregate(new Job { Label = label }, (job, entry) => job.Apply(entry));
+        Reckoning.InOrder(entries).Aggregate(new Job { Label = label }, (job, entry) => job.Apply(entry));
 
     /// <summary>
-    /// The job after one more entry, whose place is behind all others. A settlement changes what counted before: after one the job is
-    /// folded from the beginning.
+    /// The job after one more entry, whose place is behind all others. A correction or settlement changes what counted before: after one
+    /// the job is folded from the beginning.
     /// </summary>
     public Job Apply(Entry entry)
     {
         var job = this with { Version = Version + 1, Last = entry.Place };
+        if (entry.OfNoEffect)
+        {
+            return job;
+        }
+
         if (!entry.Counts)
         {
             return job with { Reviews = Reviews.Add(new Review(entry.Id, entry.Event.Type, entry.Effective, entry.Person, entry.Judged.Failed)) };
@@ -162,7 +168,8 @@ public sealed record Job
             case DueAnnounced:
                 return this with { Announcements = Announcements.Apply(entry) };
 
-            // Notes and waivers live in the history alone, and what nobody knows is kept without effect.
+            // Notes and waivers live in the history alone, corrections have spoken before the fold began, and what nobody knows is kept
+            // without effect.
             default:
                 return this;
         }

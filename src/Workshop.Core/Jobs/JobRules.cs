@@ -1,6 +1,9 @@
 using System.Collections.Immutable;
+using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
+using Workshop.Core.Reports;
+using Workshop.Core.Waivers;
 
 namespace Workshop.Core.Jobs;
 
@@ -18,24 +21,62 @@ public static class JobRules
     /// </returns>
     public static Decision Decide(JobHistory history, Incoming incoming, Facts facts)
     {
-        var place = new Place(incoming.Effective, incoming.Id.Source, incoming.OrderSequence, facts.NextPosition);
         var growing = new GrowingJob(history, facts.NextPosition);
-        var before = growing.JobBefore(place);
-        var person = facts.Person?.Id ?? incoming.Manner.Person;
         var asking = new Asking
         {
             Event = incoming.Event,
-            Person = person,
+            Person = facts.Person?.Id ?? incoming.Manner.Person,
             Bench = facts.Bench ?? incoming.Manner.Bench,
             Under = incoming.Under,
             Role = facts.Role,
             At = incoming.Effective,
             Rules = facts.Rules,
         };
+        return incoming switch
+        {
+            { Event: CorrectionMade made } => Amendments.Correct(growing, incoming, made, asking, facts),
+            { Event: ReportSettled settled } => Amendments.Settle(growing, incoming, settled, asking, facts),
+            { Manner.InsteadOf: { } old } when Correctable.FaultIn(growing.Reckoning, old, "/insteadOf", incoming.Event) is { } fault => Amendments.Wrong(growing, fault),
+            { Manner.InsteadOf: { } old } => DecideInsteadOf(history, growing, growing.Reckoning.Counted(old)!, incoming, asking, facts),
+            _ => Decide(history, growing, new Place(incoming.Effective, incoming.Id.Source, incoming.OrderSequence, facts.NextPosition), null, incoming, asking, facts, []),
+        };
+    }
 
-        var judged = Judging.Freeze(before, incoming, facts, asking);
+    /// <summary>Writes into a job that what a source said within a range of its numbers was said by another person.</summary>
+    /// <param name="cause">The manager's own entry.</param>
+    /// <param name="mended">What it says, with the person behind the badge.</param>
+    public static Decision Mend(JobHistory history, Entry cause, PersonCorrected mended, Facts facts) =>
+        Amendments.Mend(new GrowingJob(history, facts.NextPosition), cause, mended, facts);
+
+    /// <summary>The right value takes the place of the wrong one, as if that had never been; who corrects it is asked by their own clock.</summary>
+    private static Decision DecideInsteadOf(JobHistory history, GrowingJob growing, Entry old, Incoming incoming, Asking asking, Facts facts)
+    {
+        var place = old.Place with { Position = facts.NextPosition, InPlaceOf = old.Place.InPlaceOf ?? old.Position };
+        var against = Correctable.Ask(growing.Reckoning, old.Id, asking);
+        return Decide(history, growing, place, new Replaced(old.Id, place.InPlaceOf.Value), incoming with { Effective = old.Effective }, asking with { At = old.Effective }, facts, against);
+    }
+
+    private static Decision Decide(
+        JobHistory history, GrowingJob growing, Place place, Replaced? insteadOf, Incoming incoming, Asking asking, Facts facts, ImmutableArray<Objection> amends)
+    {
+        var entry = new Entry
+        {
+            Id = incoming.Id,
+            Place = place,
+            StreamVersion = history.Job.Version + 1,
+            Received = incoming.Received,
+            Event = incoming.Event,
+            Judged = new Judged { InsteadOf = insteadOf },
+            Disposition = Disposition.Applied,
+            RulesVersion = facts.Rules.Version,
+            Sequence = incoming.Sequence,
+            CausedBy = incoming.CausedBy,
+        };
+        var before = insteadOf is null ? growing.JobBefore(place) : growing.JobBefore(place, growing.EntriesWith(entry));
+        var person = asking.Person;
+        var judged = Judging.Freeze(before, incoming, facts, asking) with { InsteadOf = insteadOf };
         var asked = Ask(before, asking, incoming, facts);
-        if (incoming.Live && !growing.IsInOrder(place) && asked.All(one => one.Gate != OneHolder))
+        if (incoming.Live && insteadOf is null && !growing.IsInOrder(place) && asked.All(one => one.Gate != OneHolder))
         {
             // Whoever reaches for a piece asks who has it now. Two clocks that differ by a blink must not hide that somebody was first.
             asked = [.. asked, .. JobGates.Ask(history.Job, asking).Where(one => one.Gate == OneHolder)];
@@ -68,34 +109,37 @@ public static class JobRules
             flags.Add(EntryFlag.AlreadySo);
         }
 
-        var entry = new Entry
-        {
-            Id = incoming.Id,
-            Place = place,
-            StreamVersion = history.Job.Version + 1,
-            Received = incoming.Received,
-            Event = incoming.Event,
-            Judged = judged,
-            Disposition = Disposition.Applied,
-            Flags = flags.ToImmutable(),
-            RulesVersion = facts.Rules.Version,
-            CausedBy = incoming.CausedBy,
-        };
+        entry = entry with { Judged = judged, Flags = flags.ToImmutable() };
         var after = before.Apply(entry);
         if (after.WearChecks.ReadingOf(entry.Id) is { MeanOfDays: true })
         {
             entry = entry with { Flags = entry.Flags.Add(EntryFlag.MeanOfDays) };
         }
 
-        var badNews = BadNews.Is(incoming.Event, before, after);
+        // Bad news counts whenever it arrives; a right value in the place of a wrong one is no news, and first asks what rests on it.
+        var badNews = insteadOf is null && BadNews.Is(incoming.Event, before, after);
+        var inOrder = growing.IsInOrder(place);
+        var asksLater = insteadOf is not null || !(inOrder || badNews || against.Length > 0 || BadNews.IsMeasurement(incoming.Event));
+        var harmed = asksLater ? SideBySide.Harmed(growing, entry, facts.Rules) : [];
+        if (insteadOf is not null)
+        {
+            against = [.. amends, .. amends.IsEmpty && !harmed.IsEmpty ? [Correctable.NeededLater(harmed, asking)] : ImmutableArray<Objection>.Empty, .. against];
+        }
 
         if (incoming.Live && against.Length > 0)
         {
             var mixUps = MixUps.Write(incoming, facts, against, growing);
-            return new Decision { Outcome = Outcome.Refused, Entries = mixUps, Job = growing.Job, Against = against };
+            return new Decision
+            {
+                Outcome = Outcome.Refused,
+                Entries = mixUps,
+                Job = growing.Job,
+                Against = against,
+                GateWords = Words(against.Select(one => (one.Gate, one.Strength == Strength.Ask ? GateSaid.Asked : GateSaid.Refused))),
+            };
         }
 
-        var noted = !badNews && !BadNews.IsMeasurement(incoming.Event) && (against.Length > 0 || SecondLooks.TakesAwayFromLater(growing, before, entry, facts.Rules));
+        var noted = !badNews && (against.Length > 0 || !harmed.IsEmpty);
         if (noted)
         {
             entry = entry with
@@ -113,7 +157,6 @@ public static class JobRules
             };
         }
 
-        var inOrder = growing.IsInOrder(place);
         growing.Add(entry);
         if (noted)
         {
@@ -121,7 +164,7 @@ public static class JobRules
         }
 
         Consequences.Follow(growing, history.Job, entry, against, facts);
-        if (!noted && !inOrder)
+        if (!noted && (!inOrder || insteadOf is not null || entry.Event is WaiverGiven))
         {
             SecondLooks.Take(growing, entry, facts);
         }
@@ -133,8 +176,17 @@ public static class JobRules
             Job = growing.Job,
             Flags = entry.Flags,
             Against = noted ? against : [],
+            GateWords = noted
+                ? Words(against.Select(one => (one.Gate, GateSaid.Noted)))
+                : Words(asked.Where(one => !against.Contains(one)).Select(one => (one.Gate, HowPassed(one, incoming)))),
         };
     }
+
+    // Of what was asked and does not stand against the event: flagged only, tapped through, or waived.
+    private static GateSaid HowPassed(Objection one, Incoming incoming) =>
+        one.Strength == Strength.Note ? GateSaid.Flagged : PassedByTap(one, incoming) ? GateSaid.Tapped : GateSaid.Waived;
+
+    private static ImmutableArray<GateWord> Words(IEnumerable<(string Gate, GateSaid Said)> said) => [.. said.Select(one => new GateWord(one.Gate, one.Said)).Distinct()];
 
     private static ImmutableArray<Objection> Ask(Job before, Asking asking, Incoming incoming, Facts facts) =>
         BadNews.IsMeasurement(incoming.Event) ? [.. LabelGates.ToldUnder(before, asking)]

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Corrections;
 using Workshop.Core.Labels;
 
 namespace Workshop.Core.Journal;
@@ -17,13 +18,15 @@ public readonly record struct EventId(string Source, string Id)
 /// An entry's place in its stream: effective time, then source (compared ordinally), then the source's sequence, then the
 /// order of arrival. A consequence takes the source and sequence of its cause.
 /// </summary>
-public readonly record struct Place(Instant Effective, string OrderSource, long OrderSequence, long Position) : IComparable<Place>
+/// <param name="InPlaceOf">For an entry that took another's place: the position of the first that stood there, so that nothing stands between them.</param>
+public readonly record struct Place(Instant Effective, string OrderSource, long OrderSequence, long Position, long? InPlaceOf = null) : IComparable<Place>
 {
     public int CompareTo(Place other)
     {
         var order = Effective.CompareTo(other.Effective);
         order = order != 0 ? order : string.CompareOrdinal(OrderSource, other.OrderSource);
         order = order != 0 ? order : OrderSequence.CompareTo(other.OrderSequence);
+        order = order != 0 ? order : (InPlaceOf ?? Position).CompareTo(other.InPlaceOf ?? other.Position);
         return order != 0 ? order : Position.CompareTo(other.Position);
     }
 }
@@ -78,14 +81,23 @@ public sealed record Entry
 
     public EventId? CausedBy { get; init; }
 
+    /// <summary>The sender's own running number; null for a command, and for what the service says.</summary>
+    public long? Sequence { get; init; }
+
+    /// <summary>What later entries have made of it; found by folding, never kept.</summary>
+    public Fate Fate { get; init; }
+
     public long Position => Place.Position;
 
     public Instant Effective => Place.Effective;
 
-    /// <summary>The person behind the badge, or null where nobody was named.</summary>
+    /// <summary>The person behind the badge, or null where nobody was named; mended where a manager said who it was.</summary>
     public string? Person => Judged.Person;
 
-    public bool Counts => Disposition == Disposition.Applied;
+    public bool Counts => Disposition == Disposition.Applied && !OfNoEffect;
+
+    /// <summary>Void, or settled as not having happened: in the history, changes nothing, waits for nobody.</summary>
+    public bool OfNoEffect => Fate is Fate.Void or Fate.DidNotHappen;
 
     public bool Has(string flag) => Flags.Contains(flag);
 }

@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
@@ -65,6 +66,9 @@ public static class EventCatalogue
         ("waiver.given", typeof(WaiverGiven), SentBy.Bench),
         ("note.written", typeof(NoteWritten), SentBy.Bench),
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
+        ("correction.made", typeof(CorrectionMade), SentBy.Bench),
+        ("person.corrected", typeof(PersonCorrected), SentBy.Bench),
+        ("report.settled", typeof(ReportSettled), SentBy.Bench),
         ("device.gap-declared", typeof(GapDeclared), SentBy.Bench),
         ("device.heard", typeof(DeviceHeard), SentBy.Bench),
         ("person.signed-on", typeof(PersonSignedOn), SentBy.Bench),
@@ -80,7 +84,6 @@ public static class EventCatalogue
         ("claim.reported", typeof(ClaimReported), SentBy.Service),
         ("claim.decided", typeof(ClaimDecided), SentBy.Service),
         ("claim.stay-recorded", typeof(ClaimStayRecorded), SentBy.Service),
-        ("report.settled", typeof(ReportSettled), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
         ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),

@@ -35,6 +35,9 @@ public sealed record Judged
     /// <summary>Waivers used up by this entry.</summary>
     public ImmutableArray<EventId> WaiversUsed { get; init; } = [];
 
+    /// <summary>The entry whose place this one took.</summary>
+    public Replaced? InsteadOf { get; init; }
+
     /// <summary>The route of the job's kind of work, as it was when the watch was taken in.</summary>
     public RouteDefinition? Route { get; init; }
 
@@ -47,3 +50,7 @@ public sealed record Judged
     /// <summary>Warranty lines that begin with the hand-over recorded here.</summary>
     public ImmutableArray<WarrantyTerm>? Warranty { get; init; }
 }
+
+/// <summary>An entry that gave its place to another.</summary>
+/// <param name="Position">The position of the first entry that stood at this place; its own where it was the first.</param>
+public sealed record Replaced(EventId Entry, long Position);

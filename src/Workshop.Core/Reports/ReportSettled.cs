@@ -12,7 +12,7 @@ public enum SettledAs
     DidNotHappen,
 }
 
-/// <summary>A report that had been noted is settled; said by the service when nothing stands against the report any more.</summary>
+/// <summary>A report that had been noted is settled: by a manager, or by the service when nothing stands against the report any more.</summary>
 public sealed record ReportSettled : WorkshopEvent
 {
     public required EventId Of { get; init; }

@@ -57,7 +57,6 @@ public static partial class GermanPhrases
         ["{0}: {1}, {2}"] = "{0}: {1}, {2}",
         ["{0}: nothing left to do, {1}"] = "{0}: nichts mehr zu tun, {1}",
         ["Go on all the same"] = "Trotzdem weiter",
-        ["Signing on is not kept yet"] = "Anmelden wird noch nicht geführt",
         ["This label names nothing here"] = "Dieses Etikett benennt hier nichts",
         ["Look whether it belongs to another house; a blank label is bound by attaching it or by PUT."] = "Nachsehen, ob es zu einem anderen Haus gehört; ein leeres Etikett wird durch Anbringen oder PUT gebunden.",
         ["Take a new label; one names one thing, and never another one later."] = "Ein neues Etikett nehmen; eines benennt ein Ding und später nie ein anderes.",

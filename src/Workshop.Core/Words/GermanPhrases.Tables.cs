@@ -31,6 +31,10 @@ public static partial class GermanPhrases
         ["every check has a result, an exception names a manager"] = "jeder Prüfpunkt hat ein Ergebnis, jede Ausnahme nennt die Leitung",
         ["every piece not given back is here"] = "jedes nicht zurückgegebene Stück ist hier",
         ["the version answered is the newest"] = "die beantwortete Fassung ist die neueste",
+        ["the entry named is neither void nor replaced"] = "der genannte Eintrag ist weder hinfällig noch ersetzt",
+        ["the same person corrects it within five minutes of its time, or a manager does"] = "dieselbe Person berichtigt binnen fünf Minuten, sonst die Leitung",
+        ["no later entry passes its own gates only thanks to it"] = "kein späterer Eintrag beruht darauf",
+        ["the report is noted and not settled yet"] = "die Meldung ist vorgemerkt und noch nicht geklärt",
         ["the quote is still valid on the day of the answer"] = "der Kostenvoranschlag gilt am Tag der Antwort noch",
     };
 
@@ -39,6 +43,14 @@ public static partial class GermanPhrases
     {
         ["No pairing with these digits is open"] = "Mit diesen Ziffern ist keine Kopplung offen",
         ["Look at the digits again; they are good once and for ten minutes. A manager can open another pairing."] = "Die Ziffern nochmals ansehen; sie gelten einmal und zehn Minuten. Die Leitung kann eine neue Kopplung öffnen.",
+        ["Something newer stands in its place, or it is void"] = "An seiner Stelle steht Neueres, oder es ist hinfällig",
+        ["Name the entry in newest, or say it anew where that is void."] = "Den Eintrag in newest nennen, oder neu melden, wo der hinfällig ist.",
+        ["A manager corrects that"] = "Das berichtigt die Leitung",
+        ["Whoever said it corrects it within five minutes of its time; after that, and for others, a manager does."] = "Wer es meldete, berichtigt es binnen fünf Minuten; danach und für andere die Leitung.",
+        ["Later entries rest on it"] = "Spätere Einträge beruhen darauf",
+        ["Correct those in entries[] first, in the order given."] = "Erst die in entries[] berichtigen, in der genannten Reihenfolge.",
+        ["Nothing waits to be settled there"] = "Da ist nichts zu klären",
+        ["Read the job's reviews; what was settled once stays so."] = "Die offenen Meldungen des Auftrags lesen; was geklärt ist, bleibt es.",
         ["The body is no JSON"] = "Der Inhalt ist kein JSON",
         ["Send JSON as UTF-8 in which no name occurs twice within an object."] = "JSON als UTF-8 senden, in dem kein Name in einem Objekt zweimal steht.",
         ["This is no label"] = "Das ist kein Etikett",

@@ -37,6 +37,35 @@ public static partial class GermanPhrases
         ["Fewer than none cannot wait."] = "Weniger als nichts kann nicht warten.",
         ["A charge is 0 to 100 percent."] = "Eine Ladung ist 0 bis 100 Prozent.",
 
+        // What is taken back, settled or mended.
+        ["Why is missing; somebody will ask."] = "Der Grund fehlt; jemand wird danach fragen.",
+        ["A device counts from 1."] = "Ein Gerät zählt ab 1.",
+        ["The last number meant is not before the first."] = "Die letzte gemeinte Nummer liegt nicht vor der ersten.",
+        ["This job has no entry {0}."] = "Dieser Auftrag hat keinen Eintrag {0}.",
+        ["A correction or settlement is not corrected; say anew what is right."] = "Eine Berichtigung oder Klärung wird nicht berichtigt; das Richtige neu melden.",
+        ["What the service wrote ({0}) is not corrected; say anew what is right."] = "Was der Dienst schrieb ({0}), wird nicht berichtigt; das Richtige neu melden.",
+        ["The right value of {0} is of the same type."] = "Der richtige Wert zu {0} ist von derselben Art.",
+        ["It is void already"] = "Schon hinfällig",
+        ["Something newer stands in its place"] = "An seiner Stelle steht Neueres",
+        ["name the newest, or say it anew"] = "das Neueste nennen oder neu melden",
+        ["More than five minutes have passed"] = "Mehr als fünf Minuten sind vorbei",
+        ["Somebody else said it"] = "Das hat jemand anders gemeldet",
+        ["{0} rests on it"] = "{0} beruht darauf",
+        ["{0} later entries rest on it"] = "{0} spätere Einträge beruhen darauf",
+        ["correct those first, the newest first"] = "erst diese berichtigen, den neuesten zuerst",
+        ["It counts; nothing waits to be settled"] = "Es zählt; da ist nichts zu klären",
+        ["It is settled already: it happened"] = "Schon geklärt: es ist geschehen",
+        ["It is settled already: it did not happen"] = "Schon geklärt: es ist nicht geschehen",
+        ["It is void; nothing waits to be settled"] = "Hinfällig; da ist nichts zu klären",
+        ["look at the job's reviews"] = "die offenen Meldungen des Auftrags ansehen",
+        ["Something else stands in its place by now"] = "An der Stelle steht inzwischen anderes",
+        ["settle it as not having happened"] = "als nicht geschehen klären",
+        ["Nobody of the house has the badge or short name '{0}'."] = "Niemand im Haus hat den Ausweis oder das Kürzel '{0}'.",
+        ["Numbers {0} to {1} are mended"] = "Nummern {0} bis {1} sind berichtigt",
+        ["Taken back"] = "Zurückgenommen",
+        ["Settled: it happened, and counts"] = "Geklärt: geschehen, es zählt",
+        ["Settled: it did not happen"] = "Geklärt: nicht geschehen",
+
         ["{0}"] = "{0}",
         ["{0} is done; send it back first"] = "{0} ist fertig; erst zurückschicken",
         ["whoever sees why it must be done again"] = "wer sieht, warum es nochmals sein muss",
@@ -149,6 +178,7 @@ public static partial class GermanPhrases
         ["The promised date moved from {0} to {1}."] = "Zugesagter Tag neu {1}, bisher {0}.",
         ["A manager is told: results have lost their ground."] = "Die Leitung erfährt es: Ergebnisse ohne Grundlage.",
         ["The device's clock cannot be right; the time of receipt counts."] = "Die Uhr des Geräts kann nicht stimmen; es zählt die Empfangszeit.",
+
 
         // What is wrong in an event alone.
         ["{0} is not as it should be; errors[] says more."] = "{0} ist nicht, wie es sein soll; errors[] sagt mehr.",

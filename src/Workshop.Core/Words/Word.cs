@@ -19,7 +19,8 @@ public static class Word
     /// <summary>Every word of a list, in the order of its declaration.</summary>
     public static IEnumerable<string> All<T>() where T : struct, Enum => Enum.GetValues<T>().Select(Of);
 
-    internal static string Hyphenated(string name)
+    /// <summary>The word an enum member of this name has.</summary>
+    public static string Hyphenated(string name)
     {
         var text = new StringBuilder(name.Length + 4);
         foreach (var letter in name)

@@ -101,7 +101,7 @@ internal static class WorkWords
             ("wear-check", "Trageprobe"), ("wear-check-fails", "Trageproben nicht bestanden"), ("review", "Meldung zu prüfen"), ("ground-lost", "ohne Grundlage"),
             ("promise", "zugesagter Tag"), ("quote-expiry", "Ablauf des Kostenvoranschlags"), ("hold-until", "look at the hold again", "Sperre wieder ansehen"),
             ("claim-undecided", "Garantiefall unentschieden"), ("warranty-over", "Garantie abgelaufen"),
-            ("hand-off", "Übergabe ohne Übernahme"), ("orphan", "bei niemandem, den das Haus kennt")),
+            ("hand-off", "Übergabe ohne Übernahme"), ("orphan", "bei niemandem, den das Haus kennt"), ("query", "Rückfrage an die Leitung")),
         WordList.Of<WordCard>("wordCard",
             ("to-cleaning", "zur Reinigung"), ("to-case-work", "zum Gehäuse"), ("to-control", "zur Kontrolle"), ("to-desk", "zur Annahme"), ("given", "gegeben"),
             ("taken", "übernommen"), ("put-down", "hingelegt"), ("started", "begonnen"), ("finished", "fertig"), ("stop-question", "stop, a question", "Halt, eine Frage")),

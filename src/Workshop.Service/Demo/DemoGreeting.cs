@@ -1,3 +1,4 @@
+using Workshop.Core.Scans;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Demo;
@@ -38,7 +39,7 @@ internal static class DemoGreeting
             """;
     }
 
-    /// <summary>Three commands that work as they are printed.</summary>
+    /// <summary>A few commands that work as they are printed.</summary>
     public static IReadOnlyList<string> Commands(DemoAddress demo, string? job) => job is null
         ?
         [
@@ -52,6 +53,10 @@ internal static class DemoGreeting
             Get(demo, $"/v1/jobs/{job}", "desk"),
             Post(demo, "/v1/bench-events", "bench", "application/cloudevents+json",
                 $$$"""{"specversion":"1.0","id":"hello","source":"{{{demo.Sources["bench"]}}}","type":"note.written","subject":"{{{job}}}","data":{"text":"Hello from bench 1","person":"{{{DemoTown.FirstWatchmaker}}}"}}"""),
+
+            // Two labels say everything: the watch, and the card "stop, question".
+            Post(demo, "/v1/bench-events", "bench", "application/cloudevents+json",
+                $$$"""{"specversion":"1.0","id":"scan","source":"{{{demo.Sources["bench"]}}}","type":"scan.made","data":{"codes":["{{{job}}}","{{{DemoLabels.OfWord(WordCard.StopQuestion)}}}"],"person":"{{{DemoTown.FirstWatchmaker}}}"}}"""),
         ];
 
     private static string Get(DemoAddress demo, string path, string role) =>

@@ -32,6 +32,12 @@ internal static class DemoShop
         foreach (var bench in DemoTown.Benches)
         {
             Put(turn, ShopRulesReader.Bench, bench.Id, new JsonObject { ["id"] = bench.Id, ["name"] = bench.Name });
+            turn.BindLabel(DemoLabels.OfBench(bench), $"benches/{bench.Id}");
+        }
+
+        foreach (var (label, names) in DemoLabels.OfPlacesAndWords)
+        {
+            turn.BindLabel(label, names);
         }
 
         foreach (var calibre in DemoTown.Calibres)

@@ -9,6 +9,7 @@ using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Devices;
+using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
@@ -54,6 +55,7 @@ public static class WorkshopApp
         services.AddSingleton<KeyRing>();
         services.AddSingleton<AgendaStore>();
         services.AddSingleton<ChangesStore>();
+        services.AddSingleton<GateWordStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
         services.AddSingleton(realTime ?? new RealTime(SystemClock.Instance));

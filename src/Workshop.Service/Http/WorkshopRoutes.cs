@@ -4,6 +4,7 @@ using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Devices;
 using Workshop.Service.Features.Events;
+using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Labels;
 using Workshop.Service.Features.Oneself;
@@ -36,6 +37,7 @@ public static class WorkshopRoutes
         api.MapBenchEvents();
         api.MapLabels();
         api.MapEvents();
+        api.MapGates();
         api.MapAgenda();
         api.MapDevices();
         api.MapPeople();

@@ -7,6 +7,7 @@ using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Casing;
 using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Words;
@@ -98,6 +99,7 @@ public static class JobDocument
         {
             var property = type.Properties[i];
             if (property is { Name: "position", PropertyType: var kept } && kept == typeof(long)
+                || type.Type == typeof(Place) && property.PropertyType == typeof(long?)
                 || type.Type == typeof(Standings) && property.PropertyType == typeof(RouteDefinition)
                 || type.Type == typeof(PieceLedger) && property.PropertyType == typeof(ImmutableArray<Holding>))
             {

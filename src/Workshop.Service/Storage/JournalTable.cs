@@ -76,7 +76,7 @@ public sealed record JournalRow
 
     /// <summary>The row as the rules of the workshop know it.</summary>
     public Entry ToEntry() => JournalTable.EntryOf(
-        Position, StreamVersion, Source, Id, Received, Effective, OrderSource, OrderSequence, Type, Data, Judged, Disposition, Flags, RulesVersion, CausedBySource, CausedById);
+        Position, StreamVersion, Source, Id, Received, Effective, OrderSource, OrderSequence, Type, Data, Judged, Disposition, Flags, RulesVersion, CausedBySource, CausedById, Sequence);
 
     /// <summary>What the chain covers of it.</summary>
     public ChainLink ToLink() => new()
@@ -109,7 +109,7 @@ internal static class JournalTable
 
     private const string StreamSql = """
         select position, stream_version, source, id, received, effective, order_source, order_sequence,
-               type, data, judged, disposition, flags, rules_version, caused_by_source, caused_by_id
+               type, data, judged, disposition, flags, rules_version, caused_by_source, caused_by_id, sequence
         from journal
         where site = @site
           and stream = @stream
@@ -162,7 +162,7 @@ internal static class JournalTable
         var hash = ChainHash.Next(previousHash, link);
 
         statements.Write(InsertEntry,
-            site, entry.Position, one.Stream, entry.StreamVersion, entry.Id.Source, entry.Id.Id, own?.Sequence, own?.DeviceTime,
+            site, entry.Position, one.Stream, entry.StreamVersion, entry.Id.Source, entry.Id.Id, own?.Sequence ?? entry.Sequence, own?.DeviceTime,
             Microseconds.Of(entry.Received), link.Effective, entry.Place.OrderSource, entry.Place.OrderSequence,
             entry.Person, link.Type, Schema, data, salt, digest, judged, link.Disposition, string.Join(' ', entry.Flags),
             entry.RulesVersion, entry.CausedBy?.Source, entry.CausedBy?.Id, hash);
@@ -178,7 +178,7 @@ internal static class JournalTable
             entries.Add(EntryOf(
                 reader.GetInt64(0), reader.GetInt64(1), reader.GetString(2), reader.GetString(3), reader.GetInt64(4), reader.GetInt64(5),
                 reader.GetString(6), reader.GetInt64(7), reader.GetString(8), reader.GetString(9), reader.GetString(10), reader.GetString(11),
-                reader.GetString(12), reader.GetInt64(13), TextOrNull(reader, 14), TextOrNull(reader, 15)));
+                reader.GetString(12), reader.GetInt64(13), TextOrNull(reader, 14), TextOrNull(reader, 15), reader.IsDBNull(16) ? null : reader.GetInt64(16)));
         }
 
         entries.Sort((one, other) => one.Place.CompareTo(other.Place));
@@ -187,20 +187,24 @@ internal static class JournalTable
 
     public static Entry EntryOf(
         long position, long streamVersion, string source, string id, long received, long effective, string orderSource, long orderSequence,
-        string type, string data, string judged, string disposition, string flags, long rulesVersion, string? causedBySource, string? causedById) =>
-        new()
+        string type, string data, string judged, string disposition, string flags, long rulesVersion, string? causedBySource, string? causedById, long? sequence)
+    {
+        var kept = EventCodec.ReadJudged(judged);
+        return new Entry
         {
             Id = new EventId(source, id),
-            Place = new Place(Microseconds.Read(effective), orderSource, orderSequence, position),
+            Place = new Place(Microseconds.Read(effective), orderSource, orderSequence, position, kept.InsteadOf?.Position),
             StreamVersion = streamVersion,
             Received = Microseconds.Read(received),
             Event = EventCodec.ReadKept(type, data),
-            Judged = EventCodec.ReadJudged(judged),
+            Judged = kept,
             Disposition = Word.Read<Disposition>(disposition) ?? throw new InvalidDataException($"The journal holds the disposition '{disposition}'."),
             Flags = FlagList.Read(flags),
             RulesVersion = rulesVersion,
             CausedBy = causedBySource is not null && causedById is not null ? new EventId(causedBySource, causedById) : null,
+            Sequence = sequence,
         };
+    }
 
     private static string? TextOrNull(DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
 }

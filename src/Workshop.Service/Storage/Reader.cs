@@ -17,7 +17,7 @@ public sealed class Reader(Database database) : IDisposable
 
     private const string StreamSql = """
         select position, stream_version, source, id, received, effective, order_source, order_sequence,
-               type, data, judged, disposition, flags, rules_version, caused_by_source, caused_by_id
+               type, data, judged, disposition, flags, rules_version, caused_by_source, caused_by_id, sequence
         from journal
         where site = @site
           and stream = @stream

@@ -42,6 +42,7 @@ public static class ShopDocuments
         where site = @site
           and kind = @kind
           and id = @id
+          and rules_version <= @as_of
         order by version desc
         limit 1
         """;
@@ -75,7 +76,8 @@ public static class ShopDocuments
               from shop_document as newer
               where newer.site = shop_document.site
                 and newer.kind = shop_document.kind
-                and newer.id = shop_document.id)
+                and newer.id = shop_document.id
+                and newer.rules_version <= @as_of)
         order by id
         """;
 
@@ -84,8 +86,8 @@ public static class ShopDocuments
         values (@site, @kind, @id, @version, @document, @saved, @rules_version)
         """;
 
-    public static ShopDocument? Newest(DbConnection connection, string site, string kind, string id = Only) =>
-        connection.QueryFirstOrDefault<ShopDocument>(NewestSql, new { site, kind, id });
+    public static ShopDocument? Newest(DbConnection connection, string site, string kind, string id = Only, long asOf = long.MaxValue) =>
+        connection.QueryFirstOrDefault<ShopDocument>(NewestSql, new { site, kind, id, as_of = asOf });
 
     public static ShopDocument? AtVersion(DbConnection connection, string site, string kind, string id, long version) =>
         connection.QueryFirstOrDefault<ShopDocument>(AtVersionSql, new { site, kind, id, version });
@@ -95,11 +97,12 @@ public static class ShopDocuments
         connection.Query<ShopDocument>(VersionsSql, new { site, kind, id, limit }).AsList();
 
     /// <summary>The newest version of every document of a kind, by id.</summary>
-    public static IReadOnlyList<ShopDocument> AllOfKind(DbConnection connection, string site, string kind) =>
-        connection.Query<ShopDocument>(AllOfKindSql, new { site, kind }).AsList();
+    /// <param name="asOf">The version of the shop's rules that is meant; the newest when left out.</param>
+    public static IReadOnlyList<ShopDocument> AllOfKind(DbConnection connection, string site, string kind, long asOf = long.MaxValue) =>
+        connection.Query<ShopDocument>(AllOfKindSql, new { site, kind, as_of = asOf }).AsList();
 
     public static ShopDocument? Newest(Turn turn, string kind, string id = Only) =>
-        turn.QueryFirst<ShopDocument>(NewestSql, new { site = turn.Site, kind, id });
+        turn.QueryFirst<ShopDocument>(NewestSql, new { site = turn.Site, kind, id, as_of = long.MaxValue });
 
     /// <summary>Saves a new version. A document the rules are made of has to be readable as such: ask <see cref="ShopRulesReader.Faults"/> first.</summary>
     /// <param name="document">JSON.</param>

@@ -38,24 +38,25 @@ public static class ShopRulesReader
         """;
 
     /// <summary>The rules in force as this connection sees them.</summary>
-    public static ShopRules Read(DbConnection connection, string site)
+    /// <param name="asOf">The version that is meant; the newest when left out.</param>
+    public static ShopRules Read(DbConnection connection, string site, long asOf = long.MaxValue)
     {
         var zone = DateTimeZoneProviders.Tzdb[connection.QuerySingle<string>(SiteSql, new { site })];
-        var rules = ShopDocuments.Newest(connection, site, Rules) is { } saved
+        var rules = ShopDocuments.Newest(connection, site, Rules, asOf: asOf) is { } saved
             ? JsonSerializer.Deserialize<RulesDocument>(saved.Document, WorkshopJson.Options)!
             : new RulesDocument();
         return new ShopRules
         {
-            Version = connection.QuerySingle<long>(VersionSql, new { site }),
-            Calendar = ShopDocuments.Newest(connection, site, Calendar) is { } calendar
+            Version = asOf == long.MaxValue ? connection.QuerySingle<long>(VersionSql, new { site }) : asOf,
+            Calendar = ShopDocuments.Newest(connection, site, Calendar, asOf: asOf) is { } calendar
                 ? ReadCalendar(calendar.Document, zone)
                 : throw new StorageNotReadyException($"The site '{site}' has no calendar; run the sub-command migrate."),
-            Routes = ShopDocuments.AllOfKind(connection, site, Variant).ToFrozenDictionary(one => one.Id, one => ReadRoute(one.Document)),
-            People = ShopDocuments.AllOfKind(connection, site, People).ToFrozenDictionary(one => one.Id, one => ReadPerson(one.Document)),
+            Routes = ShopDocuments.AllOfKind(connection, site, Variant, asOf).ToFrozenDictionary(one => one.Id, one => ReadRoute(one.Document)),
+            People = ShopDocuments.AllOfKind(connection, site, People, asOf).ToFrozenDictionary(one => one.Id, one => ReadPerson(one.Document)),
             GateStrengths = rules.Gates.ToFrozenDictionary(),
             SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
             HandOffTakenWithin = rules.HandOffTakenWithin,
-            Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench).Select(one => one.Id)],
+            Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }
 

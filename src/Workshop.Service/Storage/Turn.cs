@@ -5,6 +5,7 @@ using Dapper;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -95,6 +96,13 @@ public sealed class Turn
 
             return group.Rules;
         }
+    }
+
+    /// <summary>The shop's rules as they were at an earlier version.</summary>
+    public ShopRules RulesAsOf(long version)
+    {
+        statements.Flush();
+        return ShopRulesReader.Read(connection, Site, version);
     }
 
     /// <summary>The next free position of the site.</summary>
@@ -403,7 +411,7 @@ public sealed class Turn
     }
 
     private Job Fold(Job job, StreamEntry one) =>
-        job.Last is { } last && one.Entry.Place.CompareTo(last) < 0 ? Job.Replay(job.Label, Entries(job.Label)) : job.Apply(one.Entry);
+        Reckoning.Changes(one.Entry) || (job.Last is { } last && one.Entry.Place.CompareTo(last) < 0) ? Job.Replay(job.Label, Entries(job.Label)) : job.Apply(one.Entry);
 
     // Until the decision's last entry is written the versions count up without folding what the decision has folded already.
     private static Job Upto(Job decided, Job before, StreamEntry one) =>
@@ -432,12 +440,4 @@ public sealed class Turn
             throw new InvalidOperationException($"The {what} is {given}; the next is {expected}.");
         }
     }
-}
-
-/// <summary>The part of a job that a person edits (declared value, wishes, remarks, what was handed in), as JSON, and its version.</summary>
-public sealed record IntakePart
-{
-    public required string Text { get; init; }
-
-    public required long Version { get; init; }
 }

@@ -43,6 +43,8 @@ public static class EventSamples
         ["waiver.given"] = """{"gate":"needs/casing","reason":"agreed by telephone"}""",
         ["note.written"] = """{"text":"crown wheel runs dry","audience":"customer"}""",
         ["damage.seen"] = """{"system":"dial-side","part":"dial","condition":"hairline at 4","severity":"must","photos":["2c26b46b"],"asReceived":true}""",
+        ["correction.made"] = """{"of":{"source":"/devices/bench-2/1","id":"e-1"},"reason":"the wrong card"}""",
+        ["person.corrected"] = """{"source":"/devices/bench-2/1","fromSequence":3,"toSequence":41,"person":"jonas","reason":"the badge lay at the other bench"}""",
         ["device.gap-declared"] = """{"from":13,"to":15}""",
         ["device.heard"] = """{"queueLength":3,"battery":80}""",
         ["person.signed-on"] = "{}",

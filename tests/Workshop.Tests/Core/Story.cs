@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
@@ -55,6 +56,9 @@ public sealed class Story
     /// <summary>Entries bound for other streams.</summary>
     public IReadOnlyList<StreamEntry> Elsewhere => elsewhere;
 
+    /// <summary>The rules of earlier versions, where the story changes them.</summary>
+    public Func<long, ShopRules>? RulesAsOf { get; set; }
+
     public Func<string, Label?> OtherJobWithNumber { get; set; } = _ => null;
 
     public Instant Now { get; private set; }
@@ -77,7 +81,7 @@ public sealed class Story
     /// <summary>Says something and keeps what is decided.</summary>
     /// <param name="at">When it was done; now when absent. More than two minutes ago it is a report.</param>
     public Decision Says(
-        WorkshopEvent one, string? by = TestShop.Mara, Instant? at = null, string? role = null, string source = "/devices/bench-1/1", string[]? despite = null, bool already = false, string? bench = "bench-1")
+        WorkshopEvent one, string? by = TestShop.Mara, Instant? at = null, string? role = null, string source = "/devices/bench-1/1", string[]? despite = null, bool already = false, string? bench = "bench-1", EventId? insteadOf = null)
     {
         var effective = at ?? Now;
         role ??= source == "/desk/1" ? "desk" : by == TestShop.Manager ? "manager" : "bench";
@@ -89,13 +93,31 @@ public sealed class Story
                 Id = new EventId(source, $"e{sequence}"),
                 Job = Label,
                 Event = one,
-                Manner = new Manner { Already = already, Despite = [.. despite ?? []], Person = by, Bench = bench },
+                Manner = new Manner { Already = already, Despite = [.. despite ?? []], InsteadOf = insteadOf, Person = by, Bench = bench },
                 Effective = effective,
                 Received = Now,
                 OrderSequence = source == "/desk/1" ? 0 : sequence,
                 Live = !already && Now - effective <= Duration.FromMinutes(2),
             },
-            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber });
+            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber, RulesAsOf = RulesAsOf });
+        Keep(decision);
+        return decision;
+    }
+
+    /// <summary>A manager mends whose badge it was, over a stretch of a source's numbers.</summary>
+    public Decision Mends(string source, long from, long to, string person)
+    {
+        var cause = new Entry
+        {
+            Id = new EventId("/devices/office/1", $"m{entries.Count}"),
+            Place = new Place(Now, "/devices/office/1", 1, NextPosition),
+            StreamVersion = 1,
+            Received = Now,
+            Event = new PersonCorrected { Source = source, FromSequence = from, ToSequence = to, Person = person, Reason = "the badge lay at the other bench" },
+        };
+        elsewhere.Add(new StreamEntry("source" + source, cause));
+        var decision = JobRules.Mend(
+            new JobHistory(Job, () => [.. entries.OrderBy(entry => entry.Place)]), cause, (PersonCorrected)cause.Event, new Facts { Rules = Rules, Role = "manager", NextPosition = NextPosition });
         Keep(decision);
         return decision;
     }

@@ -31,7 +31,6 @@ internal static class JudgeJobEvent
     private static ProblemDetails? WhatIsWrong(CloudEvent one, DataReading data, Label? label, JobHistory? history, Post post) =>
         EventCatalogue.SenderOf(one.Type) is not SentBy.Bench ? Problems.BadFieldsDetails([new Fault("/type", $"'{one.Type}' is not sent by a bench")])
         : data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(EventResults.InData)])
-        : data.Manner.InsteadOf is not null ? Problems.BadFieldsDetails([new Fault("/data/insteadOf", "Corrections are not taken yet; tell it to a manager")])
         : one.Proof is { Digits: null } ? Problems.BadFieldsDetails([EventResults.NoNumber])
         : EventFaults.Of(said).Select(EventResults.InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
         : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
@@ -66,6 +65,11 @@ internal static class JudgeJobEvent
         var decision = post.Ask
             ? JobTurn.Ask(turn, history, incoming, post.Caller)
             : JobTurn.Decide(turn, history, incoming, post.Caller, AsSentIn(one));
+        if (!decision.Faults.IsEmpty)
+        {
+            return EventResults.Refused(turn, one, Problems.BadFieldsDetails([.. decision.Faults.Select(EventResults.InData)]), said.Language);
+        }
+
         var say = Saying.Of(before, decision, incoming, turn.Rules, said.Language);
         return decision.Outcome == Outcome.Refused
             ? EventResults.Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against, said.Language), say)
@@ -81,7 +85,7 @@ internal static class JudgeJobEvent
         Outcome = decision.Outcome == Outcome.Noted ? EventOutcome.Noted : EventOutcome.Accepted,
         Job = decision.Job.Label.ToString(),
         Version = decision.Job.Version,
-        Effective = incoming.Effective,
+        Effective = decision.Entries.Single(written => written.Entry.Id == incoming.Id).Entry.Effective,
         Flags = decision.Flags,
         Say = say,
         Reading = decision.Job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearFigures.Of(reading) : null,

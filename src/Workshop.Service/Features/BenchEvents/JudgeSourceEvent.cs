@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Mvc;
+using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
@@ -23,14 +24,16 @@ internal static class JudgeSourceEvent
     public static EventResult Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings)
     {
         var data = said.Data!;
-        if (WhatIsWrong(one, data, post) is { } problem)
+        if ((WhatIsWrong(one, data, post) ?? WhoIsIt(turn, data.Event!)) is { } problem)
         {
             return EventResults.Refused(one.Id, null, problem, said.Language);
         }
 
         var time = EventTime.Of(turn, one, data.Manner, post, takenIn: null, settings);
         var id = new EventId(one.Source, one.Id);
-        var person = SaidBy.Person(turn, id, data.Manner.Person, time.Effective, one.Sequence ?? 0);
+
+        // Whose work it was is no word about who says so.
+        var person = data.Event is PersonCorrected ? null : SaidBy.Person(turn, id, data.Manner.Person, time.Effective, one.Sequence ?? 0);
         var proof = data.Event is PersonSignedOn ? ProofOf(turn, said, post, id, person!) : Proof.NotNeeded;
         if (time.Live && one.Proof is not null && FactGates.Proven(proof, turn.Rules).ToImmutableArray() is { IsEmpty: false } against && !post.Ask)
         {
@@ -44,6 +47,7 @@ internal static class JudgeSourceEvent
             data.Event!,
             new Judged { Person = person, Bench = post.Caller.Bench ?? data.Manner.Bench, Role = Word.Of(post.Caller.Role) },
             time.Effective,
+            causedBy: said.CausedBy,
             orderSequence: one.Sequence ?? 0,
             received: post.Received,
             flags: one.Proof is not null && proof is Proof.Wrong or Proof.Locked ? flags.Add(EntryFlag.Unproven) : flags);
@@ -78,6 +82,12 @@ internal static class JudgeSourceEvent
     private static Proof ProofOf(Turn turn, SaidEvent said, Post post, EventId id, string person) =>
         HearProofs.Settle(turn, said, post) is var proof && proof != Proof.Right && ProofStore.WasHeard(turn, id, person) ? Proof.Right : proof;
 
+    // A badge that nobody knows is taken as it stands where work is told; whoever mends one has to say who it was.
+    private static ProblemDetails? WhoIsIt(Turn turn, WorkshopEvent said) =>
+        said is PersonCorrected mended && turn.Rules.PersonBehind(mended.Person) is null
+            ? Problems.BadFieldsDetails([new Fault("/data/person", Phrase.Of("Nobody of the house has the badge or short name '{0}'.", mended.Person))])
+            : null;
+
     private static void Follow(Turn turn, Entry entry, Proof proof)
     {
         switch (entry.Event)
@@ -94,11 +104,16 @@ internal static class JudgeSourceEvent
                     until: calendar.EndOfDay(calendar.DateOf(entry.Effective)),
                     proof == Proof.Right ? ProofStore.Given(turn, entry.Person!) : null);
                 break;
+
+            case PersonCorrected mended:
+                MendBadge.InEveryJob(turn, entry, mended);
+                break;
         }
     }
 
     private static Phrase Line(Turn turn, WorkshopEvent said, string? person) => said switch
     {
+        PersonCorrected mended => Phrase.Of("Numbers {0} to {1} are mended", $"{mended.FromSequence}", $"{mended.ToSequence}"),
         GapDeclared => Phrase.Of("Nobody waits for them any longer"),
         PersonSignedOn => Phrase.Of("{0} is signed on here", NameOf(turn, person)),
         PersonSignedOff when person is null => Phrase.Of("Nobody is signed on here"),

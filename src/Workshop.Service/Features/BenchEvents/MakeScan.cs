@@ -9,9 +9,11 @@ using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Scans;
 using Workshop.Core.Words;
+using Workshop.Service.Features.People;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Refusals;
@@ -42,7 +44,7 @@ internal static class MakeScan
         var job = codes.History is { } history ? JobAt(history, time) : null;
         var setting = new ScanSetting
         {
-            Person = turn.Rules.PersonBehind(data.Manner.Person)?.Id ?? data.Manner.Person,
+            Person = SaidBy.Person(turn, new EventId(one.Source, one.Id), data.Manner.Person, time.Effective, one.Sequence ?? 0),
             Bench = caller.Bench ?? data.Manner.Bench,
             Role = Word.Of(caller.Role),
             At = time.Effective,
@@ -60,8 +62,8 @@ internal static class MakeScan
         {
             ScanMeaning.Says says => Say(turn, scan, one, codes, says.Event, MannerOf(says.Event), post, settings),
             ScanMeaning.Asks asks => Ask(one, codes, language, asks.Line.Line(language), [.. asks.Choices.Select((choice, i) =>
-                new ScanAnswer(choice.Say.Line(language), EventOf(one, codes.Under!.Value, choice.Event, MannerOf(choice.Event), i + 1, time.Live), [.. choice.Fill]))]),
-            ScanMeaning.SignsOn => Nothing(Phrase.Of("Signing on is not kept yet")),
+                new ScanAnswer(choice.Say.Line(language), EventOf(one, codes.Under, choice.Event, MannerOf(choice.Event), i + 1, time.Live), [.. choice.Fill]))]),
+            ScanMeaning.SignsOn on => Say(turn, scan, one, codes, new PersonSignedOn(), manner with { Person = on.Person, Bench = on.Bench }, post, settings),
             ScanMeaning.SaysNothing nothing => Nothing(nothing.Line),
             _ => throw new InvalidOperationException("A scan has a meaning that nobody answers."),
         };
@@ -74,8 +76,7 @@ internal static class MakeScan
 
     private static EventResult Say(Turn turn, SaidEvent scan, CloudEvent one, CodesRead codes, WorkshopEvent said, Manner manner, Post post, EventSettings settings)
     {
-        var under = codes.Under!.Value;
-        var made = Made(one, under, said, manner, "did");
+        var made = Made(one, codes.Under, said, manner, "did");
         var result = HearEvent.JudgeMade(
             turn, new SaidEvent(new CloudEventRead(made, made.Id, []), new DataReading { Event = said, Manner = manner }, scan.Language) { CausedBy = new EventId(one.Source, one.Id) }, post, settings);
         if (result.Problem is not { } problem)
@@ -86,7 +87,7 @@ internal static class MakeScan
         // What a gate only asks about is a question like any other; the answer goes on in spite of it.
         return Named(problem, "strength") is Strength.Ask && Named(problem, "against") is IEnumerable<AgainstView> against
             ? Ask(one, codes, scan.Language, result.Say.Line, [new ScanAnswer(
-                Phrase.Of("Go on all the same").In(scan.Language), EventOf(one, under, said, manner with { Despite = [.. against.Select(gate => gate.Gate)] }, 1, !manner.Already), [])])
+                Phrase.Of("Go on all the same").In(scan.Language), EventOf(one, codes.Under, said, manner with { Despite = [.. against.Select(gate => gate.Gate)] }, 1, !manner.Already), [])])
             : result with { Id = one.Id };
     }
 
@@ -125,7 +126,7 @@ internal static class MakeScan
         ? history.Job
         : Job.Replay(history.Job.Label, history.Entries.Where(entry => entry.Effective <= time.Effective));
 
-    private static CloudEvent Made(CloudEvent scan, Label under, WorkshopEvent said, Manner manner, string suffix)
+    private static CloudEvent Made(CloudEvent scan, Label? under, WorkshopEvent said, Manner manner, string suffix)
     {
         var id = IdOf(scan, suffix);
         var data = EventCodec.Write(said, manner);
@@ -134,23 +135,28 @@ internal static class MakeScan
             Id = id,
             Source = scan.Source,
             Type = said.Type,
-            Subject = under.ToString(),
+            Subject = under?.ToString(),
             TimeText = scan.TimeText,
             Time = scan.Time,
             Sequence = scan.Sequence,
             Data = data,
             Text = Text(scan, id, under, said.Type, data, scan.TimeText, scan.Sequence).ToJsonString(WorkshopJson.Options),
-            Digest = ContentDigest.Of(said.Type, under.ToString(), scan.TimeText, scan.Sequence?.ToString(CultureInfo.InvariantCulture), JsonElement.Parse(data)),
+            Digest = ContentDigest.Of(said.Type, under?.ToString(), scan.TimeText, scan.Sequence?.ToString(CultureInfo.InvariantCulture), JsonElement.Parse(data)),
         };
     }
 
     // Without a time it counts when it is chosen; what was done long ago keeps the time at which it was.
-    private static JsonObject EventOf(CloudEvent scan, Label under, WorkshopEvent said, Manner manner, int choice, bool live) => Text(
+    private static JsonObject EventOf(CloudEvent scan, Label? under, WorkshopEvent said, Manner manner, int choice, bool live) => Text(
         scan, IdOf(scan, choice.ToString(CultureInfo.InvariantCulture)), under, said.Type, EventCodec.Write(said, manner), live ? null : scan.TimeText, sequence: null);
 
-    private static JsonObject Text(CloudEvent scan, string id, Label under, string type, string data, string? time, long? sequence)
+    private static JsonObject Text(CloudEvent scan, string id, Label? under, string type, string data, string? time, long? sequence)
     {
-        var text = new JsonObject { ["specversion"] = "1.0", ["id"] = id, ["source"] = scan.Source, ["type"] = type, ["subject"] = under.ToString() };
+        var text = new JsonObject { ["specversion"] = "1.0", ["id"] = id, ["source"] = scan.Source, ["type"] = type };
+        if (under is { } label)
+        {
+            text["subject"] = label.ToString();
+        }
+
         if (sequence is { } number)
         {
             text["sequence"] = number.ToString(CultureInfo.InvariantCulture);

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Hazards;
@@ -10,6 +11,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
@@ -102,6 +104,8 @@ public static class Saying
         FinalControlRefused refused => (Signal.Ok, Again(Phrase.Of("Back to {0}", refused.To), before, job, language)),
         WaiverGiven waiver => (Signal.Ok, Phrase.Of("Waived once: {0}", waiver.Gate)),
         DamageSeen damage => (Signal.Ok, damage.AsReceived == true ? Phrase.Of("Damage noted, as received") : Phrase.Of("Damage noted: a manager decides")),
+        CorrectionMade => (Signal.Ok, Again(Phrase.Of("Taken back"), before, job, language)),
+        ReportSettled settled => (Signal.Ok, settled.As == SettledAs.Happened ? Phrase.Of("Settled: it happened, and counts") : Phrase.Of("Settled: it did not happen")),
         NoteWritten => (Signal.Ok, Phrase.Of("Noted")),
         _ => (Signal.Ok, Phrase.Of("Kept")),
     };

@@ -1,10 +1,12 @@
 using Workshop.Core.Casing;
+using Workshop.Core.Corrections;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
 using Workshop.Core.People;
 using Workshop.Core.Pieces;
+using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Sources;
@@ -28,8 +30,8 @@ public static class WhoMayPost
         StageSentBack back => OfStage(back.Stage),
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
-        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or GapDeclared or DeviceHeard or PersonSignedOn or PersonSignedOff => BenchesAndDesks,
-        WaiverGiven => [],
+        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or GapDeclared or DeviceHeard or CorrectionMade or PersonSignedOn or PersonSignedOff => BenchesAndDesks,
+        WaiverGiven or ReportSettled or PersonCorrected => [],
         MixUpSuspected => [],
         _ => Benches,
     }).Contains(role);

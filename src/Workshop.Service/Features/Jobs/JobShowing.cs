@@ -41,6 +41,7 @@ public static class JobShowing
             Stages = [.. job.Standings.Plan.Select(planned => StageOf(job, planned))],
             AllowedNext = NextOf(job, rules, now, caller, language),
             Holds = [.. job.Holds.Standing.Select(hold => HoldOf(hold, caller.Role))],
+            Waivers = [.. job.Waivers.OpenAt(now).Select(one => new WaiverView(one.Gate, one.GivenBy, one.Reason, one.From, one.UsableUntil))],
             Pieces = [.. job.Pieces.Pieces.Select(one => new PieceView(one.Id, one.Kind, one.Count, one.Holder, one.Since, one.GivenTo, one.GivenAt))],
             Case = new CaseView(job.Case.Closed, job.Case.Since, job.Case.CaseSerial, job.Case.MovementNumber),
             Promise = PromiseOf(job, rules.Calendar, now),

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Dapper;
+using Workshop.Core.Corrections;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -229,6 +230,10 @@ public sealed class JobStore(Reader reader)
                 limit,
             },
             cancel);
+
+    /// <summary>What each entry of a job counts as by now.</summary>
+    public Task<Reckoning> Reckoned(string site, Label label, CancellationToken cancel) =>
+        reader.Read(connection => Reckoning.Of(Reader.Entries(connection, site, label)), cancel);
 
     /// <summary>A job folded from its stream, with what stands in tables of its own; null where there is none.</summary>
     public Task<JobReading?> Find(string site, Label label, CancellationToken cancel) => reader.Read(

@@ -1,7 +1,12 @@
 using System.Text.Json;
+using Workshop.Core.Corrections;
+using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Reports;
+using Workshop.Core.Shop;
 using Workshop.Core.Words;
+using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.People;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
@@ -17,29 +22,40 @@ public static class JobTurn
 
     public static Decision Decide(Turn turn, JobHistory history, Incoming incoming, string role, string? bench = null, AsSent? sent = null)
     {
+        var before = turn.NextPosition - 1;
         var decision = Ask(turn, history, incoming, role, bench);
         if (!decision.Entries.IsEmpty)
         {
             turn.Append(decision, sent);
         }
 
-        if (decision.Job.Standings.IsReady && !history.Job.Standings.IsReady)
-        {
-            var stream = StreamEntry.OfJob(incoming.Job);
-            turn.Put(new OutboxMessage
-            {
-                Id = $"job.ready/{stream}/{incoming.Id}",
-                Type = "job.ready",
-                Stream = stream,
-                Body = JsonSerializer.Serialize(new JobReady(incoming.Job.ToString(), decision.Job.Version, incoming.Effective), WorkshopJson.Options),
-            });
-        }
-
+        KeepWhatGatesSaid(turn, history, incoming, decision, decision.Outcome == Outcome.Refused ? before : before + 1);
+        TellIfReady(turn, history, decision, incoming.Id, incoming.Effective);
         return decision;
+    }
+
+    /// <summary>Writes a mended badge into a job.</summary>
+    public static void Mend(Turn turn, JobHistory history, Entry cause, PersonCorrected mended)
+    {
+        var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn) });
+        turn.Append(decision);
+        TellIfReady(turn, history, decision, cause.Id, cause.Received);
     }
 
     /// <summary>What would be decided; nothing is kept.</summary>
     public static Decision Ask(Turn turn, JobHistory history, Incoming incoming, Caller caller) => Ask(turn, history, incoming, Word.Of(caller.Role), caller.Bench);
+
+    private static void KeepWhatGatesSaid(Turn turn, JobHistory history, Incoming incoming, Decision decision, long position)
+    {
+        GateWordStore.Put(turn, incoming.Job, incoming.Id, incoming.Event, decision.GateWords, position);
+
+        // A report that a manager settles as having happened goes through the gates that had stood against it.
+        if (decision.Outcome == Outcome.Accepted && incoming.Event is ReportSettled { As: SettledAs.Happened } settled
+            && history.Entries.FirstOrDefault(entry => entry.Id == settled.Of) is { Judged.Failed: { IsEmpty: false } failed } report)
+        {
+            GateWordStore.Put(turn, incoming.Job, report.Id, report.Event, failed.Select(gate => new GateWord(gate, GateSaid.Settled)), position);
+        }
+    }
 
     private static Decision Ask(Turn turn, JobHistory history, Incoming incoming, string role, string? bench)
     {
@@ -57,6 +73,31 @@ public static class JobTurn
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             NamesOfLabel = turn.NamesOf,
             NextStreamVersion = turn.NextStreamVersion,
+            RulesAsOf = RulesAsOf(turn),
+        });
+    }
+
+    // Several reports of one job were mostly judged by the same rules.
+    private static Func<long, ShopRules> RulesAsOf(Turn turn)
+    {
+        var read = new Dictionary<long, ShopRules>();
+        return version => read.TryGetValue(version, out var rules) ? rules : read[version] = turn.RulesAsOf(version);
+    }
+
+    private static void TellIfReady(Turn turn, JobHistory history, Decision decision, EventId cause, NodaTime.Instant at)
+    {
+        if (!decision.Job.Standings.IsReady || history.Job.Standings.IsReady)
+        {
+            return;
+        }
+
+        var stream = StreamEntry.OfJob(decision.Job.Label);
+        turn.Put(new OutboxMessage
+        {
+            Id = $"job.ready/{stream}/{cause}",
+            Type = "job.ready",
+            Stream = stream,
+            Body = JsonSerializer.Serialize(new JobReady(decision.Job.Label.ToString(), decision.Job.Version, at), WorkshopJson.Options),
         });
     }
 

@@ -34,6 +34,9 @@ public sealed record JobView
 
     public ImmutableArray<HoldView> Holds { get; init; } = [];
 
+    /// <summary>Waivers that the next event that needs one may use, for the house.</summary>
+    public ImmutableArray<WaiverView> Waivers { get; init; } = [];
+
     public ImmutableArray<PieceView> Pieces { get; init; } = [];
 
     public CaseView? Case { get; init; }
@@ -100,6 +103,11 @@ public sealed record NextStepView(Stage? Stage, string? Starts, string? Finishes
 /// <param name="Reason">A word; a legal hold shows as a query to all but managers.</param>
 /// <param name="LookAgainOn">A day to look again; its passing lifts nothing.</param>
 public sealed record HoldView(string Reason, Instant Since, bool StopsPromise, string? Text, LocalDate? LookAgainOn);
+
+/// <param name="Gate">The gate's full name.</param>
+/// <param name="By">The manager who gave it.</param>
+/// <param name="Until">The end of the local day it was given on; absent where it lasts until used.</param>
+public sealed record WaiverView(string Gate, string? By, string Reason, Instant Since, Instant? Until);
 
 /// <param name="GivenTo">Given and not yet taken: still the holder's.</param>
 public sealed record PieceView(string Piece, PieceKind Kind, int Count, string Holder, Instant Since, string? GivenTo, Instant? GivenAt);

@@ -3,7 +3,9 @@ using System.Globalization;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
+using Workshop.Core.Corrections;
 using Workshop.Core.Journal;
+using Workshop.Core.Reports;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -30,8 +32,11 @@ public sealed record HistoryEntry
 
     public long? Sequence { get; init; }
 
-    /// <summary>Who said it, where somebody was named.</summary>
+    /// <summary>Who said it, where somebody was named; as it was told.</summary>
     public string? Person { get; init; }
+
+    /// <summary>Who it was, where a manager mended the badge.</summary>
+    public string? MendedPerson { get; init; }
 
     /// <summary>noted: kept, changed nothing, waits for a manager.</summary>
     public required Disposition Disposition { get; init; }
@@ -44,7 +49,27 @@ public sealed record HistoryEntry
     public JudgedView? Judged { get; init; }
 
     public EntryRef? CausedBy { get; init; }
+
+    /// <summary>The entry whose place this one took.</summary>
+    public EntryRef? InsteadOf { get; init; }
+
+    /// <summary>True: corrected, replaced, or caused by what is; kept, no effect.</summary>
+    public bool? Void { get; init; }
+
+    /// <summary>The correction that made it void.</summary>
+    public EntryRef? CorrectedBy { get; init; }
+
+    /// <summary>The entry that took its place.</summary>
+    public EntryRef? ReplacedBy { get; init; }
+
+    /// <summary>For a report that was noted and is settled.</summary>
+    public SettledView? Settled { get; init; }
 }
+
+/// <summary>What became of a report.</summary>
+/// <param name="By">The manager, where one was named; the service when what it rested on was reported since.</param>
+/// <param name="Event">The settlement.</param>
+public sealed record SettledView(SettledAs As, string By, EntryRef Event);
 
 /// <summary>What was decided when the entry was accepted.</summary>
 /// <param name="Passing">Gates it went through although they did not pass.</param>
@@ -68,11 +93,33 @@ public static class ReadHistory
             return PathLabel.NoJob();
         }
 
+        // What became of an entry stands in later ones, on whichever page.
+        var reckoning = await store.Reckoned(caller.Site, job, cancel);
         var places = rows.ToDictionary(row => row.Position);
-        return page.Of([.. rows.Select(row => Shown(row, caller))], entry => KeyOf(places[entry.Position]));
+        return page.Of([.. rows.Select(row => Shown(row, reckoning, caller))], entry => KeyOf(places[entry.Position]));
     }
 
-    private static HistoryEntry Shown(HistoryRow row, Caller caller) => new()
+    private static HistoryEntry Shown(HistoryRow row, Reckoning reckoning, Caller caller)
+    {
+        var id = new EventId(row.Source, row.Id);
+        return reckoning.Find(id) is { } written ? Marked(AsWritten(row, caller), written, reckoning) : AsWritten(row, caller);
+    }
+
+    private static HistoryEntry Marked(HistoryEntry shown, Entry written, Reckoning reckoning) => shown with
+    {
+        MendedPerson = (reckoning.MendedBy(written)?.Event as PersonCorrected)?.Person,
+        InsteadOf = RefOf(written.Judged.InsteadOf?.Entry),
+        Void = reckoning.IsVoid(written.Id) ? true : null,
+        CorrectedBy = RefOf(reckoning.CorrectedBy(written.Id)?.Id),
+        ReplacedBy = RefOf(reckoning.ReplacedBy(written.Id)?.Id),
+        Settled = reckoning.SettledBy(written.Id) is { Event: ReportSettled settled } by
+            ? new SettledView(settled.As, by.Person ?? by.Judged.Role ?? "service", EntryRef.Of(by.Id))
+            : null,
+    };
+
+    private static EntryRef? RefOf(EventId? id) => id is { } known ? EntryRef.Of(known) : null;
+
+    private static HistoryEntry AsWritten(HistoryRow row, Caller caller) => new()
     {
         Source = row.Source,
         Id = row.Id,

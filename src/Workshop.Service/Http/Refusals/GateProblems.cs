@@ -69,6 +69,14 @@ public static class GateProblems
             "Take a label that is still blank."),
         Gate("piece-unknown", "This job has no such piece",
             "Name a piece as the job lists it."),
+        Gate("corrected-already", "Something newer stands in its place, or it is void",
+            "Name the entry in newest, or say it anew where that is void."),
+        Gate("not-yours-to-correct", "A manager corrects that",
+            "Whoever said it corrects it within five minutes of its time; after that, and for others, a manager does."),
+        Gate("needed-later", "Later entries rest on it",
+            "Correct those in entries[] first, in the order given."),
+        Gate("nothing-to-settle", "Nothing waits to be settled there",
+            "Read the job's reviews; what was settled once stays so."),
         Gate("quote-superseded", "There is a newer quote",
             "Show the newest version to whoever decides and send their answer to that."),
         Gate("quote-expired", "The quote is no longer valid",
@@ -92,6 +100,15 @@ public static class GateProblems
         foreach (var (name, value) in first.Names)
         {
             problem.Extensions.TryAdd(name, value);
+        }
+
+        if (first is { Code: "corrected-already", Entries: [var newest, ..] })
+        {
+            problem.Extensions["newest"] = newest;
+        }
+        else if (!first.Entries.IsEmpty)
+        {
+            problem.Extensions["entries"] = first.Entries.ToArray();
         }
 
         return problem;

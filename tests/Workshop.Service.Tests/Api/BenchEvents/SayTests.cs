@@ -1,4 +1,5 @@
 using System.Net;
+using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
@@ -6,6 +7,7 @@ using Workshop.Core.Route;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
+using Workshop.Service.Tests.Api.Labels;
 using Workshop.Service.Tests.Storage;
 
 namespace Workshop.Service.Tests.Api.BenchEvents;
@@ -27,7 +29,15 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("piece.put", """{"kind":"case","to":"places/safe","person":"jon"}""");
         await Line("hold.placed", """{"hold":"outside-firm"}""");
         await Line("hold.lifted", """{"hold":"outside-firm"}""");
-        await Line("note.written", """{"text":"crown wheel runs dry"}""");
+        var (sticker, another) = (await LabelTests.Draw(host, "piece"), await LabelTests.Draw(host, "piece"));
+        await Line("label.attached", $$"""{"label":"{{sticker}}","piece":"case","person":"mara"}""");
+        await Line("label.replaced", $$"""{"label":"{{sticker}}","by":"{{another}}","reason":"torn","person":"mara"}""");
+        await Line("scan.made", $$"""{"codes":["{{watch.Label}}"],"person":"mara"}""", about: null);
+        await Line("note.written", """{"text":"crown wheel runs dry","person":"mara"}""");
+        await host.Services.GetRequiredService<Writer>().Turn(
+            WorkshopHost.Site, turn => ShopDocuments.Put(turn, ShopRulesReader.People, "vera", """{"id":"vera","name":"Vera","manager":false}"""));
+        await Line("person.signed-on", """{"person":"vera"}""", about: null);
+        await Line("person.signed-off", "{}", about: null);
         await Line("damage.seen", """{"part":"crystal","condition":"chip at 4","asReceived":true}""");
         await Line("device.gap-declared", """{"from":3,"to":4}""", about: null);
         await Line("device.heard", """{"queueLength":0}""", about: null);
@@ -54,6 +64,13 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("stage.sent-back", """{"stage":"regulation","to":"rebuild","reason":"a jewel is loose"}""");
         await watch.Through(Stage.Casing);
         await Line("case.opened", """{"reason":"a fibre"}""");
+
+        var slip = await watch.Does("note.written", """{"text":"another watch's"}""");
+        await Line("correction.made", $$$"""{"of":{"source":"{{{watch.Bench.Source}}}","id":"{{{slip.Whole.GetProperty("id").GetString()}}}"},"reason":"the wrong card","person":"ines"}""", manager);
+        var away = Device.Pair(host);
+        var report = await watch.Tells("final-control.passed", await watch.Control(), at: away.Now - Duration.FromMinutes(30), device: away);
+        await Line("report.settled", $$$"""{"of":{"source":"{{{away.Source}}}","id":"{{{report.Whole.GetProperty("id").GetString()}}}"},"as":"did-not-happen","reason":"asked","person":"ines"}""", manager);
+        await Line("person.corrected", $$"""{"source":"{{away.Source}}","fromSequence":1,"toSequence":1,"person":"vera","reason":"the badges lay exchanged"}""", manager, about: null);
 
         Assert.Equal(EventCatalogue.Rows.Where(row => row.SentBy == SentBy.Bench).Select(row => row.Type).Order(), lines.Keys.Order());
         Assert.DoesNotContain("Kept", lines.Values);

@@ -6,6 +6,7 @@ using NodaTime.Text;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
+using Workshop.Core.Words;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Labels;
 using Workshop.Service.Tests.Storage;
@@ -155,6 +156,24 @@ public class ScanTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         Assert.Contains("late", late.Flags);
         var entry = (await watch.Entries()).Single(one => one.Event is StageStarted);
         Assert.Equal((Stage.Diagnosis, then), (((StageStarted)entry.Event).Stage, entry.Effective));
+    }
+
+    [Theory, BothEngines]
+    public async Task A_badge_alone_signs_on_and_what_is_scanned_afterwards_is_theirs(StorageEngine engine)
+    {
+        var host = await hosts.On(engine);
+        var watch = await HouseWatch.TakeIn(host);
+        var document = $$"""{"id":"ilka-{{Word.Of(engine)}}","name":"Ilka","manager":false}""";
+        await Microsoft.Extensions.DependencyInjection.ServiceProviderServiceExtensions.GetRequiredService<Writer>(host.Services)
+            .Turn(WorkshopHost.Site, turn => ShopDocuments.Put(turn, ShopRulesReader.People, $"ilka-{Word.Of(engine)}", document));
+        var badge = await LabelTests.Draw(host, "badge", $"people/ilka-{Word.Of(engine)}");
+
+        var on = await Scan(watch, null, badge);
+        Assert.Equal("person.signed-on", on.Whole.GetProperty("did").GetProperty("type").GetString());
+
+        host.Clock.Advance(Duration.FromSeconds(5));
+        await Scan(watch, null, $"{watch.Label}", await Card(host, "taken"));
+        Assert.All((await watch.Job()).Pieces.Pieces, piece => Assert.Equal($"people/ilka-{Word.Of(engine)}", piece.Holder));
     }
 
     private static Task<string> Card(WorkshopHost host, string word) => LabelTests.Draw(host, "word-card", $"words/{word}");

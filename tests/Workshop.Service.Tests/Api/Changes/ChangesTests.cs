@@ -51,7 +51,7 @@ public class ChangesTests
         var watch = await HouseWatch.TakeIn(host);
         var takenIn = host.Clock.GetCurrentInstant();
         host.Clock.Advance(Duration.FromHours(2));
-        await watch.Tells("stage.finished", """{"stage":"rebuild","person":"mara"}""", at: takenIn + Duration.FromHours(1));
+        await watch.Tells("stage.finished", """{"stage":"rebuild","person":"mara"}""", at: takenIn + Duration.FromHours(1), device: watch.Bench);
 
         var changes = (await (await host.Bench.GetAsync("/v1/changes?limit=500")).Json()).GetProperty("items").EnumerateArray()
             .Where(change => change.GetProperty("stream").GetString() == watch.Stream).ToList();

@@ -24,7 +24,7 @@ public class EventSchemaTests
         var own = WorkshopJson.Stored.GetTypeInfo(EventCatalogue.RecordOf(type)!).Properties.Where(property => property.Set is not null || property.AssociatedParameter is not null).ToList();
         string[] common = EventCatalogue.SenderOf(type) == SentBy.Bench ? ["already", "despite", "insteadOf", "bench", "person", "proof"] : [];
 
-        Assert.Equal(own.Select(property => property.Name).Concat(common).Order(), schema.GetProperty("properties").EnumerateObject().Select(member => member.Name).Order());
+        Assert.Equal(own.Select(property => property.Name).Union(common).Order(), schema.GetProperty("properties").EnumerateObject().Select(member => member.Name).Order());
         Assert.Equal(
             own.Where(property => property.IsRequired).Select(property => property.Name).Order(),
             schema.TryGetProperty("required", out var required) ? required.EnumerateArray().Select(name => name.GetString()!).Order() : []);

@@ -90,6 +90,13 @@ public partial class PhraseTests
         ["{0} is done"] = [Stage.ReserveAndFunctions],
         ["{0}: {1}, {2}"] = ["J8P5NR6C", Stage.ReserveAndFunctions, "benches/bench-2"],
         ["{0}: nothing left to do, {1}"] = ["J8P5NR6C", "benches/bench-2"],
+        ["This job has no entry {0}."] = ["/devices/bench-2/1#e-1"],
+        ["What the service wrote ({0}) is not corrected; say anew what is right."] = ["promise.moved"],
+        ["The right value of {0} is of the same type."] = ["wear-check.read"],
+        ["{0} rests on it"] = ["final-control.passed"],
+        ["{0} later entries rest on it"] = [12],
+        ["Nobody of the house has the badge or short name '{0}'."] = ["mara"],
+        ["Numbers {0} to {1} are mended"] = ["100000", "100040"],
         ["The position '{0}' is there twice."] = [Workshop.Core.Timekeeping.Position.CrownRight],
     };
 

@@ -8,7 +8,7 @@ namespace Workshop.Tests.Core.Words;
 public class WordListTests
 {
     /// <summary>Enums of the rules whose members no answer and no event ever holds.</summary>
-    private static readonly Type[] Inward = [typeof(Blocks), typeof(EndedBy), typeof(SentBy), typeof(Workshop.Core.Jobs.Outcome), typeof(Language), typeof(Workshop.Core.People.Proof)];
+    private static readonly Type[] Inward = [typeof(Blocks), typeof(EndedBy), typeof(SentBy), typeof(Workshop.Core.Jobs.Outcome), typeof(Workshop.Core.Corrections.Fate), typeof(Language), typeof(Workshop.Core.People.Proof)];
 
     public static TheoryData<Type> Enums => [.. typeof(Word).Assembly.GetExportedTypes().Where(type => type.IsEnum && !Inward.Contains(type))];
 

@@ -86,8 +86,8 @@ public sealed class SimulationTests(ITestOutputHelper output)
         Assert.True(deaths > 5, $"{deaths} deaths");
         Assert.True(waited > 20, $"{waited} events waited");
         Assert.True(announced > 5, $"{announced} announcements");
-        Assert.Superset(new HashSet<string> { "accepted", "noted", "bad-fields", "needs", "held-by", "hold" }, outcomes);
-        Assert.Superset(new HashSet<string> { "late", "for-review", "clock-suspect", "clock-stepped", "gap", "unknown-member" }, flags);
+        Assert.Empty(((string[])["accepted", "noted", "bad-fields", "needs", "held-by", "hold"]).Except(outcomes));
+        Assert.Empty(((string[])["late", "for-review", "clock-suspect", "clock-stepped", "gap", "unknown-member"]).Except(flags));
 
         static IEnumerable<string> FlagsOf(string column) => FlagList.Read(column);
     }

@@ -14,6 +14,7 @@ internal sealed class VerdictBook
     private readonly Dictionary<EventId, Said> said = [];
     private readonly Dictionary<EventId, ToldVerdict> verdicts = [];
     private readonly HashSet<EventId> waiting = [];
+    private readonly HashSet<EventId> turnedAway = [];
 
     /// <summary>Where the service has contradicted itself.</summary>
     public List<string> Contradictions { get; } = [];
@@ -25,10 +26,13 @@ internal sealed class VerdictBook
     /// <summary>Events that were taken in to wait.</summary>
     public IReadOnlyCollection<EventId> Waiting => waiting;
 
+    /// <summary>Events that a device may not say from where it stands: nothing is kept of them, and no verdict is given.</summary>
+    public IReadOnlyCollection<EventId> TurnedAway => turnedAway;
+
     public void Say(Said one) => said.Add(one.Id, one);
 
     /// <summary>Hears an answer that the service has given, whether it reached the device or not.</summary>
-    /// <returns>true: it is a verdict.</returns>
+    /// <returns>true: the device need not keep it any longer.</returns>
     public bool Hear(EventId id, JsonElement told)
     {
         var outcome = told.TryGetProperty("outcome", out var member) ? member.GetString()! : "refused";
@@ -45,6 +49,17 @@ internal sealed class VerdictBook
 
         var problem = told.TryGetProperty("problem", out var inner) ? inner : told;
         var again = outcome == "replayed" || (outcome == "refused" && problem.TryGetProperty("replayed", out var replayed) && replayed.GetBoolean());
+        if (!again && outcome == "refused" && problem.GetProperty("status").GetInt32() == 403)
+        {
+            if (verdicts.ContainsKey(id))
+            {
+                Contradictions.Add($"{id} was turned away, after its verdict was told.");
+            }
+
+            turnedAway.Add(id);
+            return true;
+        }
+
         var verdict = new ToldVerdict(
             outcome == "replayed" ? told.GetProperty("first").GetString()! : outcome,
             told.TryGetProperty("flags", out var flags) ? string.Join(' ', flags.EnumerateArray().Select(flag => flag.GetString())) : "",

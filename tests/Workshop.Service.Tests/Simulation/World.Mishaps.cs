@@ -72,9 +72,9 @@ internal sealed partial class World
         var answers = await house.Post(tablet.Caller, [.. post.Select(said => said.Text)], batch, sentAt);
         foreach (var (said, answer) in post.Zip(answers))
         {
-            var isVerdict = Told.Hear(said.Id, answer);
+            var isDone = Told.Hear(said.Id, answer);
             Note(tablet.Name, $"  {said.Id.Id} -> {Short(answer)}{(answerIsLost ? " (the answer is lost)" : "")}");
-            if (!isVerdict)
+            if (!isDone)
             {
                 Plan(Now + Duration.FromSeconds(10) + Duration.FromMilliseconds(chance.Next(0, 4000)), Release);
             }
@@ -123,7 +123,7 @@ internal sealed partial class World
     {
         Plan(WhenOpen(After(20, 200)), SomethingHappensToATablet);
         var tablet = BenchWork.Pick(chance, [.. tablets.Where(one => one != manager)]);
-        switch (chance.Next(6))
+        switch (chance.Next(7))
         {
             case 0 or 1:
                 tablet.OfflineUntil = After(20, 400);
@@ -136,6 +136,9 @@ internal sealed partial class World
                 break;
             case 4:
                 DeclareAGap(tablet);
+                break;
+            case 5:
+                TakeBack(tablet);
                 break;
             default:
                 Replace(tablet);
@@ -153,6 +156,23 @@ internal sealed partial class World
         var said = tablet.Say(Now, "device.gap-declared", tablet.Caller.Source, $$"""{"from":{{lost}},"to":{{lost}}}""");
         Told.Say(said);
         Plan(InSeconds(0, 4), () => Send(tablet));
+    }
+
+    // The last thing it said was wrong: it is taken back, or said anew in its place.
+    private void TakeBack(Tablet tablet)
+    {
+        if (Told.Said.Values.LastOrDefault(said => said.Id.Source == tablet.Caller.Source && Label.TryRead(said.Subject, out _)) is { } wrong)
+        {
+            var of = $$"""{"source":"{{wrong.Id.Source}}","id":"{{wrong.Id.Id}}"}""";
+            if (chance.Next(2) == 0)
+            {
+                Say(tablet, Label.Read(wrong.Subject), "correction.made", $$"""{"of":{{of}},"reason":"the wrong card","person":"{{tablet.Person}}"}""");
+            }
+            else
+            {
+                Say(tablet, Label.Read(wrong.Subject), wrong.Type, $$"""{{wrong.Data[..^1]}},"insteadOf":{{of}}}""");
+            }
+        }
     }
 
     // The old one is found again now and then and says what it still had to say.
@@ -227,6 +247,11 @@ internal sealed partial class World
     private void Check(bool isTheEnd)
     {
         using var evidence = Evidence(isTheEnd);
-        Faults.AddRange(Checkers.Checkers.FaultsIn(evidence).Select(fault => $"{Now.InZone(Zone).LocalDateTime:ddd HH:mm:ss}: {fault}"));
+
+        // What was found once is there until the end.
+        foreach (var fault in Checkers.Checkers.FaultsIn(evidence).Where(known.Add))
+        {
+            Faults.Add($"{Now.InZone(Zone).LocalDateTime:ddd HH:mm:ss}: {fault}");
+        }
     }
 }

@@ -33,6 +33,7 @@ internal sealed partial class World : IAsyncDisposable
     private readonly List<Tablet> retired = [];
     private readonly List<Label> jobs = [];
     private readonly List<(Label Job, string Gate)> stops = [];
+    private readonly HashSet<string> known = new(StringComparer.Ordinal);
     private readonly Instant lastDay;
     private Tablet manager = null!;
     private House house = null!;
@@ -348,6 +349,17 @@ internal sealed partial class World : IAsyncDisposable
             if (job.Holds.Standing.FirstOrDefault() is { } hold && chance.Next(3) > 0)
             {
                 Say(manager, label, "hold.lifted", $$"""{"hold":"{{Word.Of(hold.Reason)}}","person":"vera"}""");
+            }
+
+            if (!job.Reviews.IsEmpty && chance.Next(3) == 0)
+            {
+                var of = BenchWork.Pick(chance, job.Reviews.AsSpan()).Id;
+                Say(manager, label, "report.settled", $$"""{"of":{"source":"{{of.Source}}","id":"{{of.Id}}"},"as":"{{BenchWork.Pick(chance, "happened", "did-not-happen")}}","reason":"asked at the bench","person":"vera"}""");
+            }
+
+            if (chance.Next(25) == 0 && Told.Said.Values.LastOrDefault(said => said.Subject == label.ToString() && said.Type != "correction.made") is { } wrong)
+            {
+                Say(manager, label, "correction.made", $$"""{"of":{"source":"{{wrong.Id.Source}}","id":"{{wrong.Id.Id}}"},"reason":"it was another watch","person":"vera"}""");
             }
 
             if (job.Standings.Current == Stage.FinalControl && chance.Next(3) > 0)

@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
+using Workshop.Core.Corrections;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
-using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -19,8 +19,8 @@ internal sealed class NoResultStandsWithoutItsGround : IChecker
 
     private static IEnumerable<string> FaultsOf(Label label, ImmutableArray<Entry> entries)
     {
-        // A report that was settled as having happened stands there with the gates it was let through.
-        var inOrder = Settlements.InOrder(entries);
+        // As it counts now: void or not, settled reports with the gates they were let through.
+        var inOrder = Reckoning.InOrder(entries);
         var byId = inOrder.ToDictionary(entry => entry.Id);
         var job = new Job { Label = label };
         foreach (var entry in inOrder)
@@ -34,7 +34,7 @@ internal sealed class NoResultStandsWithoutItsGround : IChecker
     }
 
     /// <summary>What is done in a job although its ground is not.</summary>
-    private static IEnumerable<string> FaultsOf(Job job, Dictionary<EventId, Entry> entries)
+    internal static IEnumerable<string> FaultsOf(Job job, IReadOnlyDictionary<EventId, Entry> entries)
     {
         var standings = job.Standings;
         if (standings.Route is not { } route || standings.ReturnsUnrepaired)
@@ -64,6 +64,6 @@ internal sealed class NoResultStandsWithoutItsGround : IChecker
 
     // Whoever let a worn check start has let its result through.
     private static IEnumerable<string> LetThrough(Stage stage, Entry result, IEnumerable<Entry> entries) => stage == Stage.WearCheck
-        ? [.. result.Judged.Passing, .. entries.Where(entry => entry.Event is WearCheckStarted && entry.Effective <= result.Effective).SelectMany(entry => entry.Judged.Passing)]
+        ? [.. result.Judged.Passing, .. entries.Where(entry => entry is { Event: WearCheckStarted, Fate: Fate.AsWritten } && entry.Effective <= result.Effective).SelectMany(entry => entry.Judged.Passing)]
         : result.Judged.Passing;
 }

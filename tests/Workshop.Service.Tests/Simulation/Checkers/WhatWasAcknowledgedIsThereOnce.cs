@@ -47,6 +47,11 @@ internal sealed class WhatWasAcknowledgedIsThereOnce : IChecker
             yield return $"{id} was told to wait, and is not there.";
         }
 
+        foreach (var id in evidence.Told.TurnedAway.Where(journal.Contains))
+        {
+            yield return $"{id} was turned away, and stands in the journal.";
+        }
+
         foreach (var entry in journal.SelectMany(rows => rows))
         {
             if (!evidence.Told.Said.TryGetValue(entry.Identity, out var said))

@@ -28,7 +28,7 @@ public sealed class CheckerTests(CheckerTests.LivedWorld lived) : IClassFixture<
     }
 
     [Theory]
-    [InlineData("update journal set data = '{}' where position = (select max(position) from journal where data <> '{}')")]
+    [InlineData("update journal set data = data || ' ' where position = (select max(position) from journal)")]
     [InlineData("update job set version = version + 1 where label = (select min(label) from job)")]
     public void A_changed_entry_or_a_row_that_does_not_follow_is_found(string wrong) => Finds<ChainIsWholeAndRefoldEqualsStored>(wrong);
 
@@ -85,8 +85,14 @@ public sealed class CheckerTests(CheckerTests.LivedWorld lived) : IClassFixture<
         {
             var job = Job.Replay(label, entries);
             var byId = entries.ToDictionary(entry => entry.Id);
-            foreach (var stage in job.Standings.Touched.Keys.Where(stage => job.Standings.Stands(stage) && job.Standings.Stands(Stage.Takedown) && job.Route!.GroundOf(stage).Contains(Stage.Takedown)))
+            foreach (var (stage, standing) in job.Standings.Touched)
             {
+                if (standing.State != StageState.Done || !job.Standings.Stands(Stage.Takedown) || !job.Route!.GroundOf(stage).Contains(Stage.Takedown)
+                    || byId[standing.By!.Value].Judged.Passing.Contains("needs/takedown"))
+                {
+                    continue;
+                }
+
                 var fallen = job.Standings.Touched.SetItem(Stage.Takedown, new Standing { State = StageState.Void });
                 Assert.NotEmpty(NoResultStandsWithoutItsGround.FaultsOf(job with { Standings = job.Standings with { Touched = fallen } }, byId));
                 bent++;

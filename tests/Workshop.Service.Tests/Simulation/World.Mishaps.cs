@@ -198,7 +198,7 @@ internal sealed partial class World
 
     private Task SomethingHappensToTheProcess()
     {
-        Plan(After(100, 900), SomethingHappensToTheProcess);
+        Plan(After(200, 1500), SomethingHappensToTheProcess);
         var death = chance.Next(2) == 0 ? Death.BeforeCommit : Death.AfterCommit;
         Note("the process", $"is to die {(death == Death.BeforeCommit ? "before its next commit" : "after its next commit")}");
         house.LetDie(death);

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Corrections;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -17,25 +18,31 @@ internal sealed class NothingIsAnnouncedTwiceOrEarly : IChecker
 
     private static IEnumerable<string> FaultsOf(Label label, ImmutableArray<Entry> entries, Evidence evidence)
     {
-        var announced = entries.Where(entry => entry.Event is DueAnnounced).Select(entry => (Entry: entry, Said: (DueAnnounced)entry.Event)).ToArray();
-        foreach (var twice in announced.GroupBy(one => (one.Said.Kind, one.Said.Ref, one.Said.Level, one.Said.Due)).Where(group => group.Count() > 1))
+        foreach (var twice in entries.Select(entry => entry.Event).OfType<DueAnnounced>().GroupBy(said => (said.Kind, said.Ref, said.Level, said.Due)).Where(group => group.Count() > 1))
         {
             yield return $"{label}: {twice.Key} was announced {twice.Count()} times.";
         }
 
-        foreach (var (entry, said) in announced)
+        var then = new Job { Label = label };
+        var accepted = entries.OrderBy(entry => entry.StreamVersion).ToArray();
+        foreach (var (entry, i) in accepted.Select((entry, i) => (entry, i)))
         {
-            var notBefore = said.Level == AgendaLevel.Overdue ? said.Due + OverdueAfterAtLeast : said.Due;
-            if (entry.Received < notBefore)
+            if (entry.Event is DueAnnounced said)
             {
-                yield return $"{label}: {said} was announced at {entry.Received}.";
+                var notBefore = said.Level == AgendaLevel.Overdue ? said.Due + OverdueAfterAtLeast : said.Due;
+                if (entry.Received < notBefore)
+                {
+                    yield return $"{label}: {said} was announced at {entry.Received}.";
+                }
+
+                if (!AgendaPlan.For(then, evidence.Rules).Any(row => row.Kind == said.Kind && row.Ref == said.Ref && row.Level == said.Level && row.Due == said.Due && row.Wake <= entry.Received))
+                {
+                    yield return $"{label}: {said} was announced at {entry.Received}, and the job as it was then does not ask for it.";
+                }
             }
 
-            var then = Job.Replay(label, entries.Where(one => one.StreamVersion < entry.StreamVersion));
-            if (!AgendaPlan.For(then, evidence.Rules).Any(row => row.Kind == said.Kind && row.Ref == said.Ref && row.Level == said.Level && row.Due == said.Due && row.Wake <= entry.Received))
-            {
-                yield return $"{label}: {said} was announced at {entry.Received}, and the job as it was then does not ask for it.";
-            }
+            // What is known with each entry, folded anew only where it came out of its order or says something of others.
+            then = then.Last is { } last && (entry.Place.CompareTo(last) < 0 || Reckoning.Changes(entry)) ? Job.Replay(label, accepted.Take(i + 1)) : then.Apply(entry);
         }
     }
 }

@@ -116,8 +116,16 @@ public sealed record Decision
     /// <summary>What is wrong with what the event says of this very job: an entry it does not have. Pointers are into <c>data</c>.</summary>
     public ImmutableArray<Fault> Faults { get; init; } = [];
 
+    /// <summary>For an accepted event: gates it went through although they did not pass, and how.</summary>
+    public ImmutableArray<GateWord> WentThrough { get; init; } = [];
+
     /// <summary>What gates had to say, each once; empty for an event that met none that does not pass.</summary>
-    public ImmutableArray<GateWord> GateWords { get; init; } = [];
+    public IEnumerable<GateWord> GateWords => Outcome switch
+    {
+        Outcome.Accepted => WentThrough,
+        Outcome.Noted => Against.Select(one => new GateWord(one.Gate, GateSaid.Noted)).Distinct(),
+        Outcome.Refused => Against.Select(one => new GateWord(one.Gate, one.Strength == Strength.Ask ? GateSaid.Asked : GateSaid.Refused)).Distinct(),
+    };
 
     /// <summary>Gates that did not pass, the strongest first; empty when accepted without a word.</summary>
     public ImmutableArray<Objection> Against { get; init; } = [];

@@ -129,14 +129,7 @@ public static class JobRules
         if (incoming.Live && against.Length > 0)
         {
             var mixUps = MixUps.Write(incoming, facts, against, growing);
-            return new Decision
-            {
-                Outcome = Outcome.Refused,
-                Entries = mixUps,
-                Job = growing.Job,
-                Against = against,
-                GateWords = Words(against.Select(one => (one.Gate, one.Strength == Strength.Ask ? GateSaid.Asked : GateSaid.Refused))),
-            };
+            return new Decision { Outcome = Outcome.Refused, Entries = mixUps, Job = growing.Job, Against = against };
         }
 
         var noted = !badNews && (against.Length > 0 || !harmed.IsEmpty);
@@ -176,17 +169,13 @@ public static class JobRules
             Job = growing.Job,
             Flags = entry.Flags,
             Against = noted ? against : [],
-            GateWords = noted
-                ? Words(against.Select(one => (one.Gate, GateSaid.Noted)))
-                : Words(asked.Where(one => !against.Contains(one)).Select(one => (one.Gate, HowPassed(one, incoming)))),
+            WentThrough = noted ? [] : [.. asked.Where(one => !against.Contains(one)).Select(one => new GateWord(one.Gate, HowPassed(one, incoming))).Distinct()],
         };
     }
 
     // Of what was asked and does not stand against the event: flagged only, tapped through, or waived.
     private static GateSaid HowPassed(Objection one, Incoming incoming) =>
         one.Strength == Strength.Note ? GateSaid.Flagged : PassedByTap(one, incoming) ? GateSaid.Tapped : GateSaid.Waived;
-
-    private static ImmutableArray<GateWord> Words(IEnumerable<(string Gate, GateSaid Said)> said) => [.. said.Select(one => new GateWord(one.Gate, one.Said)).Distinct()];
 
     private static ImmutableArray<Objection> Ask(Job before, Asking asking, Incoming incoming, Facts facts) =>
         BadNews.IsMeasurement(incoming.Event) ? [.. LabelGates.ToldUnder(before, asking)]

@@ -48,13 +48,16 @@ public static class WearArithmetic
     public static bool Inconclusive(decimal ratePerDaySeconds, decimal plusMinus, RateWindow window) =>
         DistanceToLimit(ratePerDaySeconds, window) < plusMinus;
 
-    /// <summary>The time between the two readings after which this rate would lie clearly on one side of the nearest limit.</summary>
+    /// <summary>
+    /// The time between the two readings after which this rate would lie clearly on one side of the nearest limit. Whole microseconds, as
+    /// every moment that is kept: a due moment with more digits would not be the one that was announced.
+    /// </summary>
     /// <returns>null where a year would not settle it: the rate lies on the limit, or too close to it.</returns>
     public static Duration? SettledAfter(decimal ratePerDaySeconds, decimal startUncertaintySeconds, decimal uncertaintySeconds, RateWindow window)
     {
         var distance = DistanceToLimit(ratePerDaySeconds, window);
         var drift = Together(startUncertaintySeconds, uncertaintySeconds);
-        return distance * LongestCheck.Days < drift ? null : Duration.FromNanoseconds((long)decimal.Ceiling(drift / distance * NanosecondsPerDay));
+        return distance * LongestCheck.Days < drift ? null : Duration.FromNanoseconds(1000 * (long)decimal.Ceiling(drift / distance * NanosecondsPerDay / 1000));
     }
 
     // Multiplied before it is divided: −5.6 s in 22 h 24 min are −6 s/d to the last digit, and a rate on a limit is inside it.

@@ -34,7 +34,8 @@ public static class WorkshopApp
     /// <param name="clock">The workshop's clock; limits of the machine use real time nevertheless.</param>
     /// <param name="serve">False where the program only looks at its database or at its own description.</param>
     /// <param name="awake">False where tasks are run by hand, as in tests and on the demo's own clock.</param>
-    public static WebApplication Build(MachineSettings settings, IClock clock, bool serve = true, bool awake = true)
+    /// <param name="realTime">The machine's own clock; a test that lives through days in a second has one of its own.</param>
+    public static WebApplication Build(MachineSettings settings, IClock clock, bool serve = true, bool awake = true, RealTime? realTime = null)
     {
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { ApplicationName = "Workshop.Service", Args = RereadNothing });
         builder.Configuration.Sources.Clear();
@@ -57,7 +58,7 @@ public static class WorkshopApp
         services.AddSingleton<GateWordStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
-        services.AddSingleton(new RealTime(SystemClock.Instance));
+        services.AddSingleton(realTime ?? new RealTime(SystemClock.Instance));
         services.AddSingleton<HeldEvents>();
         services.AddSingleton<ReceivedStore>();
         services.AddSingleton<TimeProvider>(new CountingTime());

@@ -45,6 +45,12 @@ public sealed partial class Writer : IHostedService, IDisposable
     /// <summary>Told after each commit, on the writer's thread: be quick, hand on what takes time.</summary>
     public event Action<Commit>? Committed;
 
+    /// <summary>Told on the writer's thread when everything of a group is written and nothing of it committed: tests let the process die here.</summary>
+    internal Action? AboutToCommit
+    {
+        set => session.AboutToCommit = value;
+    }
+
     /// <summary>Requests that wait.</summary>
     public int Waiting => queue.Count;
 

@@ -82,6 +82,9 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
     private HotStatements? statements;
     private DbTransaction? transaction;
 
+    /// <summary>Told when everything of a group is written and nothing of it committed; where it throws, nothing is kept.</summary>
+    public Action? AboutToCommit { get; set; }
+
     /// <summary>The last commit; its time is the answers' time.</summary>
     public Action<Commit>? Committed { get; set; }
 
@@ -240,6 +243,7 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
         }
 
         statements!.Flush();
+        AboutToCommit?.Invoke();
         if (transaction is not null)
         {
             transaction.Commit();

@@ -59,7 +59,7 @@ public sealed record EventResult
     public ProblemDetails? Problem { get; init; }
 }
 
-/// <summary>What a reading of a worn check says.</summary>
+/// <summary>What a reading of a worn check says. What is absent may be absent when the kept answer is read again.</summary>
 /// <param name="Verdict">pass, outside, outside-far, inconclusive, stopped, interim or void.</param>
 /// <param name="ElapsedHours">Between the start and this reading, pauses included.</param>
 /// <param name="WearHours">Elapsed time without the pauses.</param>
@@ -67,7 +67,7 @@ public sealed record EventResult
 /// <param name="PlusMinusSeconds">Expanded uncertainty (k = 2) of the rate.</param>
 /// <param name="SettledAfterHours">For an inconclusive reading: elapsed hours after which it would be settled.</param>
 public sealed record WearFigures(
-    WearVerdict Verdict, decimal ElapsedHours, decimal WearHours, decimal? RatePerDaySeconds, decimal? PlusMinusSeconds, bool MeanOfDays, decimal? SettledAfterHours)
+    WearVerdict Verdict, decimal ElapsedHours, decimal WearHours, decimal? RatePerDaySeconds = null, decimal? PlusMinusSeconds = null, bool MeanOfDays = false, decimal? SettledAfterHours = null)
 {
     public static WearFigures Of(WearReading reading) => new(
         reading.Verdict,

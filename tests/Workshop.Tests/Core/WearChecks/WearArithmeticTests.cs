@@ -122,6 +122,11 @@ public class WearArithmeticTests
     }
 
     [Fact]
+    public void The_time_that_would_settle_it_has_no_digit_that_a_kept_moment_has_not() =>
+        Gen.Select(Gen.Int[-2000, 2000], Gen.Int[1, 300]).Sample((hundredths, uncertainty) =>
+            WearArithmetic.SettledAfter(hundredths / 100m, uncertainty / 100m, 1, Automatic) is not { } settled || settled.ToInt64Nanoseconds() % 1000 == 0);
+
+    [Fact]
     public void A_rate_on_the_limit_is_never_settled()
     {
         Assert.Null(WearArithmetic.SettledAfter(10, 1, 1, Automatic));

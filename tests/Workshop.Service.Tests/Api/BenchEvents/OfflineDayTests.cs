@@ -1,11 +1,9 @@
 using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Holds;
-using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
-using Workshop.Service.Tests.Storage;
 
 namespace Workshop.Service.Tests.Api.BenchEvents;
 

@@ -31,7 +31,7 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
                 var said = 0;
                 foreach (var rows in waking.Chunk(RowsInATurn))
                 {
-                    said += await writer.Turn(site, turn => rows.Sum(row => Say(turn, row, now)), cancel);
+                    said += await Say(site, rows, now, cancel);
                 }
 
                 if (said == 0)
@@ -42,6 +42,31 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
                 SaidSo(said, site);
             }
         }
+    }
+
+    // One row that nobody can say must not keep all the others from being said.
+    private async Task<int> Say(string site, StoredAgendaRow[] rows, Instant now, CancellationToken cancel)
+    {
+        try
+        {
+            return await writer.Turn(site, turn => rows.Sum(row => Say(turn, row, now)), cancel);
+        }
+        catch (Exception failure) when (failure is not (OperationCanceledException or WriterBusyException or StorageUnavailableException))
+        {
+            if (rows is [var alone])
+            {
+                CannotBeSaid(failure, alone.Stream, alone.Kind, alone.Ref);
+                return 0;
+            }
+        }
+
+        var said = 0;
+        foreach (var row in rows)
+        {
+            said += await Say(site, [row], now, cancel);
+        }
+
+        return said;
     }
 
     /// <summary>Says what is due by the moment of a turn, within it.</summary>
@@ -67,6 +92,9 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
         turn.Append([turn.Compose(row.Stream, new EventId(EventId.Service, id), said, new Judged { Role = "service" })]);
         return 1;
     }
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "What is due in {Stream} ({Kind}, {Ref}) cannot be announced; the others are.")]
+    private partial void CannotBeSaid(Exception failure, string stream, string kind, string @ref);
 
     [LoggerMessage(Level = LogLevel.Information, Message = "{Said} due things were announced at {Site}.")]
     private partial void SaidSo(int said, string site);

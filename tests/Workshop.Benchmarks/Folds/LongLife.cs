@@ -229,7 +229,7 @@ internal sealed class LongLife
 
     private void Desks(WorkshopEvent one) => Says(one, null, Desk, "desk", now += Duration.FromMinutes(7), Outcome.Accepted);
 
-    private void Manages(WorkshopEvent one) => Says(one, null, Desk, "manager", now += Duration.FromMinutes(7), Outcome.Accepted);
+    private void Manages(WorkshopEvent one) => Says(one, "ines", Desk, "manager", now += Duration.FromMinutes(7), Outcome.Accepted);
 
     private EventId? ReportsLate(WorkshopEvent one, Outcome expected) => Says(one, Mara, OtherBench, "bench", now - Duration.FromMinutes(20), expected);
 

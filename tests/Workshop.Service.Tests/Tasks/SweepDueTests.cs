@@ -52,6 +52,21 @@ public class SweepDueTests
         Assert.Empty(host.Check().Differences);
     }
 
+    [Theory, BothEngines]
+    public async Task A_row_that_nobody_can_say_keeps_no_other_from_being_said(StorageEngine engine)
+    {
+        await using var host = await WorkshopHost.Start(engine);
+        var (sick, well) = (await Started(host, new LocalDateTime(2026, 3, 3, 10, 0)), await Started(host, new LocalDateTime(2026, 3, 3, 10, 5)));
+        await host.Services.GetRequiredService<Writer>().Turn(
+            WorkshopHost.Site, turn => turn.Execute("update journal set data = 'no JSON' where site = @site and stream = @stream and type = 'wear-check.started'", new { site = turn.Site, stream = sick.Stream }));
+        await host.Restart();
+
+        await SweepAt(host, new LocalDateTime(2026, 3, 4, 11, 0));
+
+        Assert.Equal(1, await host.QueryFirst<long>("select count(*) from journal where site = 'main' and stream = @stream and type = 'due.announced'", new { stream = well.Stream }));
+        Assert.Equal(0, await host.QueryFirst<long>("select count(*) from journal where site = 'main' and stream = @stream and type = 'due.announced'", new { stream = sick.Stream }));
+    }
+
     [Fact]
     public async Task Two_instances_that_sweep_at_the_same_time_say_nothing_twice()
     {

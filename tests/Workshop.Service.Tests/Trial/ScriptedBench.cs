@@ -13,7 +13,7 @@ namespace Workshop.Service.Tests.Trial;
 /// </summary>
 internal sealed class ScriptedBench : IAsyncDisposable
 {
-    private readonly BlockingCollection<Action> todo = [];
+    private readonly BlockingCollection<Action> pending = [];
     private readonly Thread thread;
     private readonly ConcurrentDictionary<string, string> storage = [];
     private readonly string script;
@@ -67,7 +67,7 @@ internal sealed class ScriptedBench : IAsyncDisposable
 
     public ValueTask DisposeAsync()
     {
-        todo.CompleteAdding();
+        pending.CompleteAdding();
         thread.Join(TimeSpan.FromSeconds(5));
         return ValueTask.CompletedTask;
     }
@@ -82,9 +82,9 @@ internal sealed class ScriptedBench : IAsyncDisposable
     /// <summary>Goes on later, on the script's thread.</summary>
     internal void Later(Action then)
     {
-        if (!todo.IsAddingCompleted)
+        if (!pending.IsAddingCompleted)
         {
-            todo.Add(then);
+            pending.Add(then);
         }
     }
 
@@ -115,7 +115,7 @@ internal sealed class ScriptedBench : IAsyncDisposable
 
     private void Loop()
     {
-        foreach (var next in todo.GetConsumingEnumerable())
+        foreach (var next in pending.GetConsumingEnumerable())
         {
             next();
             life.Settle();

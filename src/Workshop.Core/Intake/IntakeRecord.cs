@@ -22,6 +22,9 @@ public sealed record IntakeRecord
 
     public LocalDate? FixedDate { get; init; }
 
+    /// <summary>The job came from the paper book midway.</summary>
+    public Adopted? Adopted { get; init; }
+
     public bool TakenIn => TakenInAt is not null;
 
     public Heard<IntakeRecord> Apply(Entry entry) => entry.Event switch
@@ -36,8 +39,9 @@ public sealed record IntakeRecord
                 Missing = taken.Missing,
                 Hazards = taken.Hazards,
                 FixedDate = taken.FixedDate,
+                Adopted = taken.Adopted,
             },
-            new Ended(Stage.Intake)),
+            taken.Adopted is { } adopted ? new WasBefore(adopted.At) : new Ended(Stage.Intake)),
         IntakeCompleted completed => new(this with { Missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member)) }),
         _ => new(this),
     };

@@ -41,4 +41,7 @@ public sealed record JobTakenIn : WorkshopEvent
 
     /// <summary>The day the customer needs it by, if there is one.</summary>
     public LocalDate? FixedDate { get; init; }
+
+    /// <summary>For a job of the paper book that begins here midway.</summary>
+    public Adopted? Adopted { get; init; }
 }

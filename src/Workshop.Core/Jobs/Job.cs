@@ -119,6 +119,12 @@ public sealed record Job
             case IntakeCompleted:
                 return this with { Intake = Intake.Apply(entry).Area };
 
+            case VariantChanged when entry.Judged.Route is { } route:
+                var other = (this with { Intake = Intake.Apply(entry).Area, Quotes = Quotes.Change(route) }).Say([new RouteChanged(route)], entry);
+
+                // A check that the new kind of work does not have is neither pass nor fail.
+                return route.Has(Stage.WearCheck) ? other : other with { WearChecks = other.WearChecks.HearFallen([Stage.WearCheck], entry) };
+
             case StageStarted started:
                 return ImplyOpening(started.Stage, entry).Say([new Began(started.Stage)], entry);
             case StageFinished finished when StageTable.CanBeTold(finished.Stage):

@@ -41,6 +41,23 @@ public static class PromiseArithmetic
         BeforeOurRecords = true,
     };
 
+    /// <summary>The move that a new approval makes: the count begins anew on its day.</summary>
+    /// <param name="lastGivenDate">The date the customer was told last.</param>
+    public static PromiseMoved Anew(LocalDate lastGivenDate, Instant approved, int workingDays, int targetWorkingDaysBefore, ShopCalendar calendar)
+    {
+        var given = Given(approved, workingDays, targetWorkingDaysBefore, calendar);
+        return new PromiseMoved
+        {
+            From = lastGivenDate,
+            To = given.On,
+            Target = given.Target,
+            StoppedWorkingDays = 0,
+            Reason = PromiseReason.SupplementaryWork,
+            ApprovedOn = given.ApprovedOn,
+            WorkingDays = workingDays,
+        };
+    }
+
     /// <summary>
     /// Open days during which the clock stood still: those after the day it was stopped, through the day it went on, each counted
     /// once however many stops covered it. A stop within one day counts 0, and so does one that still stands.

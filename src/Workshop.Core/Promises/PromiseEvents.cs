@@ -34,7 +34,9 @@ public enum PromiseReason
     Other,
 }
 
-/// <summary>The promised date moved, by rule, with the number of open days the clock stood still in all.</summary>
+/// <summary>
+/// The promised date moved, by rule, with the number of open days the clock stood still in all. A new approval begins the count anew.
+/// </summary>
 public sealed record PromiseMoved : WorkshopEvent
 {
     public required LocalDate From { get; init; }
@@ -46,4 +48,10 @@ public sealed record PromiseMoved : WorkshopEvent
     public required int StoppedWorkingDays { get; init; }
 
     public required PromiseReason Reason { get; init; }
+
+    /// <summary>Day 0 of the count from here on, where a new approval began it.</summary>
+    public LocalDate? ApprovedOn { get; init; }
+
+    /// <summary>Open days counted from it.</summary>
+    public int? WorkingDays { get; init; }
 }

@@ -130,6 +130,7 @@ public sealed record Standings
                 Failed failed => after.Fail(failed, entry, fell),
                 Fell one => after.Fall(one.Stage, itself: true, entry, fell),
                 WasBefore before => after.LeaveBehind(before.At, entry),
+                RouteChanged changed => after.Change(changed.Route, entry, fell),
                 Returning returning => after with { ReturnsUnrepaired = returning.Unrepaired },
                 _ => after,
             };
@@ -142,6 +143,25 @@ public sealed record Standings
     {
         var behind = new Standing { State = StageState.BeforeOurRecords, By = entry.Id };
         return (Route?.Stages ?? []).TakeWhile(one => one.Stage != at).Where(one => !one.Optional).Aggregate(this, (standings, one) => standings.With(one.Stage, behind));
+    }
+
+    // What was done stays done. The quote is void and the final control with it; and since a result stands only on ground that stands,
+    // what rests on work that the new kind adds is to be done again. What the old kind went through without stays passed.
+    private Standings Change(RouteDefinition route, Entry entry, ImmutableArray<Stage>.Builder fell)
+    {
+        var old = Route;
+        var after = (this with { Route = route, ReturnsUnrepaired = false })
+            .Fall(Stage.Quote, itself: true, entry, fell)
+            .Fall(Stage.FinalControl, itself: true, entry, fell);
+        foreach (var planned in route.Stages)
+        {
+            if (after.Of(planned.Stage).IsBehind && route.GroundOf(planned.Stage).Any(ground => old?.Has(ground) == false && !after.Stands(ground)))
+            {
+                after = after.Fall(planned.Stage, itself: true, entry, fell);
+            }
+        }
+
+        return after;
     }
 
     private Standings Begin(Stage stage, Entry entry)

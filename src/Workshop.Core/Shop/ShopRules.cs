@@ -3,6 +3,8 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Route;
+using Workshop.Core.Timekeeping;
+using Workshop.Core.WearChecks;
 
 namespace Workshop.Core.Shop;
 
@@ -10,6 +12,10 @@ namespace Workshop.Core.Shop;
 /// <param name="Id">A short name, for example <c>mara</c>; entries keep it.</param>
 /// <param name="Badge">The label on the badge, where the person has one.</param>
 public sealed record ShopPerson(string Id, string Name, bool Manager, string? Badge = null);
+
+/// <summary>What a storefront sells, by its own name for it.</summary>
+/// <param name="Source">Which storefront.</param>
+public readonly record struct StorefrontProduct(string Source, string Product);
 
 /// <summary>
 /// The shop's own rules as they are in force: calendar, kinds of work, people, strengths of gates and figures.
@@ -38,6 +44,19 @@ public sealed record ShopRules
     public static readonly Duration HandOffTakenWithinUsually = Duration.FromHours(2);
 
     public ImmutableArray<string> Benches { get; init; } = [];
+
+    /// <summary>Tolerance kinds by name.</summary>
+    public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;
+
+    /// <summary>The usual kind of work by the kind of calibre (<c>automatic</c>, <c>quartz</c> …).</summary>
+    public FrozenDictionary<string, string> UsualVariants { get; init; } = FrozenDictionary<string, string>.Empty;
+
+    /// <summary>The kind of work behind what a storefront sells.</summary>
+    public FrozenDictionary<StorefrontProduct, string> VariantsOfProducts { get; init; } = FrozenDictionary<StorefrontProduct, string>.Empty;
+
+    /// <summary>The window a worn check is judged by: the kind of work's own, else that of its tolerance kind.</summary>
+    public RateWindow? WornWindowOf(RouteDefinition route) =>
+        route.WornRate ?? (route.ToleranceKind is { } named ? Tolerances.GetValueOrDefault(named)?.Worn : null);
 
     /// <summary>Finds a person by badge or by id.</summary>
     public ShopPerson? PersonBehind(string? badgeOrId) =>

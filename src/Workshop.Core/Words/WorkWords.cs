@@ -40,6 +40,8 @@ internal static class WorkWords
         WordList.Of<Position>("position",
             ("dial-up", "Zifferblatt oben"), ("dial-down", "Zifferblatt unten"), ("crown-up", "Krone oben"), ("crown-down", "Krone unten"),
             ("crown-left", "Krone links"), ("crown-right", "Krone rechts")),
+        WordList.Of<PositionSet>("positionSet",
+            ("three", "drei"), ("five", "fünf"), ("six", "sechs")),
         WordList.Of<WindState>("windState",
             ("full", "fully wound", "voll aufgezogen"), ("one-day", "one day after winding", "einen Tag nach dem Aufzug"), ("part", "partly wound", "teilweise aufgezogen"),
             ("unknown", "unbekannt")),

@@ -36,6 +36,8 @@ public static class JobShowing
             Version = job.Version,
             Variant = job.Intake.Variant,
             TakenInAt = job.Intake.TakenInAt,
+            Statement = job.Route?.Statement?.In(language),
+            WarrantyOf = job.Intake.WarrantyOf,
             Adopted = job.Intake.Adopted is { } adopted ? new AdoptedView(adopted.TakenInOn, adopted.At, adopted.OwnNumber, amounts ? adopted.QuotedMinor : null) : null,
             Stage = job.Standings.Current,
             Branches = BranchesOf(job),

@@ -23,6 +23,12 @@ public sealed record JobView
 
     public Instant? TakenInAt { get; init; }
 
+    /// <summary>What is said where this kind of work has no water test.</summary>
+    public string? Statement { get; init; }
+
+    /// <summary>For a watch that came back under warranty: the job it was handed over with.</summary>
+    public Label? WarrantyOf { get; init; }
+
     /// <summary>For a job that came from the paper book midway.</summary>
     public AdoptedView? Adopted { get; init; }
 

@@ -79,6 +79,7 @@ public static class WorkshopApp
         services.AddAlarmClock(settings, serve && awake);
         if (serve)
         {
+            services.AddHostedService<CompleteShopDocuments>();
             services.AddHostedService<NoteKeyUse>();
             services.AddHostedService(provider => provider.GetRequiredService<HeldEvents>());
         }

@@ -10,6 +10,7 @@ using Workshop.Service.Features.Labels;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Quotes;
+using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Warranties;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Bodies;
@@ -41,6 +42,7 @@ public static class WorkshopRoutes
         api.MapAgenda();
         api.MapDevices();
         api.MapPeople();
+        api.MapShop();
         api.MapChanges();
         api.MapProblems();
         routes.MapHealth();

@@ -1,4 +1,5 @@
 using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.BackUps;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Customers;
@@ -43,6 +44,7 @@ public static class WorkshopRoutes
         api.MapDevices();
         api.MapPeople();
         api.MapShop();
+        api.MapBackUps();
         api.MapChanges();
         api.MapProblems();
         routes.MapHealth();

@@ -269,6 +269,10 @@ public static class ShopDocuments
         {
             turn.RefreshAgendas();
         }
+        else if (rulesVersion > 0 && ShopKinds.Find(kind) is { InHouse: true })
+        {
+            HouseAgenda.Refresh(turn);
+        }
 
         return saved;
     }

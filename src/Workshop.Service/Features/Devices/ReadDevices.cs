@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
+using Workshop.Core.Sources;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;

@@ -43,6 +43,7 @@ public enum Operation
     PairDevices,
     ReadDevices,
     EditProofs,
+    KeepBackUps,
     LookAtTasks,
 }
 
@@ -103,6 +104,7 @@ public static class Operations
         [Operation.PairDevices] = Roles.Manager,
         [Operation.ReadDevices] = Roles.Desk,
         [Operation.EditProofs] = Roles.Manager,
+        [Operation.KeepBackUps] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
     }.ToFrozenDictionary();
 

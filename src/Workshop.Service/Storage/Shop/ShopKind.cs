@@ -28,14 +28,17 @@ public sealed record ShopKind
     /// <summary>The kind of label that is stuck on such a thing.</summary>
     public LabelKind? Label { get; init; }
 
-    /// <summary>What falls due depends on it.</summary>
+    /// <summary>What falls due in jobs depends on it.</summary>
     public bool InAgenda { get; init; }
+
+    /// <summary>What falls due in the house, beside jobs, depends on it.</summary>
+    public bool InHouse { get; init; }
 
     /// <summary>The record it is written as.</summary>
     public Type Document { get; }
 
-    public static ShopKind Of<T>(string name, string path, bool single = false, LabelKind? label = null, bool inAgenda = false) where T : class, IShopDocument =>
-        new(typeof(T), CheckAs<T>) { Name = name, Path = path, Single = single, Label = label, InAgenda = inAgenda };
+    public static ShopKind Of<T>(string name, string path, bool single = false, LabelKind? label = null, bool inAgenda = false, bool inHouse = false) where T : class, IShopDocument =>
+        new(typeof(T), CheckAs<T>) { Name = name, Path = path, Single = single, Label = label, InAgenda = inAgenda, InHouse = inHouse };
 
     /// <summary>Everything that stands against saving this text as a document of the kind.</summary>
     public ImmutableArray<Fault> Faults(string text, DocumentCheck check)

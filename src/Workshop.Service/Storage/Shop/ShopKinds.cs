@@ -13,11 +13,11 @@ public static class ShopKinds
         ShopKind.Of<RulesDocument>(ShopRulesReader.Rules, "rules", single: true, inAgenda: true),
         ShopKind.Of<BenchDocument>(ShopRulesReader.Bench, "benches", label: LabelKind.Bench, inAgenda: true),
         ShopKind.Of<PersonDocument>(ShopRulesReader.People, "people", label: LabelKind.Badge, inAgenda: true),
-        ShopKind.Of<DeviceDocument>("device", "devices"),
+        ShopKind.Of<DeviceDocument>("device", "devices", inHouse: true),
         ShopKind.Of<CalibreDocument>("calibre", "calibres"),
         ShopKind.Of<FirmDocument>("firm", "firms", inAgenda: true),
         ShopKind.Of<WinderPlaceDocument>("winder-place", "winder-places", label: LabelKind.WinderPlace),
-        ShopKind.Of<FluidBatchDocument>("fluid-batch", "fluid-batches", label: LabelKind.FluidBatch),
+        ShopKind.Of<FluidBatchDocument>("fluid-batch", "fluid-batches", label: LabelKind.FluidBatch, inHouse: true),
     ];
 
     private static readonly FrozenDictionary<string, ShopKind> ByName = Rows.ToFrozenDictionary(row => row.Name, StringComparer.Ordinal);

@@ -5,11 +5,9 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Dapper;
 using NodaTime;
-using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
-using Workshop.Core.Timekeeping;
 using Workshop.Service.Storage.Shop;
 
 namespace Workshop.Service.Storage;
@@ -22,6 +20,7 @@ public static class ShopRulesReader
     public const string People = "people";
     public const string Bench = "bench";
     public const string Rules = "rules";
+    public const string Firm = "firm";
 
     private const string SiteSql = """
         select time_zone
@@ -55,15 +54,20 @@ public static class ShopRulesReader
             UsualVariants = First(variants.SelectMany(one => one.UsualFor.Select(calibre => (calibre, one.Id)))),
             VariantsOfProducts = First(variants.SelectMany(one => one.Products.Select(product => (new StorefrontProduct(product.Source, product.Product), one.Id)))),
             Tolerances = rules.Tolerances.ToFrozenDictionary(one => one.Kind, StringComparer.Ordinal),
-            People = ShopDocuments.AllOfKind(connection, site, People, asOf).ToFrozenDictionary(one => one.Id, one => ReadPerson(one.Document)),
+            People = ShopDocuments.AllOfKind(connection, site, People, asOf).ToFrozenDictionary(one => one.Id, one => ReadPerson(one.Id, one.Document)),
             GateStrengths = rules.Gates.ToFrozenDictionary(),
             SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
             HandOffTakenWithin = rules.HandOffTakenWithin,
+            Agenda = rules.Agenda,
+            FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
+                .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
+                .Where(one => one.Days is not null)
+                .ToFrozenDictionary(one => one.Id, one => one.Days!.Value),
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }
 
-    /// <summary>What stands against saving this as a document of its kind; nothing for kinds the rules are not made of, as long as it is an object.</summary>
+    /// <summary>What stands against saving this as a document of a kind that has no record of its own yet; nothing as long as it is an object.</summary>
     public static ImmutableArray<Fault> Faults(string kind, string id, string document, DateTimeZone zone)
     {
         try
@@ -73,13 +77,6 @@ public static class ShopRulesReader
                 case Calendar:
                     ReadCalendar(document, zone);
                     break;
-                case Variant:
-                    var variant = JsonSerializer.Deserialize<VariantDocument>(document, WorkshopJson.Bodies)!;
-                    return variant.Id == id ? [.. variant.Faults()] : [new Fault("/id", $"The id of this document is '{id}'.")];
-                case People:
-                    return ReadPerson(document).Id == id ? [] : [new Fault("/id", $"The id of this document is '{id}'.")];
-                case Rules:
-                    return [.. ToleranceKind.Faults(JsonSerializer.Deserialize<RulesDocument>(document, WorkshopJson.Options)!.Tolerances, "/tolerances")];
                 default:
                     JsonSerializer.Deserialize<JsonObject>(document, WorkshopJson.Options);
                     break;
@@ -110,7 +107,11 @@ public static class ShopRulesReader
 
     internal static VariantDocument ReadVariant(string document) => JsonSerializer.Deserialize<VariantDocument>(document, WorkshopJson.Options)!;
 
-    internal static ShopPerson ReadPerson(string document) => JsonSerializer.Deserialize<ShopPerson>(document, WorkshopJson.Options)!;
+    private static ShopPerson ReadPerson(string id, string document)
+    {
+        var person = JsonSerializer.Deserialize<PersonDocument>(document, WorkshopJson.Options)!;
+        return new ShopPerson(id, person.Name, person.Manager, person.Badge, person.LeftOn);
+    }
 
     // A document of earlier days may say again what another says; the first by name is meant.
     private static FrozenDictionary<TKey, string> First<TKey>(IEnumerable<(TKey Key, string Id)> said) where TKey : notnull =>
@@ -123,19 +124,5 @@ public static class ShopRulesReader
         public ImmutableArray<Closure> Closures { get; init; } = [];
 
         public Dictionary<LocalDate, ImmutableArray<OpenSpan>> ExtraOpenDays { get; init; } = [];
-    }
-
-    private sealed record RulesDocument
-    {
-        /// <summary>Strengths by gate or gate family.</summary>
-        public Dictionary<string, Strength> Gates { get; init; } = [];
-
-        public bool SecondPersonAtFinalControl { get; init; } = true;
-
-        /// <summary>Working time within which a piece that was given is taken; common practice where left out.</summary>
-        public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
-
-        /// <summary>What is right for each kind of movement; the usual ones where left out, none but these where given.</summary>
-        public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
     }
 }

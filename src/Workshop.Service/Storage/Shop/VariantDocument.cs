@@ -42,7 +42,7 @@ public sealed record VariantProduct
 /// A kind of work as a document of the shop: its stages in order, what it rules out, the figures of its checks, its dates and its warranty.
 /// It becomes a <see cref="RouteDefinition"/>, which is frozen into each job.
 /// </summary>
-public sealed record VariantDocument
+public sealed record VariantDocument : IShopDocument
 {
     /// <summary>In a stage's needs: every required stage earlier in the list.</summary>
     public const string EverythingBefore = "everything-before";
@@ -130,15 +130,13 @@ public sealed record VariantDocument
     [Length(0, 200)]
     public ImmutableArray<VariantProduct> Products { get; init; } = [];
 
-    /// <summary>Everything that is wrong in the document alone, besides the limits of each member.</summary>
-    /// <param name="pointer">Where the document stands in what was sent.</param>
-    public IEnumerable<Fault> Faults(string pointer = "") => VariantFaults.Of(this).Select(fault => fault with { Pointer = pointer + fault.Pointer });
+    string? IShopDocument.Id => Id;
 
-    /// <summary>What is wrong with it among the shop's other kinds of work and tolerance kinds.</summary>
-    /// <param name="others">The other documents of the shop; one of the same id is left aside.</param>
-    /// <param name="tolerances">The names of the tolerance kinds, each with whether it is of a quartz watch.</param>
-    public IEnumerable<Fault> FaultsAmong(IReadOnlyCollection<VariantDocument> others, IReadOnlyDictionary<string, bool> tolerances, string pointer = "") =>
-        VariantFaults.Among(this, [.. others.Where(other => other.Id != Id)], tolerances).Select(fault => fault with { Pointer = pointer + fault.Pointer });
+    public IEnumerable<Fault> Faults(DocumentCheck check) =>
+    [
+        .. VariantFaults.Of(this),
+        .. VariantFaults.Among(this, [.. check.OfKind(ShopRulesReader.Variant).Where(one => one.Id != check.Id).Select(one => ShopRulesReader.ReadVariant(one.Document))], check.Rules.Tolerances),
+    ];
 
     /// <summary>The route that is frozen into jobs.</summary>
     public RouteDefinition ToRoute() => new()

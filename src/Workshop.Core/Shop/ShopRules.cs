@@ -3,6 +3,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Route;
+using Workshop.Core.Warranties;
 
 namespace Workshop.Core.Shop;
 
@@ -36,6 +37,12 @@ public sealed record ShopRules
     public Duration HandOffTakenWithin { get; init; } = HandOffTakenWithinUsually;
 
     public static readonly Duration HandOffTakenWithinUsually = Duration.FromHours(2);
+
+    /// <summary>How days of warranty are counted.</summary>
+    public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
+
+    /// <summary>Public holidays by the id of their region; under <c>shop</c> those of the shop's own.</summary>
+    public FrozenDictionary<string, ImmutableSortedSet<LocalDate>> PublicHolidays { get; init; } = FrozenDictionary<string, ImmutableSortedSet<LocalDate>>.Empty;
 
     public ImmutableArray<string> Benches { get; init; } = [];
 

@@ -9,6 +9,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Warranties;
 
 namespace Workshop.Service.Storage;
 
@@ -56,6 +57,7 @@ public static class ShopRulesReader
             GateStrengths = rules.Gates.ToFrozenDictionary(),
             SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
             HandOffTakenWithin = rules.HandOffTakenWithin,
+            Warranties = rules.Warranties,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }
@@ -71,12 +73,12 @@ public static class ShopRulesReader
                     ReadCalendar(document, zone);
                     break;
                 case Variant:
-                    return ReadRoute(document).Id == id ? [] : [new Fault("/id", $"The id of this document is '{id}'.")];
+                    var route = ReadRoute(document);
+                    return [.. (route.Id == id ? ImmutableArray<Fault>.Empty : [new Fault("/id", $"The id of this document is '{id}'.")]), .. route.Warranty.Index().SelectMany(line => line.Item.Faults($"/warranty/{line.Index}"))];
                 case People:
                     return ReadPerson(document).Id == id ? [] : [new Fault("/id", $"The id of this document is '{id}'.")];
                 case Rules:
-                    JsonSerializer.Deserialize<RulesDocument>(document, WorkshopJson.Options);
-                    break;
+                    return [.. JsonSerializer.Deserialize<RulesDocument>(document, WorkshopJson.Options)!.Warranties.Faults("/warranties")];
                 default:
                     JsonSerializer.Deserialize<JsonObject>(document, WorkshopJson.Options);
                     break;
@@ -148,5 +150,7 @@ public static class ShopRulesReader
 
         /// <summary>Working time within which a piece that was given is taken; common practice where left out.</summary>
         public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
+
+        public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
     }
 }

@@ -21,7 +21,7 @@ public static class WarrantyArithmetic
         !term.HasTimeComponent && IsWithin(term, TermYearsAtMost) && (term.Years | term.Months | term.Weeks | term.Days) > 0;
 
     internal static bool IsWithin(Period span, int years) =>
-        span is { Years: >= 0, Months: >= 0, Weeks: >= 0, Days: >= 0 } && (366L * span.Years) + (31L * span.Months) + (7L * span.Weeks) + span.Days <= 372L * years;
+        span is { Years: >= 0, Months: >= 0, Weeks: >= 0, Days: >= 0 } && (372L * span.Years) + (31L * span.Months) + (7L * span.Weeks) + span.Days <= 372L * years;
 
     /// <summary>The last day of a term, always computed from the day it runs from: stepping month by month would lose month ends.</summary>
     /// <exception cref="ArgumentException">The term is no positive period of years, months, weeks or days.</exception>

@@ -67,7 +67,7 @@ public static partial class GermanPhrases
         ["Not under warranty on {0}: the last day was {1}."] = "Am {0} nicht unter Garantie: letzter Tag war der {1}.",
         ["This kind of work gives no warranty on it."] = "Diese Arbeitsart gibt darauf keine Garantie.",
         ["Promised only with {0}, which was not done or not passed."] = "Zugesagt nur mit {0}; das fehlte oder war nicht bestanden.",
-        ["The warranty starts with delivery on {0}."] = "Die Garantie beginnt mit der Zustellung am {0}.",
+        ["The warranty starts with delivery on {0}."] = "Die Garantie läuft ab der Zustellung am {0}.",
         ["A later day is known already: the warranty starts on {0}."] = "Ein späterer Tag steht schon fest: die Garantie beginnt am {0}.",
         ["Kept; this work came without a warranty."] = "Aufgenommen; diese Arbeit kam ohne Garantie.",
 

@@ -41,7 +41,8 @@ public sealed record WarrantyLineView(
 
     /// <summary>Every line for a fault that is reported on a day.</summary>
     public static ImmutableArray<WarrantyLineView> Of(WarrantyBook book, LocalDate on, Language language) =>
-        [.. book.Lines.Select(line => Of(line, on, language, line.Term.CountedBy.Claim.WatchArrivesWithin is { } within ? on + within : null))];
+        [.. book.Lines.Select(line => Of(
+            line, on, language, line.Term.CountedBy.Claim.WatchArrivesWithin is { } within && WarrantyArithmetic.Covered(line, on) ? on + within : null))];
 }
 
 /// <summary>What the kind of work names and this job has no warranty on.</summary>

@@ -4,7 +4,6 @@ using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
-using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
@@ -99,8 +98,6 @@ internal static class WorkWords
             ("desk", "Annahme"), ("telephone", "Telefon"), ("letter", "Brief"), ("mail", "e-mail", "E-Mail"), ("storefront", "Onlineshop")),
         WordList.Of<HandedOverHow>("handedOverHow",
             ("collected", "abgeholt"), ("dispatched", "versandt")),
-        WordList.Of<CalibreKind>("calibreKind",
-            ("automatic", "automatisch"), ("hand-wound", "hand-wound", "Handaufzug"), ("chronograph", "Chronograph"), ("quartz", "Quarz"), ("unknown", "unbekannt")),
         WordList.Of<AgendaLevel>("agendaLevel",
             ("due", "fällig"), ("overdue", "überfällig"), ("manager", "for a manager", "für die Leitung")),
         WordList.Of<AgendaKind>("agendaKind",

@@ -225,9 +225,15 @@ public static class ShopDocuments
                 continue;
             }
 
-            using var text = new StreamReader(assembly.GetManifestResourceStream(name)!);
-            Save(turn, parts[0], id, text.ReadToEnd().TrimEnd(), EventId.Service, person: null, rulesVersion);
+            Save(turn, parts[0], id, Default(parts[0], id), EventId.Service, person: null, rulesVersion);
         }
+    }
+
+    /// <summary>A document as it is shipped.</summary>
+    internal static string Default(string kind, string id)
+    {
+        using var text = new StreamReader(typeof(ShopDocuments).Assembly.GetManifestResourceStream($"{DefaultPrefix}{kind}/{id}.json")!);
+        return text.ReadToEnd().TrimEnd();
     }
 
     private const string DefaultPrefix = "Defaults/";

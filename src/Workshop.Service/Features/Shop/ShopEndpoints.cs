@@ -20,17 +20,8 @@ public static class ShopEndpoints
             """{ "shopName": "The Watch Workshop at Vennlowe", "telephone": "+44 1632 960100", "email": "desk@example.com", "country": "GB", "currency": "GBP", "languages": [ "en", "de" ] }""");
         routes.MapOnly<RulesDocument>("Rules", "the shop's rules: strengths of gates and figures of the trade",
             """{ "gates": { "needs/case-strip": "note" }, "secondPersonAtFinalControl": true, "handOffTakenWithin": "PT2H", "agenda": { "deviceSilentAfter": "PT8H", "withFirmWorkingDays": 10, "backUpOlderThan": "PT36H", "fluidLife": { "clean": { "warnDays": 21, "lastDays": 28 } } } }""");
+        routes.MapKind<VariantDocument>("Variant", "Variants", "a kind of work", ShopDocuments.Default(ShopRulesReader.Variant, "x-partial-repair"));
         routes.MapKind<BenchDocument>("Bench", "Benches", "a bench", """{ "id": "bench-2", "name": "Movements, by the stove", "skills": [ "chronographs" ], "outOfUse": false }""");
-        routes.MapKind<VariantDocument>("Variant", "Variants", "a kind of work",
-            """
-            { "id": "x-hands-only", "name": { "en": "new hands", "de": "neue Zeiger" },
-              "stages": [ { "stage": "intake", "branch": "front" }, { "stage": "dial-and-hands", "branch": "assembly", "needs": [ "intake" ], "minutes": 30 },
-                          { "stage": "casing", "branch": "assembly", "needs": [ "dial-and-hands" ], "minutes": 10 },
-                          { "stage": "final-control", "branch": "assembly", "needs": [ "everything-before!" ], "minutes": 5 },
-                          { "stage": "ready", "branch": "release", "needs": [ "final-control!" ] }, { "stage": "handed-over", "branch": "release", "needs": [ "final-control!" ] } ],
-              "forbidden": [ "takedown", "rebuild" ], "ifMoreIsNeeded": "full-automatic", "promisedWorkingDays": 3, "finalChecks": [ "looks", "hands-aligned" ],
-              "warranty": [ { "line": "hands", "term": "P3M" } ], "products": [ { "source": "/storefront/shop", "product": "new-hands" } ] }
-            """);
         routes.MapKind<CalibreDocument>("Calibre", "Calibres", "a calibre",
             """{ "id": "tirvalle-41", "maker": "Tirvalle", "kind": "automatic", "vibrationsPerHour": 28800, "liftAngleDegrees": 52, "powerReserveHours": 42, "calendar": true }""");
         routes.MapKind<FirmDocument>("Firm", "Firms", "an outside firm", """{ "id": "bellmere-dials", "name": "Bellmere Dials", "does": [ "dials" ], "usualWorkingDays": 15 }""");

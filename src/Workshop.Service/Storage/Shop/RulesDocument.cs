@@ -7,6 +7,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Warranties;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -27,6 +28,8 @@ public sealed record RulesDocument : IShopDocument
     public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
 
     public JsonElement? Money { get; init; }
+
+    public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
 
@@ -52,12 +55,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)))
-        {
-            yield return fault;
-        }
-
-        foreach (var fault in Agenda.Faults("/agenda"))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")))
         {
             yield return fault;
         }

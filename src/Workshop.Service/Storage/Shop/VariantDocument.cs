@@ -132,11 +132,14 @@ public sealed record VariantDocument : IShopDocument
 
     string? IShopDocument.Id => Id;
 
-    public IEnumerable<Fault> Faults(DocumentCheck check) =>
-    [
-        .. VariantFaults.Of(this),
-        .. VariantFaults.Among(this, [.. check.OfKind(ShopRulesReader.Variant).Where(one => one.Id != check.Id).Select(one => ShopRulesReader.ReadVariant(one.Document))], check.Rules.Tolerances),
-    ];
+    public IEnumerable<Fault> Faults(DocumentCheck check)
+    {
+        var others = check.OfKind(ShopRulesReader.Variant).Where(one => one.Id != check.Id).Select(one => ShopRulesReader.ReadVariant(one.Document));
+        ImmutableArray<Fault> own = [.. VariantFaults.Of(this), .. VariantFaults.Among(this, [.. others], check.Rules.Tolerances)];
+
+        // Needs that name no stage make no route.
+        return own.IsEmpty ? check.Rules.Warranties.Unknown(ToRoute()) : own;
+    }
 
     /// <summary>The route that is frozen into jobs.</summary>
     public RouteDefinition ToRoute() => new()

@@ -63,7 +63,7 @@ public class VariantDocumentTests
     [InlineData("cell-and-seals", "cell P12M, water-resistance P12M WaterTest")]
     [InlineData("quartz-exchange", "movement P24M")]
     [InlineData("quartz-train", "movement P12M")]
-    [InlineData("case-or-crystal", "glued-or-screwed P3M, water-resistance P12M WaterTest")]
+    [InlineData("case-or-crystal", "glued-or-screwed P3M, water-resistance P12M WaterTest, polish")]
     [InlineData("warranty-return", "new-work P6M")]
     [InlineData("return-unrepaired", "")]
     [InlineData("x-partial-repair", "repaired-thing P12M")]
@@ -90,7 +90,7 @@ public class VariantDocumentTests
     public static TheoryData<string, string, string, string[]> Changes => new()
     {
         { "full-automatic", "/stages/7/stage", "\"polishing\"", ["/stages/7/stage"] },
-        { "full-automatic", "/stages/8/stage", "\"rebuild\"", ["/stages/8/stage", "/stages/12/needs/0", "/stages/13/needs/2", "/stages/15/needs/1"] },
+        { "full-automatic", "/stages/8/stage", "\"rebuild\"", ["/stages/12/needs/0", "/stages/13/needs/2", "/stages/15/needs/1", "/stages/8/stage"] },
         { "full-automatic", "/stages/4/needs", "[\"rebuild\"]", ["/stages/4/needs/0"] },
         { "full-automatic", "/stages/4/needs", "[\"quote!!\", \"tea\"]", ["/stages/4/needs/0", "/stages/4/needs/1"] },
         { "full-automatic", "/stages/4/needs", "[\"return-unrepaired\"]", ["/stages/4/needs/0"] },

@@ -170,6 +170,12 @@ internal static class VariantFaults
             yield return new Fault("/stages/0/stage", "A route begins with intake");
         }
 
+        if (variant.Stages.Index().FirstOrDefault(one => one.Item.Stage == Stage.Queue) is { Item: not null, Index: var queue }
+            && !variant.Stages.Any(one => one is { Optional: false, Branch: Branch.Movement or Branch.Case }))
+        {
+            yield return new Fault($"/stages/{queue}/stage", "The queue ends when work on movement or case begins, and nothing of that is required");
+        }
+
         foreach (var (i, twice) in variant.Forbidden.Index().Where(one => variant.Forbidden.Take(one.Index).Contains(one.Item)))
         {
             yield return new Fault($"/forbidden/{i}", $"'{Word.Of(twice)}' is there twice");

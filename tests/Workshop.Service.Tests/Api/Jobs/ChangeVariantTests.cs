@@ -1,4 +1,5 @@
 using System.Net;
+using Workshop.Core.Labels;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Storage;
 
@@ -89,7 +90,7 @@ public class ChangeVariantTests
             Assert.Equal(HttpStatusCode.Forbidden, refused.StatusCode);
         }
 
-        using var nobody = await host.Manager.PostJson("/v1/jobs/J2222225/variant", ToAService);
+        using var nobody = await host.Manager.PostJson($"/v1/jobs/{Label.Complete(LabelKind.Job, [1, 2, 3, 4, 5, 6])}/variant", ToAService);
         Assert.Equal(HttpStatusCode.NotFound, nobody.StatusCode);
     }
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using NodaTime;
 using NodaTime.Text;
+using Workshop.Core.Labels;
 
 namespace Workshop.Service.Tests.Api.Jobs;
 
@@ -124,7 +125,7 @@ public class VariantLifeTests
         var job = await host.Desk.Get($"/v1/jobs/{back.Text("label")}");
         var unbound = await (await host.Desk.PostJson("/v1/jobs", Body("warranty-return"))).Problem();
         var inHouse = await (await host.Desk.PostJson("/v1/jobs", Body(null, back.Text("label")))).Problem();
-        var unknown = await (await host.Desk.PostJson("/v1/jobs", Body(null, "J2222225"))).Problem();
+        var unknown = await (await host.Desk.PostJson("/v1/jobs", Body(null, Label.Complete(LabelKind.Job, [1, 2, 3, 4, 5, 6]).ToString()))).Problem();
 
         Assert.Equal("warranty-return", back.Text("variant"));
         Assert.Equal(old, job.Text("warrantyOf"));

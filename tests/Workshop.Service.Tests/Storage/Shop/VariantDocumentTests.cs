@@ -121,6 +121,7 @@ public class VariantDocumentTests
         { "quartz-train", "/refusedBelowAmplitudeDegrees", "230", ["/refusedBelowAmplitudeDegrees", "/refusedBelowAmplitudeDegrees"] },
         { "quartz-train", "/quartz", "false", ["/toleranceKind"] },
         { "quartz-train", "/wear/woundDaily", "true", ["/wear/woundDaily"] },
+        { "regulation", "/stages/4/optional", "true", ["/stages/3/stage"] },
         { "x-partial-repair", "/name", "null", ["/name"] },
         { "x-partial-repair", "/colour", "\"red\"", ["/colour"] },
     };

@@ -22,6 +22,12 @@ public sealed record IntakeRecord
 
     public LocalDate? FixedDate { get; init; }
 
+    /// <summary>Null where nobody asked, and in jobs that were taken in before it was kept here.</summary>
+    public PolishWish? Polish { get; init; }
+
+    /// <summary>When the customer said yes again; a wish that changes is asked about anew.</summary>
+    public Instant? PolishConfirmedAt { get; init; }
+
     public bool TakenIn => TakenInAt is not null;
 
     public Heard<IntakeRecord> Apply(Entry entry) => entry.Event switch
@@ -36,9 +42,27 @@ public sealed record IntakeRecord
                 Missing = taken.Missing,
                 Hazards = taken.Hazards,
                 FixedDate = taken.FixedDate,
+                Polish = taken.Polish,
             },
             new Ended(Stage.Intake)),
-        IntakeCompleted completed => new(this with { Missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member)) }),
+        IntakeCompleted completed => new(Complete(completed)),
+        PolishConfirmed => new(this with
+        {
+            PolishConfirmedAt = entry.Effective,
+            Missing = Missing.RemoveAll(one => one.Member == IntakeMember.PolishConfirmed),
+        }),
         _ => new(this),
     };
+    private IntakeRecord Complete(IntakeCompleted completed)
+    {
+        var asksAnew = completed.Polish is not null && completed.Polish != Polish;
+        var missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member) || (asksAnew && one.Member == IntakeMember.PolishConfirmed));
+        return this with
+        {
+            Missing = missing.AddRange(completed.Missing.Where(added => missing.All(one => one.Member != added.Member))),
+            Polish = completed.Polish ?? Polish,
+            PolishConfirmedAt = asksAnew ? null : PolishConfirmedAt,
+            FixedDate = completed.FixedDateGone == true ? null : completed.FixedDate ?? FixedDate,
+        };
+    }
 }

@@ -41,4 +41,7 @@ public sealed record JobTakenIn : WorkshopEvent
 
     /// <summary>The day the customer needs it by, if there is one.</summary>
     public LocalDate? FixedDate { get; init; }
+
+    /// <summary>Whether case and bracelet are to be polished; absent where nobody asked.</summary>
+    public PolishWish? Polish { get; init; }
 }

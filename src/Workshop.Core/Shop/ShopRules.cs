@@ -2,6 +2,7 @@ using System.Collections.Frozen;
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Gates;
+using Workshop.Core.Intake;
 using Workshop.Core.Route;
 
 namespace Workshop.Core.Shop;
@@ -38,6 +39,8 @@ public sealed record ShopRules
     public static readonly Duration HandOffTakenWithinUsually = Duration.FromHours(2);
 
     public ImmutableArray<string> Benches { get; init; } = [];
+
+    public IntakeRules Intake { get; init; } = new();
 
     /// <summary>Finds a person by badge or by id.</summary>
     public ShopPerson? PersonBehind(string? badgeOrId) =>

@@ -44,6 +44,9 @@ public sealed record JobColumns
     /// <summary>0 or 1.</summary>
     public long Closed { get; init; }
 
+    /// <summary>When the work was done, in microseconds.</summary>
+    public long? ReadyAt { get; init; }
+
     public static JobColumns Of(Job job)
     {
         var stage = job.Standings.Current;
@@ -60,6 +63,7 @@ public sealed record JobColumns
             TakenInAt = Microseconds.Of(job.Intake.TakenInAt),
             InHouse = job.Pieces.Pieces.Any(piece => piece.Holder != Piece.Customer) ? 1 : 0,
             Closed = job.Standings.Of(Core.Route.Stage.Closed).State == StageState.Done ? 1 : 0,
+            ReadyAt = job.Standings.Of(Core.Route.Stage.Ready) is { State: StageState.Done, Since: { } ready } ? Microseconds.Of(ready) : null,
         };
     }
 
@@ -70,7 +74,7 @@ public sealed record JobColumns
 public static class JobDocument
 {
     /// <summary>Counts up when the same entries fold to another document, to other columns, holdings or agenda rows; migrate then refolds every job.</summary>
-    public const long FoldVersion = 2;
+    public const long FoldVersion = 3;
 
     private static readonly JsonSerializerOptions Canonical =
         WorkshopJson.Make(Shorten, WorkshopJson.LeaveOutWhatIsComputed, LeaveOutWhatStandsElsewhere, LeaveOutEmptyLists);

@@ -6,6 +6,7 @@ using System.Text.Json.Nodes;
 using Dapper;
 using NodaTime;
 using Workshop.Core.Gates;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
@@ -56,6 +57,7 @@ public static class ShopRulesReader
             GateStrengths = rules.Gates.ToFrozenDictionary(),
             SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
             HandOffTakenWithin = rules.HandOffTakenWithin,
+            Intake = rules.Intake,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }
@@ -75,8 +77,7 @@ public static class ShopRulesReader
                 case People:
                     return ReadPerson(document).Id == id ? [] : [new Fault("/id", $"The id of this document is '{id}'.")];
                 case Rules:
-                    JsonSerializer.Deserialize<RulesDocument>(document, WorkshopJson.Options);
-                    break;
+                    return [.. JsonSerializer.Deserialize<RulesDocument>(document, WorkshopJson.Options)!.Intake.Faults("/intake")];
                 default:
                     JsonSerializer.Deserialize<JsonObject>(document, WorkshopJson.Options);
                     break;
@@ -148,5 +149,7 @@ public static class ShopRulesReader
 
         /// <summary>Working time within which a piece that was given is taken; common practice where left out.</summary>
         public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
+
+        public IntakeRules Intake { get; init; } = new();
     }
 }

@@ -24,7 +24,7 @@ public static class JobsEndpoints
             .WithProblems(ProblemCatalogue.BadFields)
             .RequireOperation(Operation.ListJobs);
         jobs.MapPost("search", SearchJobs.Handle)
-            .WithSummary("Find jobs by telephone number, name, number on the watch or label")
+            .WithSummary("Find jobs by telephone number, name, number on the watch, own number or label")
             .WithExample("""{ "telephone": "020 7946 0018" }""")
             .RequireOperation(Operation.SearchJobs);
 

@@ -10,7 +10,10 @@ namespace Workshop.Service.Features.Jobs;
 /// </summary>
 public sealed record TakeInBody : IntakeMembers
 {
-    /// <summary>The id of a customer, or <c>{name?, telephone?, email?, address?, language?}</c> with one way to reach them.</summary>
+    /// <summary>
+    /// The id of a customer, or <c>{name?, telephone?, email?, address?, language?, consents?, contact?, contactBy?}</c> with one way to
+    /// reach them.
+    /// </summary>
     public required JsonElement Customer { get; init; }
 
     /// <summary>
@@ -29,6 +32,10 @@ public sealed record TakeInBody : IntakeMembers
     /// <summary>Ids of cautions that are known to apply; those to be suspected come by themselves.</summary>
     [Length(0, 20)]
     public ImmutableArray<string> Hazards { get; init; } = [];
+
+    /// <summary>Gates that ask and are to be passed: <c>fixed-date</c>.</summary>
+    [Length(0, 20)]
+    public ImmutableArray<string> Despite { get; init; } = [];
 
     /// <summary>The badge of whoever took it in.</summary>
     [StringLength(60)]

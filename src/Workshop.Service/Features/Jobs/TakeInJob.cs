@@ -43,7 +43,7 @@ public static class TakeInJob
         [
             .. customerFaults,
             .. watchFaults,
-            .. customer?.Described?.Faults("/customer") ?? [],
+            .. customer?.Described?.Faults("/customer", today) ?? [],
             .. watch?.Described?.Faults("/watch", today) ?? [],
             .. customer?.Id is { } id && CustomerStore.Find(turn, id) is null ? [new Fault("/customer", "There is no customer with this id")] : Array.Empty<Fault>(),
             .. watch?.Id is not null && knownWatch is null ? [new Fault("/watch", "There is no watch with this id")] : Array.Empty<Fault>(),
@@ -54,6 +54,14 @@ public static class TakeInJob
         if (faults.Length > 0)
         {
             return Problems.BadFields(faults);
+        }
+
+        var route = turn.Rules.Routes[variant!];
+        var fixedDay = body.Wishes?.FixedDate;
+        var reachable = fixedDay is null ? null : FixedDates.Reachable(turn, route);
+        if (FixedDates.Against(turn, fixedDay, reachable, body.Despite) is { } no)
+        {
+            return no;
         }
 
         var customerId = customer!.Id ?? AddCustomer(turn, customer.Described!);
@@ -72,13 +80,15 @@ public static class TakeInJob
                 Watch = watchIdNow,
                 CaseSerial = Said(caseSerial),
                 MovementNumber = Said(movementNumber),
-                Missing = MissingOf(body, turn.Rules.Routes[variant!]),
+                Missing = IntakeNeeds.Missing(KnownOf(body, CustomerStore.Find(turn, customerId)!), body.Wishes?.Polish, route),
                 Counted = [.. body.Accessories.Select(one => new CountedPiece(one.Kind, one.Count))],
                 Hazards = HazardsOf(body, facts!),
-                FixedDate = body.Wishes?.FixedDate,
+                FixedDate = fixedDay,
+                Polish = body.Wishes?.Polish,
             },
-            body.Person);
-        turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body), Accessories = body.Accessories, VariantAssumed = assumed }.Write());
+            body.Person,
+            body.Despite);
+        turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), Said(body.OwnNumber));
 
         var job = decision.Job;
         return Answer.Made($"/v1/jobs/{label}", turn.Intake(label)!.Version, new TakenIn
@@ -93,6 +103,8 @@ public static class TakeInJob
             Missing = job.Intake.Missing,
             Cautions = [.. job.Intake.Hazards.Select(one => Hazard.All[one])],
             SameNumbers = [.. new[] { caseSerial, movementNumber }.OfType<string>().Select(number => turn.OtherJobWithNumber(number, label)).OfType<Label>().Distinct()],
+            SameOwnNumber = SearchStore.OthersWithOwnNumber(turn, body.OwnNumber, label),
+            FixedDate = FixedDates.Shown(fixedDay, reachable),
             Links = JobLinks.Of(label),
         });
     }
@@ -107,6 +119,11 @@ public static class TakeInJob
         foreach (var (i, one) in body.Hazards.Index().Where(pair => !Hazard.All.ContainsKey(pair.Item)))
         {
             yield return new Fault($"/hazards/{i}", $"This is none of {string.Join(", ", Hazard.All.Keys.Order(StringComparer.Ordinal))}");
+        }
+
+        if (body.LabelScannedBack is not null)
+        {
+            yield return new Fault("/labelScannedBack", "The label is given out by this very request; it is read back afterwards");
         }
 
         if (body.Wishes?.FixedDate < today)
@@ -139,23 +156,8 @@ public static class TakeInJob
     private static Fault NoSuchVariant(ShopRules rules) =>
         new("/variant", $"The shop's kinds of work are {string.Join(", ", rules.Routes.Keys.Order(StringComparer.Ordinal))}");
 
-    /// <summary>What a later stage will ask for; numbers are set by their first reading.</summary>
-    private static ImmutableArray<MissingMember> MissingOf(IntakeMembers members, RouteDefinition route)
-    {
-        var known = members.Known().ToHashSet(StringComparer.Ordinal);
-        (string Member, Stage[] NeededFor)[] asked =
-        [
-            (IntakeMember.Terms, [Stage.Diagnosis]),
-            (IntakeMember.Condition, [Stage.Diagnosis]),
-            (IntakeMember.DeclaredValue, [Stage.Takedown, Stage.CaseStrip, Stage.Casing]),
-            (IntakeMember.Polish, [Stage.CaseWork]),
-        ];
-        return
-        [
-            .. asked.Where(one => !known.Contains(one.Member) && one.NeededFor.Any(route.Has))
-                .Select(one => new MissingMember(one.Member, one.NeededFor.First(route.Has))),
-        ];
-    }
+    private static HashSet<string> KnownOf(TakeInBody body, StoredCustomer customer) =>
+        [.. body.Known(), .. customer.SaidHowToWrite ? [IntakeMember.Consents] : Array.Empty<string>()];
 
     private static ImmutableArray<string> HazardsOf(TakeInBody body, WatchFacts facts) =>
     [
@@ -195,6 +197,9 @@ public static class TakeInJob
         Currency = body.Currency,
         Wishes = body.Wishes,
         Condition = body.Condition,
+        ConditionGrid = body.ConditionGrid,
+        Arrival = body.Arrival,
+        OwnNumber = Said(body.OwnNumber),
         Remarks = body.Remarks,
         Terms = body.Terms,
     };
@@ -230,6 +235,12 @@ public sealed record TakenIn
 
     /// <summary>Other jobs in the house with one of its numbers: perhaps it is here twice.</summary>
     public ImmutableArray<Label> SameNumbers { get; init; } = [];
+
+    /// <summary>Other jobs with the same number of the paper book: a warning, nothing more.</summary>
+    public ImmutableArray<Label> SameOwnNumber { get; init; } = [];
+
+    /// <summary>Whether the day it is needed by can be kept; absent where none is.</summary>
+    public FixedDateView? FixedDate { get; init; }
 
     public required JobLinks Links { get; init; }
 }

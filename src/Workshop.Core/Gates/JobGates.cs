@@ -69,7 +69,7 @@ public static class JobGates
     public static bool AlreadySo(Job job, WorkshopEvent one, string? person) => one switch
     {
         StageStarted started => job.Standings.Of(started.Stage) is { State: StageState.Running } standing && person is not null && standing.At.Contains(person),
-        StageFinished finished => job.Standings.Of(finished.Stage).State == StageState.Done,
+        StageFinished finished => job.Standings.Of(finished.Stage).IsBehind,
         PolishConfirmed => job.Intake.PolishConfirmedAt is not null,
         LabelAttached attached => (attached.Label == job.Label || job.Labels.Knows(attached.Label)) && job.Labels.PieceOf(attached.Label) == attached.Piece,
         LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
@@ -84,7 +84,7 @@ public static class JobGates
         }
 
         var standing = job.Standings.Of(stage);
-        if (standing.State == StageState.Done)
+        if (standing.IsBehind)
         {
             return
             [

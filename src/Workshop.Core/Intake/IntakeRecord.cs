@@ -28,6 +28,9 @@ public sealed record IntakeRecord
     /// <summary>When the customer said yes again; a wish that changes is asked about anew.</summary>
     public Instant? PolishConfirmedAt { get; init; }
 
+    /// <summary>The job came from the paper book midway.</summary>
+    public Adopted? Adopted { get; init; }
+
     public bool TakenIn => TakenInAt is not null;
 
     public Heard<IntakeRecord> Apply(Entry entry) => entry.Event switch
@@ -43,8 +46,9 @@ public sealed record IntakeRecord
                 Hazards = taken.Hazards,
                 FixedDate = taken.FixedDate,
                 Polish = taken.Polish,
+                Adopted = taken.Adopted,
             },
-            new Ended(Stage.Intake)),
+            taken.Adopted is { } adopted ? new WasBefore(adopted.At) : new Ended(Stage.Intake)),
         IntakeCompleted completed => new(Complete(completed)),
         PolishConfirmed => new(this with
         {

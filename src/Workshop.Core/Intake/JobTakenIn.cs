@@ -44,4 +44,7 @@ public sealed record JobTakenIn : WorkshopEvent
 
     /// <summary>Whether case and bracelet are to be polished; absent where nobody asked.</summary>
     public PolishWish? Polish { get; init; }
+
+    /// <summary>For a job of the paper book that begins here midway.</summary>
+    public Adopted? Adopted { get; init; }
 }

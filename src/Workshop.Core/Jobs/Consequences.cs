@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -34,6 +35,10 @@ internal static class Consequences
 
         switch (entry.Event)
         {
+            case JobTakenIn { Adopted: { PromisedOn: { } told } adopted }:
+                growing.AddConsequence(
+                    PromiseArithmetic.GivenBefore(told, adopted.TakenInOn, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, facts.Rules.Calendar), cause);
+                break;
             case QuoteSent when growing.Job.Quotes.AnyAccepted && !growing.Job.Holds.Holds(HoldReason.Approval):
                 growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Approval, Reason = "a new version of the quote waits for an answer" }, cause);
                 break;

@@ -15,6 +15,9 @@ public sealed record PromiseGiven : WorkshopEvent
     public required LocalDate ApprovedOn { get; init; }
 
     public required int WorkingDays { get; init; }
+
+    /// <summary>Told before the job was adopted from the paper book: the date stands as said, and day 0 is the day the watch came.</summary>
+    public bool? BeforeOurRecords { get; init; }
 }
 
 /// <summary>Why a promised date moved.</summary>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 
@@ -14,7 +15,16 @@ public sealed record QuoteBook
 
     public QuoteVersion? Newest => Versions.IsEmpty ? null : Versions[^1];
 
-    public bool AnyAccepted => Versions.Any(one => one.Accepted == true);
+    /// <summary>The work was agreed without a quote of ours: in the paper book the job was adopted from, or at a fixed price.</summary>
+    public bool AgreedWithoutQuote { get; init; }
+
+    public bool AnyAccepted => AgreedWithoutQuote || Versions.Any(one => one.Accepted == true);
+
+    /// <summary>What the intake of a watch says of its quote.</summary>
+    public QuoteBook Begin(JobTakenIn taken, RouteDefinition? route) => this with
+    {
+        AgreedWithoutQuote = route is not null && taken.Adopted is { } adopted && route.ComesBefore(Stage.Quote, adopted.At),
+    };
 
     public Heard<QuoteBook> Apply(Entry entry) => entry.Event switch
     {

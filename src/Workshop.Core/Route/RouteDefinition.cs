@@ -53,6 +53,13 @@ public sealed record RouteDefinition
 
     public bool Has(Stage stage) => Find(stage) is not null;
 
+    /// <summary>Whether the route has both, the one before the other.</summary>
+    public bool ComesBefore(Stage one, Stage other)
+    {
+        var stages = Stages.Select(planned => planned.Stage).ToList();
+        return stages.IndexOf(one) is >= 0 and var first && first < stages.IndexOf(other);
+    }
+
     /// <summary>The required stages that come before this one in the route.</summary>
     public IEnumerable<Stage> RequiredBefore(Stage stage) =>
         Stages.TakeWhile(one => one.Stage != stage).Where(one => !one.Optional).Select(one => one.Stage);

@@ -70,7 +70,7 @@ public static class JobTurn
             Proof = SaidBy.Proven(turn, incoming, person?.Id ?? incoming.Manner.Person, role),
             Role = role,
             Bench = bench,
-            Reachable = incoming.Event is JobTakenIn { FixedDate: not null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
+            Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             NamesOfLabel = turn.NamesOf,
@@ -88,7 +88,8 @@ public static class JobTurn
 
     private static void TellIfReady(Turn turn, JobHistory history, Decision decision, EventId cause, NodaTime.Instant at)
     {
-        if (!decision.Job.Standings.IsReady || history.Job.Standings.IsReady)
+        // A job that was ready in the paper book already is no news.
+        if (!decision.Job.Standings.IsReady || history.Job.Standings.IsReady || !history.Job.TakenIn)
         {
             return;
         }

@@ -4,7 +4,6 @@ using System.Data.Common;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Journal;
-using Workshop.Service.Features.Customers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;

@@ -9,6 +9,7 @@ using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
@@ -33,7 +34,14 @@ public static class TakeInJob
 
     internal static Results<Made<TakenIn>, ProblemHttpResult> TakeIn(Turn turn, TakeInBody body, Caller caller)
     {
+        if (body.Adopted is not null && caller.Role != Role.Manager)
+        {
+            return Problems.Of(ProblemCatalogue.NotForThisRole, "Jobs of the paper book are taken over by a manager.", ("roles", Roles.Manager.Select(Word.Of).ToArray()));
+        }
+
         var today = turn.Rules.Calendar.DateOf(turn.Now);
+        var ownNumber = Said(body.OwnNumber) ?? Said(body.Adopted?.OwnNumber);
+        var adopted = body.Adopted?.Read(ownNumber);
         var (customer, customerFaults) = KnownOrNew<CustomerDetails>.Read(body.Customer, "/customer");
         var (watch, watchFaults) = KnownOrNew<WatchDetails>.Read(body.Watch, "/watch");
         var knownWatch = watch?.Id is { } watchId ? WatchStore.Find(turn, watchId) : null;
@@ -49,6 +57,7 @@ public static class TakeInJob
             .. watch?.Id is not null && knownWatch is null ? [new Fault("/watch", "There is no watch with this id")] : Array.Empty<Fault>(),
             .. variant is null ? [NoSuchVariant(turn.Rules)] : Array.Empty<Fault>(),
             .. body.Faults(today),
+            .. adopted?.Faults(variant is null ? null : turn.Rules.Routes[variant], today) ?? [],
             .. OwnFaults(body, today),
         ];
         if (faults.Length > 0)
@@ -58,7 +67,9 @@ public static class TakeInJob
 
         var route = turn.Rules.Routes[variant!];
         var fixedDay = body.Wishes?.FixedDate;
-        var reachable = fixedDay is null ? null : FixedDates.Reachable(turn, route);
+
+        // What was said when a watch of the paper book came in is said.
+        var reachable = fixedDay is null || adopted is not null ? null : FixedDates.Reachable(turn, route);
         if (FixedDates.Against(turn, fixedDay, reachable, body.Despite) is { } no)
         {
             return no;
@@ -80,15 +91,16 @@ public static class TakeInJob
                 Watch = watchIdNow,
                 CaseSerial = Said(caseSerial),
                 MovementNumber = Said(movementNumber),
-                Missing = IntakeNeeds.Missing(KnownOf(body, CustomerStore.Find(turn, customerId)!), body.Wishes?.Polish, route),
+                Missing = IntakeNeeds.Missing(KnownOf(body, CustomerStore.Find(turn, customerId)!), body.Wishes?.Polish, route, adopted?.At),
                 Counted = [.. body.Accessories.Select(one => new CountedPiece(one.Kind, one.Count))],
                 Hazards = HazardsOf(body, facts!),
                 FixedDate = fixedDay,
                 Polish = body.Wishes?.Polish,
+                Adopted = adopted,
             },
             body.Person,
             body.Despite);
-        turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), Said(body.OwnNumber));
+        turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
 
         var job = decision.Job;
         return Answer.Made($"/v1/jobs/{label}", turn.Intake(label)!.Version, new TakenIn
@@ -103,7 +115,7 @@ public static class TakeInJob
             Missing = job.Intake.Missing,
             Cautions = [.. job.Intake.Hazards.Select(one => Hazard.All[one])],
             SameNumbers = [.. new[] { caseSerial, movementNumber }.OfType<string>().Select(number => turn.OtherJobWithNumber(number, label)).OfType<Label>().Distinct()],
-            SameOwnNumber = SearchStore.OthersWithOwnNumber(turn, body.OwnNumber, label),
+            SameOwnNumber = SearchStore.OthersWithOwnNumber(turn, ownNumber, label),
             FixedDate = FixedDates.Shown(fixedDay, reachable),
             Links = JobLinks.Of(label),
         });
@@ -119,6 +131,11 @@ public static class TakeInJob
         foreach (var (i, one) in body.Hazards.Index().Where(pair => !Hazard.All.ContainsKey(pair.Item)))
         {
             yield return new Fault($"/hazards/{i}", $"This is none of {string.Join(", ", Hazard.All.Keys.Order(StringComparer.Ordinal))}");
+        }
+
+        if (Said(body.OwnNumber) is { } own && Said(body.Adopted?.OwnNumber) is { } inTheBook && own != inTheBook)
+        {
+            yield return new Fault("/adopted/ownNumber", "This is another number than the job's own");
         }
 
         if (body.LabelScannedBack is not null)
@@ -191,7 +208,7 @@ public static class TakeInJob
         return known.Id;
     }
 
-    private static IntakeMembers MembersOf(TakeInBody body) => new()
+    private static IntakeMembers MembersOf(TakeInBody body, string? ownNumber) => new()
     {
         DeclaredValueMinor = body.DeclaredValueMinor,
         Currency = body.Currency,
@@ -199,7 +216,7 @@ public static class TakeInJob
         Condition = body.Condition,
         ConditionGrid = body.ConditionGrid,
         Arrival = body.Arrival,
-        OwnNumber = Said(body.OwnNumber),
+        OwnNumber = ownNumber,
         Remarks = body.Remarks,
         Terms = body.Terms,
     };

@@ -5,7 +5,7 @@ public static partial class GermanPhrases
     private static Dictionary<string, string> AtTheCounter => new()
     {
         ["Polish: the customer is asked again first"] = "Polieren: erst nochmals beim Kunden nachfragen",
-        ["whoever asks the customer; a manager may waive it"] = "wer beim Kunden nachfragt; die Leitung kann darauf verzichten",
+        ["whoever asks the customer; a manager may waive it"] = "wer nachfragt; die Leitung kann darauf verzichten",
         ["No polish is wished for; the desk asks first"] = "Kein Polieren gewünscht; erst fragt die Annahme",
         ["the desk, by writing down the wish"] = "die Annahme, indem sie den Wunsch aufschreibt",
         ["Polish confirmed"] = "Polieren bestätigt",

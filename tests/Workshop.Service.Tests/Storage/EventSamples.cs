@@ -19,6 +19,7 @@ public static class EventSamples
         ["case.closed"] = """{"jobLabel":"J7K3MQ4T","caseSerial":"A 12-34.5","movementNumber":"M 77"}""",
         ["case.opened"] = """{"reason":"hand touches the glass"}""",
         ["seal.seen"] = """{"number":"S-9","state":"never-fitted"}""",
+        ["polish.confirmed"] = "{}",
         ["index.touched"] = "{}",
         ["rate-set.recorded"] = """
             {"windState":"one-day","hoursSinceFullWind":24.5,"liftAngleDegrees":52,"vibrationsPerHour":28800,
@@ -52,10 +53,12 @@ public static class EventSamples
         ["job.taken-in"] = """
             {"variant":"full-automatic","customer":"c-1","watch":"w-1","caseSerial":"A 12-34.5","movementNumber":"M 77",
              "missing":[{"member":"declaredValue","neededFor":"takedown"}],"counted":[{"kind":"links","count":2,"note":"in a bag"}],
-             "hazards":["radium-suspected"],"at":"places/desk","fixedDate":"2026-05-01",
+             "hazards":["radium-suspected"],"at":"places/desk","fixedDate":"2026-05-01","polish":"yes",
              "adopted":{"takenInOn":"2026-01-12","at":"rebuild","promisedOn":"2026-04-17","ownNumber":"A-218","quotedMinor":48000}}
             """,
-        ["intake.completed"] = """{"known":["declaredValue","terms"]}""",
+        ["intake.completed"] = """
+            {"known":["declaredValue","terms"],"missing":[{"member":"polishConfirmed","neededFor":"case-work"}],"polish":"yes","fixedDate":"2026-05-01","fixedDateGone":false}
+            """,
         ["quote.sent"] = """{"version":2,"lines":[{"text":"full service","amountMinor":48000,"taxMinor":3597}],"currency":"CHF","validThrough":"2026-04-01","workingDays":20}""",
         ["quote.answered"] = """{"version":2,"accepted":true,"channel":"telephone","witness":"mara"}""",
         ["promise.given"] = """{"on":"2026-01-22","target":"2026-01-16","approvedOn":"2025-12-15","workingDays":20,"beforeOurRecords":true}""",

@@ -28,7 +28,7 @@ public sealed record CustomerView
 
     public ImmutableArray<CustomerConsent> Consents { get; init; } = [];
 
-    public required ContactRule Contact { get; init; }
+    public ContactRule Contact { get; init; } = ContactRule.Normal;
 
     /// <summary>With <c>only-by</c>: the one way.</summary>
     public ConsentChannel? ContactBy { get; init; }

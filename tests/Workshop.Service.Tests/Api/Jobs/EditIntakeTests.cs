@@ -21,7 +21,7 @@ public class EditIntakeTests
         var entry = (await host.Desk.Get($"/v1/jobs/{label}/history")).GetProperty("items").EnumerateArray().Last();
 
         Assert.Equal(90000, intake.GetProperty("declaredValueMinor").GetInt64());
-        Assert.Equal(["condition", "polish"], job.GetProperty("missing").EnumerateArray().Select(one => one.Text("member")));
+        Assert.Equal(["condition", "running", "photos", "labelScannedBack", "consents", "oldPartsBack", "polish"], job.GetProperty("missing").EnumerateArray().Select(one => one.Text("member")));
         Assert.Equal("intake.completed", entry.Text("type"));
         Assert.Equal(["terms", "declaredValue"], entry.GetProperty("data").Texts("known"));
         Assert.DoesNotContain("90000", entry.ToString());

@@ -3,6 +3,7 @@ using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Intake;
+using Workshop.Core.Journal;
 using Workshop.Core.Route;
 
 namespace Workshop.Service.Features.Jobs;
@@ -51,6 +52,8 @@ public sealed record TakeInBody : IntakeMembers
 /// <summary>What the paper book says of an open job.</summary>
 public sealed record AdoptedBody
 {
+    private const int YearsOpenAtMost = 20;
+
     /// <summary>The day the watch came.</summary>
     public required LocalDate TakenInOn { get; init; }
 
@@ -67,6 +70,21 @@ public sealed record AdoptedBody
     /// <summary>What the customer agreed to, in minor units.</summary>
     [Range(0, 1_000_000_000_000)]
     public long? QuotedMinor { get; init; }
+
+    /// <summary>Days that no paper book of an open job holds; the rest is asked of the route and the calendar.</summary>
+    /// <param name="today">In the workshop's own calendar.</param>
+    public IEnumerable<Fault> Faults(LocalDate today)
+    {
+        if (TakenInOn < today.PlusYears(-YearsOpenAtMost))
+        {
+            yield return new Fault("/adopted/takenInOn", $"No job is open for more than {YearsOpenAtMost} years");
+        }
+
+        if (PromisedOn > today.PlusYears(YearsOpenAtMost))
+        {
+            yield return new Fault("/adopted/promisedOn", $"Nothing is promised for more than {YearsOpenAtMost} years ahead");
+        }
+    }
 
     /// <param name="ownNumber">The job's, as it is kept.</param>
     public Adopted Read(string? ownNumber) => new()

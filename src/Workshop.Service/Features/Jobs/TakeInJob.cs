@@ -57,6 +57,7 @@ public static class TakeInJob
             .. watch?.Id is not null && knownWatch is null ? [new Fault("/watch", "There is no watch with this id")] : Array.Empty<Fault>(),
             .. variant is null ? [NoSuchVariant(turn.Rules)] : Array.Empty<Fault>(),
             .. body.Faults(today),
+            .. body.Adopted?.Faults(today) ?? [],
             .. adopted?.Faults(variant is null ? null : turn.Rules.Routes[variant], today) ?? [],
             .. OwnFaults(body, today),
         ];
@@ -75,7 +76,7 @@ public static class TakeInJob
             return no;
         }
 
-        var customerId = customer!.Id ?? AddCustomer(turn, customer.Described!);
+        var customerId = customer!.Id ?? KeepCustomer(turn, customer.Described!);
         var watchIdNow = KeepWatch(turn, watch!, knownWatch, customerId);
         var label = turn.DrawLabel(LabelKind.Job, drawn => StreamEntry.OfJob(drawn));
         var caseSerial = watch!.Described?.CaseSerial ?? knownWatch?.CaseSerial;
@@ -184,7 +185,7 @@ public static class TakeInJob
             .Concat(body.Hazards).Distinct(),
     ];
 
-    private static string AddCustomer(Turn turn, CustomerDetails details)
+    private static string KeepCustomer(Turn turn, CustomerDetails details)
     {
         var id = DeskCommand.NewId(turn);
         CustomerStore.Add(turn, id, details);

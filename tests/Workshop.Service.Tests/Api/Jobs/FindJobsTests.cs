@@ -1,5 +1,4 @@
 using System.Net;
-using NodaTime;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Storage;
 

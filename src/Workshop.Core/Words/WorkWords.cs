@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
@@ -96,13 +97,17 @@ internal static class WorkWords
             ("desk", "Annahme"), ("telephone", "Telefon"), ("letter", "Brief"), ("mail", "e-mail", "E-Mail"), ("storefront", "Onlineshop")),
         WordList.Of<HandedOverHow>("handedOverHow",
             ("collected", "abgeholt"), ("dispatched", "versandt")),
+        WordList.Of<CalibreKind>("calibreKind",
+            ("automatic", "automatisch"), ("hand-wound", "hand-wound", "Handaufzug"), ("chronograph", "Chronograph"), ("quartz", "Quarz"), ("unknown", "unbekannt")),
         WordList.Of<AgendaLevel>("agendaLevel",
             ("due", "fällig"), ("overdue", "überfällig"), ("manager", "for a manager", "für die Leitung")),
         WordList.Of<AgendaKind>("agendaKind",
             ("wear-check", "Trageprobe"), ("wear-check-fails", "Trageproben nicht bestanden"), ("review", "Meldung zu prüfen"), ("ground-lost", "ohne Grundlage"),
             ("promise", "zugesagter Tag"), ("quote-expiry", "Ablauf des Kostenvoranschlags"), ("hold-until", "look at the hold again", "Sperre wieder ansehen"),
             ("claim-undecided", "Garantiefall unentschieden"), ("warranty-over", "Garantie abgelaufen"),
-            ("hand-off", "Übergabe ohne Übernahme"), ("orphan", "bei niemandem, den das Haus kennt"), ("query", "Rückfrage an die Leitung")),
+            ("hand-off", "Übergabe ohne Übernahme"), ("orphan", "bei niemandem, den das Haus kennt"), ("query", "Rückfrage an die Leitung"),
+            ("with-firm", "with a firm", "bei einer Firma"), ("device-silent", "device not heard", "Gerät meldet sich nicht"),
+            ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("back-up", "back-up", "Sicherung")),
         WordList.Of<WordCard>("wordCard",
             ("to-cleaning", "zur Reinigung"), ("to-case-work", "zum Gehäuse"), ("to-control", "zur Kontrolle"), ("to-desk", "zur Annahme"), ("given", "gegeben"),
             ("taken", "übernommen"), ("put-down", "hingelegt"), ("started", "begonnen"), ("finished", "fertig"), ("stop-question", "stop, a question", "Halt, eine Frage")),

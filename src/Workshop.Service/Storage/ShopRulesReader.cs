@@ -50,7 +50,7 @@ public static class ShopRulesReader
         {
             Version = asOf == long.MaxValue ? connection.QuerySingle<long>(VersionSql, new { site }) : asOf,
             Calendar = ShopDocuments.Newest(connection, site, Calendar, asOf: asOf) is { } calendar
-                ? ReadCalendar(calendar.Document, zone)
+                ? JsonSerializer.Deserialize<CalendarDocument>(calendar.Document, WorkshopJson.Options)!.ToCalendar(zone)
                 : throw new StorageNotReadyException($"The site '{site}' has no calendar; run the sub-command migrate."),
             Routes = ShopDocuments.AllOfKind(connection, site, Variant, asOf).ToFrozenDictionary(one => one.Id, one => ReadRoute(one.Document)),
             People = ShopDocuments.AllOfKind(connection, site, People, asOf).ToFrozenDictionary(one => one.Id, one => ReadPerson(one.Id, one.Document)),
@@ -67,15 +67,12 @@ public static class ShopRulesReader
     }
 
     /// <summary>What stands against saving this as a document of a kind that has no record of its own yet; nothing as long as it is an object.</summary>
-    public static ImmutableArray<Fault> Faults(string kind, string id, string document, DateTimeZone zone)
+    public static ImmutableArray<Fault> Faults(string kind, string id, string document)
     {
         try
         {
             switch (kind)
             {
-                case Calendar:
-                    ReadCalendar(document, zone);
-                    break;
                 case Variant:
                     return ReadRoute(document).Id == id ? [] : [new Fault("/id", $"The id of this document is '{id}'.")];
                 default:
@@ -89,18 +86,6 @@ public static class ShopRulesReader
         {
             return [JsonFaults.Of(error)];
         }
-        catch (ArgumentException error)
-        {
-            // The calendar's own sentence, without the name of our parameter.
-            return [new Fault("", error.Message.Split(" (Parameter", 2)[0])];
-        }
-    }
-
-    /// <summary>Shape: <c>week {monday: [{opens, closes}] …}</c>, <c>closures [{from, through, reason?}]</c>, <c>extraOpenDays {date: [{opens, closes}]}</c>.</summary>
-    internal static ShopCalendar ReadCalendar(string document, DateTimeZone zone)
-    {
-        var read = JsonSerializer.Deserialize<CalendarDocument>(document, WorkshopJson.Options)!;
-        return new ShopCalendar(zone, read.Week, read.Closures, read.ExtraOpenDays);
     }
 
     /// <summary>Shape: <see cref="RouteDefinition"/>, where a need may be <c>everything-before</c>, with <c>!</c> or without.</summary>
@@ -134,13 +119,4 @@ public static class ShopRulesReader
         need is JsonValue value && value.TryGetValue<string>(out var text) && text.TrimEnd('!') == EverythingBefore
             ? before.Select(stage => (JsonNode?)JsonValue.Create(text.EndsWith('!') ? $"{stage}!" : stage))
             : [need?.DeepClone()];
-
-    private sealed record CalendarDocument
-    {
-        public required Dictionary<IsoDayOfWeek, ImmutableArray<OpenSpan>> Week { get; init; }
-
-        public ImmutableArray<Closure> Closures { get; init; } = [];
-
-        public Dictionary<LocalDate, ImmutableArray<OpenSpan>> ExtraOpenDays { get; init; } = [];
-    }
 }

@@ -51,6 +51,8 @@ public static class GateTable
         new("own-and-fresh", GateKind.Fact, Strength.Stop, false, true, "not-yours-to-correct", "the same person corrects it within five minutes of its time, or a manager does"),
         new("needed-later", GateKind.Job, Strength.Stop, false, true, "needed-later", "no later entry passes its own gates only thanks to it"),
         new("waits-for-review", GateKind.Fact, Strength.Stop, false, true, "nothing-to-settle", "the report is noted and not settled yet"),
+        new("movement-together", GateKind.Job, Strength.Ask, true, false, "movement-together", "the movement is whole, or the kind of work goes on to put it together"),
+        new("amplitude-for-regulation", GateKind.Job, Strength.Stop, true, false, "amplitude-for-regulation", "dial up at full wind, the amplitude is not under what this kind of work regulates"),
         new("quote-valid", GateKind.Fact, Strength.Stop, false, true, "quote-expired", "the quote is still valid on the day of the answer"),
     ];
 

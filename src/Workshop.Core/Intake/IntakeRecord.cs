@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Route;
 
 namespace Workshop.Core.Intake;
@@ -22,6 +23,12 @@ public sealed record IntakeRecord
 
     public LocalDate? FixedDate { get; init; }
 
+    /// <summary>The job whose warranty this one is about.</summary>
+    public Label? WarrantyOf { get; init; }
+
+    /// <summary>The job came from the paper book midway.</summary>
+    public Adopted? Adopted { get; init; }
+
     public bool TakenIn => TakenInAt is not null;
 
     public Heard<IntakeRecord> Apply(Entry entry) => entry.Event switch
@@ -36,8 +43,11 @@ public sealed record IntakeRecord
                 Missing = taken.Missing,
                 Hazards = taken.Hazards,
                 FixedDate = taken.FixedDate,
+                WarrantyOf = taken.WarrantyOf,
+                Adopted = taken.Adopted,
             },
-            new Ended(Stage.Intake)),
+            taken.Adopted is { } adopted ? new WasBefore(adopted.At) : new Ended(Stage.Intake)),
+        VariantChanged changed => new(this with { Variant = changed.Variant, Missing = changed.Missing, Hazards = [.. Hazards.Union(changed.Hazards)] }),
         IntakeCompleted completed => new(this with { Missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member)) }),
         _ => new(this),
     };

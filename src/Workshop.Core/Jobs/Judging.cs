@@ -4,6 +4,7 @@ using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
+using Workshop.Core.Route;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
@@ -19,7 +20,8 @@ internal static class Judging
         return incoming.Event switch
         {
             JobTakenIn taken => judged with { Route = facts.Rules.Routes.GetValueOrDefault(taken.Variant) },
-            WearCheckStarted started when before.Route is { Wear: { } rules, WornRate: { } window } => judged with
+            VariantChanged changed => judged with { Route = facts.Rules.Routes.GetValueOrDefault(changed.Variant) },
+            WearCheckStarted started when before.Route is { Wear: { } rules } route && facts.Rules.WornWindowOf(route) is { } window => judged with
             {
                 Wear = before.WearChecks.TermsFor(
                     rules,
@@ -48,6 +50,6 @@ internal static class Judging
     private static ImmutableArray<WarrantyTerm> WarrantyOf(Job before, JobHandedOver over) =>
         before.Standings.ReturnsUnrepaired || before.Route is not { } route ? []
         : [.. route.Warranty
-            .Where(offer => offer.OnlyIf is not { } stage || before.Standings.Of(stage).State == Route.StageState.Done)
+            .Where(offer => offer.OnlyIf is not { } stage || before.Standings.Of(stage).State == StageState.Done)
             .Select(offer => WarrantyArithmetic.Begin(offer, over.On))];
 }

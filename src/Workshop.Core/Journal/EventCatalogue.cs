@@ -76,6 +76,7 @@ public static class EventCatalogue
         ("person.signed-off", typeof(PersonSignedOff), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
         ("intake.completed", typeof(IntakeCompleted), SentBy.Service),
+        ("variant.changed", typeof(VariantChanged), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),
         ("quote.answered", typeof(QuoteAnswered), SentBy.Service),
         ("promise.given", typeof(PromiseGiven), SentBy.Service),

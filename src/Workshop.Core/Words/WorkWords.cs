@@ -4,7 +4,6 @@ using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
-using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
@@ -36,10 +35,13 @@ internal static class WorkWords
         WordList.Of<Branch>("branch",
             ("front", "Annahme"), ("movement", "Werk"), ("case", "Gehäuse"), ("assembly", "Fertigstellung"), ("release", "Ausgabe")),
         WordList.Of<StageState>("stageState",
-            ("open", "offen"), ("running", "in Arbeit"), ("done", "fertig"), ("failed", "nicht bestanden"), ("void", "hinfällig"), ("ground-lost", "ohne Grundlage")),
+            ("open", "offen"), ("running", "in Arbeit"), ("done", "fertig"), ("failed", "nicht bestanden"), ("void", "hinfällig"), ("ground-lost", "ohne Grundlage"),
+            ("before-our-records", "vor unseren Aufzeichnungen")),
         WordList.Of<Position>("position",
             ("dial-up", "Zifferblatt oben"), ("dial-down", "Zifferblatt unten"), ("crown-up", "Krone oben"), ("crown-down", "Krone unten"),
             ("crown-left", "Krone links"), ("crown-right", "Krone rechts")),
+        WordList.Of<PositionSet>("positionSet",
+            ("three", "drei"), ("five", "fünf"), ("six", "sechs")),
         WordList.Of<WindState>("windState",
             ("full", "fully wound", "voll aufgezogen"), ("one-day", "one day after winding", "einen Tag nach dem Aufzug"), ("part", "partly wound", "teilweise aufgezogen"),
             ("unknown", "unbekannt")),
@@ -96,8 +98,6 @@ internal static class WorkWords
             ("desk", "Annahme"), ("telephone", "Telefon"), ("letter", "Brief"), ("mail", "e-mail", "E-Mail"), ("storefront", "Onlineshop")),
         WordList.Of<HandedOverHow>("handedOverHow",
             ("collected", "abgeholt"), ("dispatched", "versandt")),
-        WordList.Of<CalibreKind>("calibreKind",
-            ("automatic", "automatisch"), ("hand-wound", "hand-wound", "Handaufzug"), ("chronograph", "Chronograph"), ("quartz", "Quarz"), ("unknown", "unbekannt")),
         WordList.Of<AgendaLevel>("agendaLevel",
             ("due", "fällig"), ("overdue", "überfällig"), ("manager", "for a manager", "für die Leitung")),
         WordList.Of<AgendaKind>("agendaKind",

@@ -45,7 +45,7 @@ public static class Saying
             ? (Signal.Ok, Phrase.Of("It was so already; nothing changed"))
             : Accepted(before, decision.Job, incoming, rules, language);
         var line = said.In(language);
-        return new Say(signal, line, MoreOf(before, decision, line, language)) { Cautions = cautions };
+        return new Say(signal, line, MoreOf(before, decision, incoming.Event, line, language)) { Cautions = cautions };
     }
 
     /// <summary>What is wrong in the event itself, or with who says it.</summary>
@@ -152,12 +152,16 @@ public static class Saying
             .Where(stage => before.Standings.Of(stage).State is StageState.Done or StageState.Running && after.Standings.Of(stage).State is StageState.Void or StageState.GroundLost)
             .Where(stage => StageTable.Of(stage).EndedBy != EndedBy.Reached)]);
 
-    private static string? MoreOf(Job before, Decision decision, string line, Language language)
+    private static string? MoreOf(Job before, Decision decision, WorkshopEvent told, string line, Language language)
     {
         var job = decision.Job;
         var again = StagesAgain(before, job);
         Phrase?[] more =
         [
+            told is WearCheckStarted && job.Route?.Wear?.WoundDaily == true ? Phrase.Of("Wind it every day at the same hour.") : null,
+            told is WearCheckStarted && job.Route?.Wear?.Advised is { } advised && job.WearChecks.Running is { } running && running.Terms.Owed < advised
+                ? Phrase.Of("A check over {0} days is advised.", (int)advised.TotalDays)
+                : null,
             again.Parts.Count > 0 && !line.Contains(Phrase.Of("{0}", again).In(language), StringComparison.Ordinal) ? Phrase.Of("To be done again: {0}.", again) : null,
             decision.Flags.Contains(EntryFlag.OpeningImplied) ? Phrase.Of("The case counted as closed; its opening is taken as told.") : null,
             before.Promise.On is { } was && job.Promise.On is { } on && was != on ? Phrase.Of("The promised date moved from {0} to {1}.", was, on) : null,

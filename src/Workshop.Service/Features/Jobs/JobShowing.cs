@@ -36,6 +36,9 @@ public static class JobShowing
             Version = job.Version,
             Variant = job.Intake.Variant,
             TakenInAt = job.Intake.TakenInAt,
+            Statement = job.Route?.Statement?.In(language),
+            WarrantyOf = job.Intake.WarrantyOf,
+            Adopted = job.Intake.Adopted is { } adopted ? new AdoptedView(adopted.TakenInOn, adopted.At, adopted.OwnNumber, amounts ? adopted.QuotedMinor : null) : null,
             Stage = job.Standings.Current,
             Branches = BranchesOf(job),
             Stages = [.. job.Standings.Plan.Select(planned => StageOf(job, planned))],
@@ -117,9 +120,10 @@ public static class JobShowing
     private static PromiseView PromiseOf(Job job, ShopCalendar calendar, Instant now)
     {
         var promise = job.Promise;
+        var counted = promise.Given is { BeforeOurRecords: true } ? null : promise.Given;
         var left = job.Standings.Required.Where(planned => !job.Standings.Stands(planned.Stage)).Sum(planned => planned.Minutes ?? 0);
         return new PromiseView(
-            promise.On, promise.Target, promise.Given?.ApprovedOn, promise.Given?.WorkingDays, promise.StoppedWorkingDays,
+            promise.On, promise.Target, counted?.ApprovedOn, counted?.WorkingDays, promise.StoppedWorkingDays,
             [.. promise.History.Select(said => new SaidDateView(said.On, said.SaidAt, said.Reason is { } reason ? Word.Of(reason) : null))],
             job.Standings.HandedOver ? null : PromiseArithmetic.Forecast(left, BenchMinutesPerWorkingDay, calendar.DateOf(now), calendar));
     }

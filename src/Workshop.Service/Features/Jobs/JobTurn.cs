@@ -86,7 +86,8 @@ public static class JobTurn
 
     private static void TellIfReady(Turn turn, JobHistory history, Decision decision, EventId cause, NodaTime.Instant at)
     {
-        if (!decision.Job.Standings.IsReady || history.Job.Standings.IsReady)
+        // A job that was ready in the paper book already is no news.
+        if (!decision.Job.Standings.IsReady || history.Job.Standings.IsReady || !history.Job.TakenIn)
         {
             return;
         }

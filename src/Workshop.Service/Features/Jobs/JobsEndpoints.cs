@@ -42,6 +42,12 @@ public static class JobsEndpoints
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .WithExample("""{ "declaredValueMinor": 240000, "currency": "GBP", "wishes": { "polish": "no" } }""")
             .RequireOperation(Operation.EditIntake);
+        job.MapPost("variant", ChangeVariant.Handle)
+            .WithSummary("Change the kind of work in the middle of a job: what is done stays, what is missing is added, the customer is asked anew")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
+            .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "handed-over" or "movement-together")])
+            .WithExample("""{ "variant": "full-automatic", "reason": "216° dial up at full wind: the oil is dry" }""")
+            .RequireOperation(Operation.ChangeVariant);
         job.MapGet("history", ReadHistory.Handle)
             .WithSummary("The journal of a job, in the order in which things happened")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)

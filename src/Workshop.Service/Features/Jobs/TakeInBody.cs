@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
+using Workshop.Core.Labels;
 
 namespace Workshop.Service.Features.Jobs;
 
@@ -22,6 +23,9 @@ public sealed record TakeInBody : IntakeMembers
     /// <summary>The kind of work; where it is left out it follows from the calibre's kind.</summary>
     [StringLength(60)]
     public string? Variant { get; init; }
+
+    /// <summary>For a watch that comes back under warranty: the label of the job it was handed over with; the kind of work is then <c>warranty-return</c>.</summary>
+    public Label? WarrantyOf { get; init; }
 
     [Length(0, 50)]
     public ImmutableArray<Accessory> Accessories { get; init; } = [];

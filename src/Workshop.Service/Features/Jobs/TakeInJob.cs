@@ -9,6 +9,7 @@ using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
@@ -25,6 +26,8 @@ namespace Workshop.Service.Features.Jobs;
 /// </summary>
 public static class TakeInJob
 {
+    internal const string WarrantyReturn = "warranty-return";
+
     /// <summary>These are always there; what is counted comes on top.</summary>
     private static readonly PieceKind[] OfEveryWatch = [PieceKind.Movement, PieceKind.Case, PieceKind.DialAndHands];
 
@@ -38,7 +41,7 @@ public static class TakeInJob
         var (watch, watchFaults) = KnownOrNew<WatchDetails>.Read(body.Watch, "/watch");
         var knownWatch = watch?.Id is { } watchId ? WatchStore.Find(turn, watchId) : null;
         var facts = watch?.Described is { } described ? WatchFacts.Of(described) : knownWatch?.ReadFacts();
-        var (variant, assumed) = VariantOf(body.Variant, facts?.Calibre?.Kind, turn.Rules);
+        var (variant, assumed) = VariantOf(body.Variant ?? (body.WarrantyOf is null ? null : WarrantyReturn), facts?.Calibre?.Kind, turn.Rules);
         Fault[] faults =
         [
             .. customerFaults,
@@ -48,6 +51,7 @@ public static class TakeInJob
             .. customer?.Id is { } id && CustomerStore.Find(turn, id) is null ? [new Fault("/customer", "There is no customer with this id")] : Array.Empty<Fault>(),
             .. watch?.Id is not null && knownWatch is null ? [new Fault("/watch", "There is no watch with this id")] : Array.Empty<Fault>(),
             .. variant is null ? [NoSuchVariant(turn.Rules)] : Array.Empty<Fault>(),
+            .. WarrantyFaults(turn, body, variant),
             .. body.Faults(today),
             .. OwnFaults(body, today),
         ];
@@ -74,7 +78,8 @@ public static class TakeInJob
                 MovementNumber = Said(movementNumber),
                 Missing = MissingOf(body, turn.Rules.Routes[variant!]),
                 Counted = [.. body.Accessories.Select(one => new CountedPiece(one.Kind, one.Count))],
-                Hazards = HazardsOf(body, facts!),
+                Hazards = [.. HazardsOf(body, facts!).Union(HazardsOf(turn.Rules.Routes[variant!], facts!))],
+                WarrantyOf = body.WarrantyOf,
                 FixedDate = body.Wishes?.FixedDate,
             },
             body.Person);
@@ -115,6 +120,25 @@ public static class TakeInJob
         }
     }
 
+    private static IEnumerable<Fault> WarrantyFaults(Turn turn, TakeInBody body, string? variant)
+    {
+        if (body.WarrantyOf is { } old)
+        {
+            if (turn.History(old)?.Job is not { } job)
+            {
+                yield return new Fault("/warrantyOf", "There is no job with this label");
+            }
+            else if (!job.Standings.HandedOver)
+            {
+                yield return new Fault("/warrantyOf", "This job is still in the house");
+            }
+        }
+        else if (variant == WarrantyReturn)
+        {
+            yield return new Fault("/warrantyOf", "A warranty return names the job it comes from");
+        }
+    }
+
     /// <summary>As said, else by the calibre's kind, else the usual work; null where the shop does not do that.</summary>
     private static (string? Variant, bool Assumed) VariantOf(string? said, CalibreKind? kind, ShopRules rules)
     {
@@ -123,14 +147,7 @@ public static class TakeInJob
             return (rules.Routes.ContainsKey(said) ? said : null, false);
         }
 
-        var usual = kind switch
-        {
-            CalibreKind.Chronograph => "full-chronograph",
-            CalibreKind.HandWound => "full-hand-wound",
-            CalibreKind.Quartz => "quartz-train",
-            CalibreKind.Automatic => "full-automatic",
-            CalibreKind.Unknown or null => null,
-        };
+        var usual = kind is { } known ? rules.UsualVariants.GetValueOrDefault(Word.Of(known)) : null;
         return usual is not null && rules.Routes.ContainsKey(usual)
             ? (usual, false)
             : (rules.Routes.ContainsKey("full-automatic") ? "full-automatic" : rules.Routes.Keys.Min(StringComparer.Ordinal), true);
@@ -140,9 +157,9 @@ public static class TakeInJob
         new("/variant", $"The shop's kinds of work are {string.Join(", ", rules.Routes.Keys.Order(StringComparer.Ordinal))}");
 
     /// <summary>What a later stage will ask for; numbers are set by their first reading.</summary>
-    private static ImmutableArray<MissingMember> MissingOf(IntakeMembers members, RouteDefinition route)
+    internal static ImmutableArray<MissingMember> MissingOf(IntakeMembers members, RouteDefinition route)
     {
-        var known = members.Known().ToHashSet(StringComparer.Ordinal);
+        var known = members.Known().Concat(route.PolishOnlyOnRequest == true ? [IntakeMember.Polish] : []).ToHashSet(StringComparer.Ordinal);
         (string Member, Stage[] NeededFor)[] asked =
         [
             (IntakeMember.Terms, [Stage.Diagnosis]),
@@ -164,6 +181,10 @@ public static class TakeInJob
                 facts.WaterOrLeakInside == true, facts.Calibre?.Kind == CalibreKind.Quartz)
             .Concat(body.Hazards).Distinct(),
     ];
+
+    /// <summary>What a kind of work adds: paint that nobody has looked at is taken for radium until somebody has.</summary>
+    internal static ImmutableArray<string> HazardsOf(RouteDefinition route, WatchFacts facts) =>
+        route.RadiumSuspectedUntilLooked == true && facts.LuminousPaint is null ? [Hazard.RadiumSuspected] : [];
 
     private static string AddCustomer(Turn turn, CustomerDetails details)
     {

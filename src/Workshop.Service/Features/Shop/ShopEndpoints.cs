@@ -21,6 +21,7 @@ public static class ShopEndpoints
         routes.MapOnly<RulesDocument>("Rules", "the shop's rules: strengths of gates and figures of the trade",
             """{ "gates": { "needs/case-strip": "note" }, "secondPersonAtFinalControl": true, "handOffTakenWithin": "PT2H", "agenda": { "deviceSilentAfter": "PT8H", "withFirmWorkingDays": 10, "backUpOlderThan": "PT36H", "fluidLife": { "clean": { "warnDays": 21, "lastDays": 28 } } } }""");
         routes.MapOnly<CalendarDocument>("Calendar", "when the shop is open: zone, hours, closures, public holidays", CalendarExample);
+        routes.MapKind<VariantDocument>("Variant", "Variants", "a kind of work", ShopDocuments.Default(ShopRulesReader.Variant, "x-partial-repair"));
         routes.MapKind<BenchDocument>("Bench", "Benches", "a bench", """{ "id": "bench-2", "name": "Movements, by the stove", "skills": [ "chronographs" ], "outOfUse": false }""");
         routes.MapKind<CalibreDocument>("Calibre", "Calibres", "a calibre",
             """{ "id": "tirvalle-41", "maker": "Tirvalle", "kind": "automatic", "vibrationsPerHour": 28800, "liftAngleDegrees": 52, "powerReserveHours": 42, "calendar": true }""");

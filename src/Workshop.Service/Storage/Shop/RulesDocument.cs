@@ -1,9 +1,11 @@
+using System.Collections.Immutable;
 using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Shop;
+using Workshop.Core.Timekeeping;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -20,6 +22,9 @@ public sealed record RulesDocument : IShopDocument
     public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
 
     public JsonElement? Money { get; init; }
+
+    /// <summary>What is right for each kind of movement; the usual ones where left out, none but these where given.</summary>
+    public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
 
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
 
@@ -45,7 +50,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in Agenda.Faults("/agenda"))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Agenda.Faults("/agenda")))
         {
             yield return fault;
         }

@@ -76,6 +76,14 @@ public partial class PhraseTests
         ["'{0}' cannot be waived."] = ["fully-wound"],
         ["Nothing is sent back to '{0}'."] = [Stage.Intake],
         ["An offset is at most {0} seconds either way; hands cannot show more."] = [43200],
+        // Kinds of work.
+        ["{0} has no {1}"] = [new Term("variant", "full-chronograph"), Stage.ReserveAndFunctions],
+        ["{0} rules out {1}"] = [new Term("variant", "cell-and-seals"), Stage.DialAndHands],
+        ["It goes back unrepaired: no {0}"] = [AStage],
+        ["a manager, by changing the kind of work to {0}"] = [new Term("variant", "full-automatic")],
+        ["{0}° dial up is under {1}°: offer a service"] = [new Figure(216.5m, "0.#"), new Figure(230, "0.#")],
+        ["Version {0} was for another kind of work"] = [12],
+        ["A check over {0} days is advised."] = [7],
         // Labels and scans.
         ["STOP: this label was replaced by {0}"] = ["J8P5NR6C"],
         ["A scan has 1 to {0} codes."] = [4],

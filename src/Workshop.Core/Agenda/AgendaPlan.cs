@@ -18,7 +18,7 @@ public static class AgendaPlan
     /// <summary>Working time after which a due thing is overdue. Common practice.</summary>
     public static readonly Duration OverdueAfter = Duration.FromHours(4);
 
-    /// <summary>Time after receipt within which a claim is to be decided. Common practice.</summary>
+    /// <summary>Time after receipt within which a claim is to be decided where no warranty line says so. Common practice.</summary>
     public static readonly Duration ClaimDecidedWithin = Duration.FromHours(48);
 
     public static ImmutableArray<AgendaRow> For(Job job, ShopRules rules) => For(job, rules, rules.Calendar);
@@ -116,7 +116,7 @@ public static class AgendaPlan
         foreach (var claim in job.Warranty.Claims.Where(claim => claim.Covered is null))
         {
             var received = claim.ReceivedOn?.AtStartOfDayInZone(calendar.Zone).ToInstant() ?? claim.ReportedAt;
-            yield return Row(job, calendar, AgendaKind.ClaimUndecided, $"{claim.Number}", received + ClaimDecidedWithin, $"Decide claim {claim.Number}");
+            yield return Row(job, calendar, AgendaKind.ClaimUndecided, $"{claim.Number}", received + (job.Warranty.DecideWithin ?? ClaimDecidedWithin), $"Decide claim {claim.Number}");
         }
     }
 

@@ -166,7 +166,7 @@ public sealed record Job
                 return (this with { Quotes = quote.Area }).Say(quote.Says, entry);
             case PromiseGiven or PromiseMoved:
                 return this with { Promise = Promise.Apply(entry) };
-            case ClaimReported or ClaimDecided or ClaimStayRecorded or JobClosed:
+            case DeliveryRecorded or ClaimReported or ClaimDecided or ClaimStayRecorded or JobClosed:
                 var warranty = Warranty.Apply(entry);
                 return (this with { Warranty = warranty.Area }).Say(warranty.Says, entry);
             case ReportSettled settled:

@@ -5,6 +5,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
+using Workshop.Core.Shop;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
@@ -35,7 +36,7 @@ internal static class Judging
             {
                 UsableUntil = facts.Rules.Calendar.EndOfDay(facts.Rules.Calendar.DateOf(incoming.Effective)),
             },
-            JobHandedOver over when IsTheLast(before, over) => judged with { Warranty = WarrantyOf(before, over) },
+            JobHandedOver over when IsTheLast(before, over) => judged with { Warranty = WarrantyOf(before, over, facts.Rules) },
             _ => judged,
         };
     }
@@ -47,9 +48,18 @@ internal static class Judging
         before.Pieces.Pieces.All(piece => piece.Holder == Piece.Customer || (piece.IsHome && over.Pieces?.Contains(piece.Id) != false));
 
     // A watch that goes back unrepaired goes without a warranty.
-    private static ImmutableArray<WarrantyTerm> WarrantyOf(Job before, JobHandedOver over) =>
-        before.Standings.ReturnsUnrepaired || before.Route is not { } route ? []
-        : [.. route.Warranty
-            .Where(offer => offer.OnlyIf is not { } stage || before.Standings.Of(stage).State == StageState.Done)
-            .Select(offer => WarrantyArithmetic.Begin(offer, over.On))];
+    private static ImmutableArray<WarrantyTerm> WarrantyOf(Job before, JobHandedOver over, ShopRules rules)
+    {
+        if (before.Standings.ReturnsUnrepaired || before.Route is not { } route)
+        {
+            return [];
+        }
+
+        // The customer may have it from the final control on: that is told, and paying may wait until they come.
+        var ready = before.FinalControl.PassedAt ?? (before.Standings.IsReady ? before.Standings.Of(Stage.Ready).Since : null);
+        var leaving = new Leaving(over.How, over.On, ready is { } since ? rules.Calendar.DateOf(since) : null);
+        return [.. route.Warranty
+            .Where(offer => !offer.None && (offer.OnlyIf is not { } stage || before.Standings.Of(stage).State == StageState.Done))
+            .Select(offer => WarrantyBeginning.Begin(offer, leaving, rules))];
+    }
 }

@@ -83,6 +83,7 @@ public static class EventCatalogue
         ("promise.moved", typeof(PromiseMoved), SentBy.Service),
         ("mix-up.suspected", typeof(MixUpSuspected), SentBy.Service),
         ("job.handed-over", typeof(JobHandedOver), SentBy.Service),
+        ("delivery.recorded", typeof(DeliveryRecorded), SentBy.Service),
         ("claim.reported", typeof(ClaimReported), SentBy.Service),
         ("claim.decided", typeof(ClaimDecided), SentBy.Service),
         ("claim.stay-recorded", typeof(ClaimStayRecorded), SentBy.Service),

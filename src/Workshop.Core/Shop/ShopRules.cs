@@ -5,6 +5,7 @@ using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
 
 namespace Workshop.Core.Shop;
@@ -48,6 +49,12 @@ public sealed record ShopRules
     public Duration HandOffTakenWithin { get; init; } = HandOffTakenWithinUsually;
 
     public static readonly Duration HandOffTakenWithinUsually = Duration.FromHours(2);
+
+    /// <summary>How days of warranty are counted.</summary>
+    public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
+
+    /// <summary>Public holidays by the id of their region; under <c>shop</c> those of the shop's own.</summary>
+    public FrozenDictionary<string, ImmutableSortedSet<LocalDate>> PublicHolidays { get; init; } = FrozenDictionary<string, ImmutableSortedSet<LocalDate>>.Empty;
 
     public ImmutableArray<string> Benches { get; init; } = [];
 

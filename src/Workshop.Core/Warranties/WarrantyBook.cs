@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Warranties;
 
@@ -12,7 +13,8 @@ public sealed record Claim(
 {
     public LocalDate? ReceivedOn => Stay?.ReceivedOn;
 
-    internal WarrantyClaim ForTheLines => new() { Number = Number, Covered = Covered, Lines = Lines, Stays = Stay is { } stay ? [stay] : [] };
+    /// <summary>What the warranty's days depend on in it.</summary>
+    public WarrantyClaim ForTheLines() => new() { Number = Number, ReportedOn = ReportedOn, Covered = Covered, Lines = Lines, Stays = Stay is { } stay ? [stay] : [] };
 }
 
 public sealed record WarrantyBook
@@ -24,14 +26,29 @@ public sealed record WarrantyBook
 
     public LocalDate? HandedOverOn { get; init; }
 
-    /// <summary>The lines as they stand, covered stays added.</summary>
+    /// <summary>How the last piece left.</summary>
+    public HandedOverHow? How { get; init; }
+
+    /// <summary>The latest day on which a parcel was proven to be delivered.</summary>
+    public LocalDate? DeliveredOn { get; init; }
+
+    /// <summary>The lines as they stand, with what claims added.</summary>
     public ImmutableArray<WarrantyLine> Lines => WarrantyArithmetic.Lines(
-        Terms, [.. Claims.Select(claim => claim.ForTheLines)]);
+        Terms, [.. Claims.Select(claim => claim.ForTheLines())], DeliveredOn);
+
+    /// <summary>Elapsed time after receipt within which a claim is to be decided, by the strictest of the lines; null without one.</summary>
+    public Duration? DecideWithin => Terms.IsEmpty ? null : Terms.Min(term => term.CountedBy.Claim.DecideWithin);
+
+    /// <summary>The sentence that is said with the days: the shop's own, where it has one.</summary>
+    public string SentenceIn(Language language) => (Terms.IsEmpty ? WarrantyRuleSet.ShopDefault : Terms[0].CountedBy).SentenceIn(language);
 
     public Heard<WarrantyBook> Apply(Entry entry) => entry.Event switch
     {
         // Only the hand-over of the last piece carries terms: the warranty begins with it.
-        JobHandedOver over when entry.Judged.Warranty is { } terms => new(this with { HandedOverOn = over.On, Terms = terms }),
+        JobHandedOver over when entry.Judged.Warranty is { } terms => new(this with { HandedOverOn = over.On, How = over.How, Terms = terms }),
+
+        // A day that was promised is never taken back by an earlier proof.
+        DeliveryRecorded recorded => new(this with { DeliveredOn = DeliveredOn is { } known ? LocalDate.Max(known, recorded.On) : recorded.On }),
         ClaimReported reported => new(this with
         {
             Claims = Claims.Add(new(reported.Claim, reported.ReportedOn, entry.Effective, null, null, null, null, reported.ReceivedOn is { } day ? new ClaimStay(day, null) : null)),

@@ -26,6 +26,24 @@ public sealed record JobHandedOver : WorkshopEvent
     public required LocalDate On { get; init; }
 }
 
+/// <summary>Who says that a parcel was delivered.</summary>
+public enum DeliveryProof
+{
+    Carrier,
+    Signature,
+    Customer,
+}
+
+/// <summary>A parcel was delivered. Told again, the latest day counts; one before the day the warranty is presumed to start changes nothing.</summary>
+public sealed record DeliveryRecorded : WorkshopEvent
+{
+    /// <summary>The day of delivery in the workshop's own calendar.</summary>
+    public required LocalDate On { get; init; }
+
+    /// <summary>By whose word.</summary>
+    public DeliveryProof? How { get; init; }
+}
+
 /// <summary>The customer reported a fault under warranty.</summary>
 public sealed record ClaimReported : WorkshopEvent
 {

@@ -26,7 +26,7 @@ public sealed class Phrase
 
     /// <summary>A phrase whose pattern stands in the source: a literal, so that a test finds it and looks for its German.</summary>
     /// <param name="parts">
-    /// A word of a closed list (an enum member or a <see cref="Term"/>), a <see cref="Wording"/>, a day, a moment with its zone, a <see cref="Figure"/>, a whole number,
+    /// A word of a closed list (an enum member or a <see cref="Term"/>), a <see cref="Wording"/>, a day (or a <see cref="Spoken"/> one), a moment with its zone, a <see cref="Figure"/>, a whole number,
     /// a <see cref="Series"/>, another phrase, or text that is the same in every language.
     /// </param>
     public static Phrase Of(string pattern, params object[] parts) => new(pattern, parts);
@@ -91,6 +91,7 @@ public sealed class Phrase
         Figure figure => figure.In(language),
         Series series => series.In(language, Said),
         LocalDate day => Dates.Day(day, language),
+        Spoken spoken => Dates.InFull(spoken.Day, spoken.Weekday, language),
         ZonedDateTime moment => Dates.Moment(moment, language),
         int number => number.ToString(CultureInfo.InvariantCulture),
         _ => throw new ArgumentException($"A {part.GetType().Name} has no words.", nameof(part)),

@@ -10,6 +10,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
+using Workshop.Core.Warranties;
 using Workshop.Core.Words;
 
 namespace Workshop.Service.Storage;
@@ -79,7 +80,7 @@ public static class JobDocument
 
     /// <summary>
     /// Equal jobs give equal texts. Positions are left out, so that the same entries give the same document in whatever order they
-    /// arrived; the route stands in the entry it was frozen in, the holdings in a table of their own.
+    /// arrived; the route and the rules of a warranty stand in the entry they were frozen in, the holdings in a table of their own.
     /// </summary>
     /// <remarks>
     /// It is written with every event and read by nobody but the check: moments are microseconds as in the columns, an entry is
@@ -101,6 +102,7 @@ public static class JobDocument
             if (property is { Name: "position", PropertyType: var kept } && kept == typeof(long)
                 || type.Type == typeof(Place) && property.PropertyType == typeof(long?)
                 || type.Type == typeof(Standings) && property.PropertyType == typeof(RouteDefinition)
+                || type.Type == typeof(WarrantyTerm) && (property.PropertyType == typeof(WarrantyRuleSet) || property.PropertyType == typeof(DaysOff))
                 || type.Type == typeof(PieceLedger) && property.PropertyType == typeof(ImmutableArray<Holding>))
             {
                 type.Properties.RemoveAt(i);

@@ -146,7 +146,15 @@ public class EventCodecTests
                 FailsBeforeTheManager = 3,
             },
             UsableUntil = Instant.FromUtc(2026, 3, 2, 23, 0),
-            Warranty = [new WarrantyTerm("movement", Period.FromMonths(24), new LocalDate(2025, 3, 14), new LocalDate(2027, 3, 14))],
+            Warranty =
+            [
+                new WarrantyTerm("movement", Period.FromMonths(24), new LocalDate(2025, 3, 14), new LocalDate(2027, 3, 14)),
+                new WarrantyTerm("rate", Period.FromMonths(3), new LocalDate(2025, 3, 14), new LocalDate(2025, 6, 21))
+                {
+                    Start = WarrantyStart.PresumedDelivered, From = new LocalDate(2025, 3, 21), Text = "one re-adjustment", Rules = WarrantyRuleSet.ShopDefault with { NewWork = null },
+                    DaysOff = new DaysOff { When = RollWhen.WeekendOrHoliday, Weekdays = [IsoDayOfWeek.Sunday], Dates = [new LocalDate(2025, 6, 23)], KnownThrough = new LocalDate(2027, 6, 21) },
+                },
+            ],
         };
 
         var text = EventCodec.WriteJudged(judged);
@@ -157,6 +165,12 @@ public class EventCodecTests
         Assert.Contains("\"needs\":[\"inspection\",\"quote!\"]", text);
         Assert.Contains("\"wornRate\":{\"lowest\":-4,\"highest\":10}", text);
         Assert.Empty(EventCodec.ReadJudged("""{"person":"mara"}""").Passing);
+
+        // What a rule set does not have is not there again when it is read.
+        var rate = EventCodec.ReadJudged(text).Warranty!.Value[1];
+        Assert.Equal((null, Period.FromDays(30)), (rate.CountedBy.NewWork, rate.CountedBy.Claim.WatchArrivesWithin));
+        Assert.Equal(new LocalDate(2025, 6, 24), rate.DaysOff!.Roll(new LocalDate(2025, 6, 22)));
+        Assert.Null(EventCodec.ReadJudged(text).Warranty!.Value[0].Rules);
     }
 
     [Fact]

@@ -66,6 +66,7 @@ public static class EventSamples
         ["promise.moved"] = """{"from":"2026-01-22","to":"2026-01-27","target":"2026-01-21","stoppedWorkingDays":3,"reason":"waited-for-you","approvedOn":"2025-12-29","workingDays":20}""",
         ["mix-up.suspected"] = """{"seenAt":"J7K3MQ4T","other":"JABCDEFG","differing":["case-serial"]}""",
         ["job.handed-over"] = """{"how":"dispatched","pieces":["movement","case"],"to":"parcel desk","identitySeen":true,"on":"2026-03-14"}""",
+        ["delivery.recorded"] = """{"on":"2026-03-18","how":"signature"}""",
         ["claim.reported"] = """{"claim":1,"reportedOn":"2026-01-10","receivedOn":"2026-01-12","text":"stops at night"}""",
         ["claim.decided"] = """{"claim":1,"covered":true,"lines":["movement"],"reason":"broken tooth"}""",
         ["claim.stay-recorded"] = """{"claim":1,"receivedOn":"2026-01-10","returnedOn":"2026-02-02"}""",

@@ -4,6 +4,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Warranties;
+using Workshop.Core.Words;
 using Workshop.Service.Http.Keys;
 
 namespace Workshop.Service.Features.Warranties;
@@ -35,15 +36,23 @@ public sealed record ClaimView
 
     public Instant? DecidedAt { get; init; }
 
-    /// <summary>The warranty as it stood when the fault was reported, with the days that claims have added since.</summary>
+    /// <summary>The day by which the watch is to arrive for the report to count; later, the day it arrives counts.</summary>
+    public LocalDate? ArrivesBy { get; init; }
+
+    /// <summary>The day that decides whether the claim is in time.</summary>
+    public LocalDate? CountsOn { get; init; }
+
+    /// <summary>The warranty on the day that counts, with the days that claims have added since.</summary>
     public required ImmutableArray<WarrantyLineView> Warranty { get; init; }
 
     public required string StatutoryRights { get; init; }
 
-    public static ClaimView Of(Job job, IEnumerable<Entry> entries, Claim claim, Caller caller)
+    public static ClaimView Of(Job job, IEnumerable<Entry> entries, Claim claim, Caller caller, Language language)
     {
         var names = caller.MaySee(Sight.Names);
         var text = names ? entries.Where(entry => entry.Counts).Select(entry => entry.Event).OfType<ClaimReported>().LastOrDefault(one => one.Claim == claim.Number)?.Text : null;
+        var told = claim.ForTheLines();
+        var rules = (job.Warranty.Terms.IsEmpty ? WarrantyRuleSet.ShopDefault : job.Warranty.Terms[0].CountedBy).Claim;
         return new ClaimView
         {
             Job = job.Label,
@@ -56,8 +65,16 @@ public sealed record ClaimView
             Lines = claim.Lines,
             Reason = names ? claim.Reason : null,
             DecidedAt = claim.DecidedAt,
-            Warranty = WarrantyLineView.Of(job.Warranty, claim.ReportedOn),
-            StatutoryRights = WarrantyArithmetic.StatutoryRights,
+            ArrivesBy = told.ArrivesBy(rules),
+            CountsOn = told.DayThatCounts(rules),
+            Warranty = [.. job.Warranty.Lines.Select(line => Of(line, told, language))],
+            StatutoryRights = job.Warranty.SentenceIn(language),
         };
+    }
+
+    private static WarrantyLineView Of(WarrantyLine line, WarrantyClaim told, Language language)
+    {
+        var rules = line.Term.CountedBy.Claim;
+        return WarrantyLineView.Of(line, told.DayThatCounts(rules)!.Value, language, told.ArrivedOn is null ? told.ArrivesBy(rules) : null);
     }
 }

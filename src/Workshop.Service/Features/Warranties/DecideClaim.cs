@@ -1,10 +1,12 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using Microsoft.AspNetCore.Http.HttpResults;
+using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Warranties;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -34,12 +36,12 @@ public sealed record ClaimDecisionBody
 public static class DecideClaim
 {
     public static async Task<Once<Results<Done<ClaimView>, ProblemHttpResult>>> Handle(
-        string label, int claim, JsonBody<ClaimDecisionBody> body, Once once, Caller caller, Writer writer) =>
+        string label, int claim, JsonBody<ClaimDecisionBody> body, Once once, Caller caller, LanguageAsked language, Writer writer) =>
         PathLabel.TryReadJob(label, out var job, out var refusal)
-            ? await once.Do(writer, body.Bytes, turn => Decide(turn, job, claim, body.Value, caller))
+            ? await once.Do(writer, body.Bytes, turn => Decide(turn, job, claim, body.Value, caller, language.Best))
             : new Once<Results<Done<ClaimView>, ProblemHttpResult>>(refusal);
 
-    internal static Results<Done<ClaimView>, ProblemHttpResult> Decide(Turn turn, Label label, int number, ClaimDecisionBody body, Caller caller)
+    internal static Results<Done<ClaimView>, ProblemHttpResult> Decide(Turn turn, Label label, int number, ClaimDecisionBody body, Caller caller, Language language = Language.English)
     {
         if (turn.History(label) is not { } history)
         {
@@ -54,8 +56,10 @@ public static class DecideClaim
 
         // Days that this very claim adds do not make it in time.
         var others = book with { Claims = book.Claims.Remove(claim) };
-        var running = others.Lines.Where(line => WarrantyArithmetic.Covered(line, claim.ReportedOn)).Select(line => line.Line).ToImmutableArray();
-        if (Faults(body, claim, others, running).ToArray() is { Length: > 0 } faults)
+        var today = turn.Rules.Calendar.DateOf(turn.Now);
+        var told = claim.ForTheLines();
+        var running = others.Lines.Where(line => IsInTime(line, told, today)).Select(line => line.Line).ToImmutableArray();
+        if (Faults(body, told, others, running, today).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }
@@ -63,17 +67,33 @@ public static class DecideClaim
         var lines = body.Lines is { } named ? [.. named.Distinct(StringComparer.Ordinal)] : running;
         if (claim.Covered == body.Covered && claim.Reason == body.Reason && claim.Lines is { } decided && decided.SequenceEqual(lines))
         {
-            return Answer.Done(ClaimView.Of(history.Job, history.Entries, claim, caller));
+            return Answer.Done(ClaimView.Of(history.Job, history.Entries, claim, caller, language));
         }
 
         var decision = DeskCommand.Say(
             turn, history, caller, new ClaimDecided { Claim = number, Covered = body.Covered, Lines = lines, Reason = body.Reason }, body.Person);
         return decision.Outcome == Outcome.Refused
             ? TypedResults.Problem(DeskCommand.Refusal(decision))
-            : Answer.Done(ClaimView.Of(decision.Job, turn.History(label)!.Entries, decision.Job.Warranty.Claims.First(one => one.Number == number), caller));
+            : Answer.Done(ClaimView.Of(decision.Job, turn.History(label)!.Entries, decision.Job.Warranty.Claims.First(one => one.Number == number), caller, language));
     }
 
-    private static IEnumerable<Fault> Faults(ClaimDecisionBody body, Claim claim, WarrantyBook others, ImmutableArray<string> running)
+    // A report counts if the watch then comes soon enough; else the day it comes does.
+    private static bool IsInTime(WarrantyLine line, WarrantyClaim told, LocalDate today)
+    {
+        var rules = line.Term.CountedBy.Claim;
+        return told.DayThatCounts(rules) is { } day && WarrantyArithmetic.Covered(line, day) && !IsAwaitedTooLong(told, rules, today);
+    }
+
+    private static bool IsAwaitedTooLong(WarrantyClaim told, ClaimRules rules, LocalDate today) => told.ArrivedOn is null && today > told.ArrivesBy(rules);
+
+    private static string NotRunning(WarrantyBook others, WarrantyClaim told, LocalDate today) =>
+        others.Terms is [var first, ..] && IsAwaitedTooLong(told, first.CountedBy.Claim, today)
+            ? $"It was reported on {told.ReportedOn:uuuu-MM-dd}, and the watch has not arrived by {told.ArrivesBy(first.CountedBy.Claim):uuuu-MM-dd}"
+        : others.Terms is [var one, ..] && told.ArrivedTooLate(one.CountedBy.Claim)
+            ? $"The watch came on {told.ArrivedOn:uuuu-MM-dd}, too late for the report of {told.ReportedOn:uuuu-MM-dd}: the day it came counts"
+        : $"The fault was reported on {told.ReportedOn:uuuu-MM-dd}";
+
+    private static IEnumerable<Fault> Faults(ClaimDecisionBody body, WarrantyClaim told, WarrantyBook others, ImmutableArray<string> running, LocalDate today)
     {
         var has = others.Terms.Select(term => term.Line).ToArray();
         foreach (var (i, line) in (body.Lines ?? []).Index())
@@ -84,13 +104,13 @@ public static class DecideClaim
             }
             else if (body.Covered && !running.Contains(line))
             {
-                yield return new Fault($"/lines/{i}", $"'{line}' was not running on {claim.ReportedOn:uuuu-MM-dd}, when the fault was reported");
+                yield return new Fault($"/lines/{i}", $"'{line}' was not running. {NotRunning(others, told, today)}");
             }
         }
 
         if (body.Covered && running.IsEmpty)
         {
-            yield return new Fault("/covered", $"No line was running on {claim.ReportedOn:uuuu-MM-dd}, when the fault was reported");
+            yield return new Fault("/covered", $"No line was running. {NotRunning(others, told, today)}");
         }
 
         if (string.IsNullOrWhiteSpace(body.Reason))

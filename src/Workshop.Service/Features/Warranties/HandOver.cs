@@ -7,6 +7,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Warranties;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
@@ -62,12 +63,12 @@ public static class HandOver
     private const string ToCustomers = "customers/";
 
     public static async Task<Once<Results<Done<HandOverView>, ProblemHttpResult>>> Handle(
-        string label, JsonBody<HandOverBody> body, Once once, Caller caller, Writer writer, EventSettings settings) =>
+        string label, JsonBody<HandOverBody> body, Once once, Caller caller, LanguageAsked language, Writer writer, EventSettings settings) =>
         PathLabel.TryReadJob(label, out var job, out var refusal)
-            ? await once.Do(writer, body.Bytes, turn => Give(turn, job, body.Value, caller, settings))
+            ? await once.Do(writer, body.Bytes, turn => Give(turn, job, body.Value, caller, settings, language.Best))
             : new Once<Results<Done<HandOverView>, ProblemHttpResult>>(refusal);
 
-    internal static Results<Done<HandOverView>, ProblemHttpResult> Give(Turn turn, Label label, HandOverBody body, Caller caller, EventSettings settings)
+    internal static Results<Done<HandOverView>, ProblemHttpResult> Give(Turn turn, Label label, HandOverBody body, Caller caller, EventSettings settings, Language language = Language.English)
     {
         if (turn.History(label) is not { } history)
         {
@@ -104,7 +105,7 @@ public static class HandOver
             label, body.How, on, after.Standings.HandedOver,
             [.. after.Pieces.Pieces.Where(piece => piece.Holder == Piece.Customer && was.GetValueOrDefault(piece.Id) != Piece.Customer).Select(piece => piece.Id)],
             [.. after.Pieces.Pieces.Where(piece => piece.Holder != Piece.Customer).Select(piece => piece.Id)],
-            WarrantyLineView.Of(after.Warranty, on), WarrantyArithmetic.StatutoryRights,
+            WarrantyLineView.Of(after.Warranty, on, language), after.Warranty.SentenceIn(language),
             decision.Outcome, decision.Flags, [.. decision.Against.Select(one => AgainstView.Of(one))], after.Version));
     }
 

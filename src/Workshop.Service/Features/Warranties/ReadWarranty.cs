@@ -1,7 +1,6 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using NodaTime.Text;
-using Workshop.Core.Warranties;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -16,7 +15,7 @@ public static class ReadWarranty
 {
     /// <param name="on">YYYY-MM-DD; today where left out.</param>
     public static async Task<Results<Seen<WarrantyView>, ProblemHttpResult>> Handle(
-        string label, string? on, Caller caller, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel)
+        string label, string? on, Caller caller, LanguageAsked language, HttpResponse response, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel)
     {
         if (!PathLabel.TryReadJob(label, out var job, out var refusal))
         {
@@ -36,6 +35,8 @@ public static class ReadWarranty
 
         var day = asked?.Value ?? (await rules.Read(caller.Site, cancel)).Calendar.DateOf(clock.GetCurrentInstant());
         var book = read.Job.Warranty;
-        return Answer.Seen(read.Job.Version, new WarrantyView(job, day, book.HandedOverOn, WarrantyLineView.Of(book, day), WarrantyArithmetic.StatutoryRights));
+        response.Headers.ContentLanguage = LanguageAsked.Tag(language.Best);
+        return Answer.Seen(read.Job.Version, new WarrantyView(
+            job, day, book.HandedOverOn, book.DeliveredOn, WarrantyLineView.Of(book, day, language.Best), WithoutWarrantyView.Of(read.Job, language.Best), book.SentenceIn(language.Best)));
     }
 }

@@ -5,6 +5,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Warranties;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -30,12 +31,12 @@ public sealed record ClaimStayBody
 public static class RecordClaimStay
 {
     public static async Task<Results<Done<ClaimView>, ProblemHttpResult>> Handle(
-        string label, int claim, JsonBody<ClaimStayBody> body, Caller caller, Writer writer, CancellationToken cancel) =>
+        string label, int claim, JsonBody<ClaimStayBody> body, Caller caller, LanguageAsked language, Writer writer, CancellationToken cancel) =>
         PathLabel.TryReadJob(label, out var job, out var refusal)
-            ? await writer.Turn(caller.Site, turn => Record(turn, job, claim, body.Value, caller), cancel)
+            ? await writer.Turn(caller.Site, turn => Record(turn, job, claim, body.Value, caller, language.Best), cancel)
             : refusal;
 
-    internal static Results<Done<ClaimView>, ProblemHttpResult> Record(Turn turn, Label label, int number, ClaimStayBody body, Caller caller)
+    internal static Results<Done<ClaimView>, ProblemHttpResult> Record(Turn turn, Label label, int number, ClaimStayBody body, Caller caller, Language language = Language.English)
     {
         if (turn.History(label) is not { } history)
         {
@@ -55,14 +56,14 @@ public static class RecordClaimStay
 
         if (claim.Stay == new ClaimStay(body.ReceivedOn, body.ReturnedOn))
         {
-            return Answer.Done(ClaimView.Of(history.Job, history.Entries, claim, caller));
+            return Answer.Done(ClaimView.Of(history.Job, history.Entries, claim, caller, language));
         }
 
         var decision = DeskCommand.Say(
             turn, history, caller, new ClaimStayRecorded { Claim = number, ReceivedOn = body.ReceivedOn, ReturnedOn = body.ReturnedOn }, body.Person);
         return decision.Outcome == Outcome.Refused
             ? TypedResults.Problem(DeskCommand.Refusal(decision))
-            : Answer.Done(ClaimView.Of(decision.Job, turn.History(label)!.Entries, decision.Job.Warranty.Claims.First(one => one.Number == number), caller));
+            : Answer.Done(ClaimView.Of(decision.Job, turn.History(label)!.Entries, decision.Job.Warranty.Claims.First(one => one.Number == number), caller, language));
     }
 
     private static IEnumerable<Fault> Faults(ClaimStayBody body, LocalDate handedOverOn, LocalDate today)

@@ -5,6 +5,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Warranties;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -16,8 +17,8 @@ namespace Workshop.Service.Features.Warranties;
 
 public sealed record ClaimBody
 {
-    /// <summary>The day the customer told of it: this day decides whether it is in time.</summary>
-    public required LocalDate ReportedOn { get; init; }
+    /// <summary>The day the customer told of it, today where left out: it decides whether the claim is in time, if the watch then arrives soon enough.</summary>
+    public LocalDate? ReportedOn { get; init; }
 
     /// <summary>The day the watch came back, where it has.</summary>
     public LocalDate? ReceivedOn { get; init; }
@@ -34,12 +35,12 @@ public sealed record ClaimBody
 /// <summary>A customer tells of a fault after hand-over. It is kept whatever the days say; a manager decides.</summary>
 public static class ReportClaim
 {
-    public static async Task<Once<Results<Made<ClaimView>, ProblemHttpResult>>> Handle(string label, JsonBody<ClaimBody> body, Once once, Caller caller, Writer writer) =>
+    public static async Task<Once<Results<Made<ClaimView>, ProblemHttpResult>>> Handle(string label, JsonBody<ClaimBody> body, Once once, Caller caller, LanguageAsked language, Writer writer) =>
         PathLabel.TryReadJob(label, out var job, out var refusal)
-            ? await once.Do(writer, body.Bytes, turn => Report(turn, job, body.Value, caller))
+            ? await once.Do(writer, body.Bytes, turn => Report(turn, job, body.Value, caller, language.Best))
             : new Once<Results<Made<ClaimView>, ProblemHttpResult>>(refusal);
 
-    internal static Results<Made<ClaimView>, ProblemHttpResult> Report(Turn turn, Label label, ClaimBody body, Caller caller)
+    internal static Results<Made<ClaimView>, ProblemHttpResult> Report(Turn turn, Label label, ClaimBody body, Caller caller, Language language = Language.English)
     {
         if (turn.History(label) is not { } history)
         {
@@ -51,13 +52,14 @@ public static class ReportClaim
             return Problems.Of(ProblemCatalogue.NotHandedOver, "A claim needs a warranty, and that begins at hand-over.", ("job", label));
         }
 
-        if (Faults(body, handedOverOn, turn.Rules.Calendar.DateOf(turn.Now)).ToArray() is { Length: > 0 } faults)
+        var today = turn.Rules.Calendar.DateOf(turn.Now);
+        if (Faults(body, handedOverOn, today).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }
 
         var number = history.Job.Warranty.Claims.Select(claim => claim.Number).DefaultIfEmpty().Max() + 1;
-        var reported = new ClaimReported { Claim = number, ReportedOn = body.ReportedOn, ReceivedOn = body.ReceivedOn, Text = body.Text };
+        var reported = new ClaimReported { Claim = number, ReportedOn = body.ReportedOn ?? today, ReceivedOn = body.ReceivedOn, Text = body.Text };
         var decision = DeskCommand.Say(turn, history, caller, reported, body.Person);
         if (decision.Outcome == Outcome.Refused)
         {
@@ -65,7 +67,7 @@ public static class ReportClaim
         }
 
         var claim = decision.Job.Warranty.Claims.First(one => one.Number == number);
-        return Answer.Made($"/v1/jobs/{label}/claims/{number}", decision.Job.Version, ClaimView.Of(decision.Job, turn.History(label)!.Entries, claim, caller));
+        return Answer.Made($"/v1/jobs/{label}/claims/{number}", decision.Job.Version, ClaimView.Of(decision.Job, turn.History(label)!.Entries, claim, caller, language));
     }
 
     private static IEnumerable<Fault> Faults(ClaimBody body, LocalDate handedOverOn, LocalDate today) =>

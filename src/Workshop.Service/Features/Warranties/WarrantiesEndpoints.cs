@@ -15,10 +15,20 @@ public static class WarrantiesEndpoints
             .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "needs" or "hold" or "handed-over" or "pieces-home")])
             .WithExample("""{ "how": "collected", "identitySeen": true }""")
             .RequireOperation(Operation.HandOver);
+        job.MapPost("delivery", RecordDelivery.Handle)
+            .WithSummary("Say when a watch that was sent was delivered; the warranty starts with a later day than presumed, never with an earlier one")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.NotDispatched)
+            .WithExample("""{ "on": "2026-03-12", "how": "carrier" }""")
+            .RequireOperation(Operation.RecordDelivery);
         job.MapGet("warranty", ReadWarranty.Handle)
             .WithSummary("Whether a fault reported on a day is under warranty, line by line, and why")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.BadFields)
             .RequireOperation(Operation.ReadWarranty);
+
+        routes.MapGet("/v1/rules/presets", ReadPresets.Handle)
+            .WithTags("Shop")
+            .WithSummary("Rule sets to begin with, each with its arithmetic, its sources and how sure they are")
+            .RequireOperation(Operation.ReadShop);
 
         var claims = job.MapGroup("claims");
         claims.MapPost("", ReportClaim.Handle)

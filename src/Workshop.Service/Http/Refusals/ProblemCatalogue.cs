@@ -73,6 +73,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind NotHandedOver = new("not-handed-over", 409, "The watch has not been handed over",
         "A claim and its days belong to a warranty, which begins at hand-over; before that, put it right within the job.");
 
+    public static readonly ProblemKind NotDispatched = new("not-dispatched", 409, "The watch was not sent",
+        "A delivery belongs to a parcel; a watch that was collected is with its owner from its hand-over on.");
+
     public static readonly ProblemKind LabelBound = new("label-bound", 409, "This label is on something else",
         "Take a new label; one names one thing, and never another one later.");
 
@@ -121,7 +124,7 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, LabelBound, StillHolds, ChangedMeanwhile,
+        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, NotDispatched, LabelBound, StillHolds, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];

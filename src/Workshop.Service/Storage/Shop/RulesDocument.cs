@@ -6,6 +6,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Warranties;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -25,6 +26,8 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>What is right for each kind of movement; the usual ones where left out, none but these where given.</summary>
     public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
+
+    public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
 
@@ -50,7 +53,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Agenda.Faults("/agenda")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")))
         {
             yield return fault;
         }

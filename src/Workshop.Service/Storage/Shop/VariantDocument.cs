@@ -140,6 +140,7 @@ public sealed record VariantDocument : IShopDocument
         .. FaultsAmong(
             [.. check.OfKind(ShopRulesReader.Variant).Select(one => ShopRulesReader.ReadVariant(one.Document))],
             check.Rules.Tolerances.ToDictionary(one => one.Key, one => one.Value.Quartz is not null)),
+        .. check.Rules.Warranties.Unknown(ToRoute()),
     ];
 
     /// <summary>What is wrong with it among the shop's other kinds of work and tolerance kinds.</summary>

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
-using Workshop.Core.Warranties;
 using Workshop.Core.Words;
 
 namespace Workshop.Service.Storage.Shop;
@@ -237,9 +236,9 @@ internal static class VariantFaults
 
         foreach (var (i, offer) in variant.Warranty.Index())
         {
-            if (!IsATerm(offer.Term))
+            foreach (var fault in offer.Faults($"/warranty/{i}"))
             {
-                yield return new Fault($"/warranty/{i}/term", "A term is a positive period of years, months, weeks or days");
+                yield return fault;
             }
 
             if (offer.OnlyIf is { } stage && variant.Stages.All(one => one.Stage != stage))
@@ -272,19 +271,6 @@ internal static class VariantFaults
         foreach (var (i, calibre) in variant.UsualFor.Index().Where(one => !VariantDocument.CalibreKinds.Contains(one.Item) || variant.UsualFor.Take(one.Index).Contains(one.Item)))
         {
             yield return new Fault($"/usualFor/{i}", $"This is none, or one named before, of {string.Join(", ", VariantDocument.CalibreKinds)}");
-        }
-    }
-
-    private static bool IsATerm(Period term)
-    {
-        try
-        {
-            WarrantyArithmetic.LastDay(new LocalDate(2000, 1, 31), term);
-            return term is { Years: >= 0, Months: >= 0, Weeks: >= 0, Days: >= 0 };
-        }
-        catch (ArgumentException)
-        {
-            return false;
         }
     }
 }

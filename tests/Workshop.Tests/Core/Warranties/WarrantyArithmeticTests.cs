@@ -68,9 +68,11 @@ public class WarrantyArithmeticTests
     [Fact]
     public void A_term_in_hours_or_of_nothing_is_no_warranty()
     {
-        Assert.Throws<ArgumentException>(() => WarrantyArithmetic.Begin(new("movement", Period.FromHours(48)), Date("2025-03-14")));
-        Assert.Throws<ArgumentException>(() => WarrantyArithmetic.Begin(new("movement", Period.Zero), Date("2025-03-14")));
-        Assert.Throws<ArgumentException>(() => WarrantyArithmetic.Begin(new("movement", Period.FromMonths(-1)), Date("2025-03-14")));
+        Assert.Throws<ArgumentException>(() => Begin(new("movement", Period.FromHours(48)), "2025-03-14"));
+        Assert.Throws<ArgumentException>(() => Begin(new("movement", Period.Zero), "2025-03-14"));
+        Assert.Throws<ArgumentException>(() => Begin(new("movement", Period.FromMonths(-1)), "2025-03-14"));
+        Assert.Throws<ArgumentException>(() => Begin(new("movement", Period.FromYears(101)), "2025-03-14"));
+        Assert.Throws<ArgumentException>(() => Begin(new("polish", None: true), "2025-03-14"));
     }
 
     [Fact]
@@ -83,7 +85,7 @@ public class WarrantyArithmeticTests
 
         Assert.Equal(
             "24 months from hand-over on 14 March 2025: 14 March 2027 is the last day. "
-            + "Claim 1, covered: here from 10 January 2026 to 2 February 2026. "
+            + "Claim 1, covered: here from 10 January 2026 to 2 February 2026, 23 days. "
             + "Claim 2 was not covered and adds nothing. "
             + "Claim 3, covered: here since 1 May 2026, which adds nothing until the watch is returned. "
             + "With 23 days in the house the last day is 6 April 2027.",
@@ -94,7 +96,7 @@ public class WarrantyArithmeticTests
     [Fact]
     public void The_line_says_when_a_short_month_cut_the_day()
     {
-        var term = WarrantyArithmetic.Begin(new("movement", Period.FromMonths(6)), Date("2025-08-31"));
+        var term = Begin(new("movement", Period.FromMonths(6)), "2025-08-31");
 
         Assert.Equal(
             "6 months from hand-over on 31 August 2025: 28 February 2026 is the last day, the end of that month.",
@@ -120,7 +122,10 @@ public class WarrantyArithmeticTests
         });
 
     private static ImmutableArray<WarrantyLine> Lines(params WarrantyClaim[] claims) =>
-        WarrantyArithmetic.Lines([WarrantyArithmetic.Begin(Movement, Date("2025-03-14")), WarrantyArithmetic.Begin(Water, Date("2025-03-14"))], claims);
+        WarrantyArithmetic.Lines([Begin(Movement, "2025-03-14"), Begin(Water, "2025-03-14")], claims);
+
+    private static WarrantyTerm Begin(WarrantyOffer offer, string handedOver) =>
+        WarrantyBeginning.Begin(offer, new Leaving(HandedOverHow.Collected, Date(handedOver), null), WarrantyRuleSet.BeforeRuleSets);
 
     private static WarrantyClaim Covered(int number, params (string Received, string? Returned)[] stays) => new()
     {

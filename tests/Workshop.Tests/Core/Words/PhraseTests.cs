@@ -15,6 +15,12 @@ public partial class PhraseTests
     private static readonly object APlace = "people/mara";
     private static readonly object ARate = Phrase.Of("{0} ± {1} s/d", Figure.Signed(-12.5m), new Figure(0.9m, "0.####"));
 
+    private static readonly object ADay = new Spoken(new LocalDate(2026, 9, 30));
+    private static readonly object AWeekday = new Spoken(new LocalDate(2026, 9, 30), Weekday: true);
+    private static readonly object ASpan = Phrase.Of("{0} months", 24);
+    private static readonly object AHandOver = Phrase.Of("hand-over on {0}", ADay);
+    private static readonly object AClaim = Phrase.Of("Claim {0}, covered", 2);
+
     /// <summary>Usual parts for every pattern that has some: what a line has to hold.</summary>
     private static readonly Dictionary<string, object[]> UsualParts = new()
     {
@@ -84,6 +90,53 @@ public partial class PhraseTests
         ["{0}° dial up is under {1}°: offer a service"] = [new Figure(216.5m, "0.#"), new Figure(230, "0.#")],
         ["Version {0} was for another kind of work"] = [12],
         ["A check over {0} days is advised."] = [7],
+        // Warranties.
+        ["{0} and {1}"] = [Phrase.OfTable("2 years"), Phrase.OfTable("1 month")],
+        ["{0} days"] = [23],
+        ["{0} weeks"] = [3],
+        ["{0} months"] = [24],
+        ["{0} years"] = [2],
+        ["delivery on {0}"] = [ADay],
+        ["hand-over on {0}"] = [ADay],
+        ["the last day for collecting it, {0}"] = [ADay],
+        ["presumed delivery on {0}"] = [ADay],
+        ["{0} from {1}: {2} is the last day."] = [ASpan, AHandOver, ADay],
+        ["{0} from {1}: {2} is the last day, the end of that month."] = [ASpan, AHandOver, ADay],
+        ["{0} from {1}, that day counted: {2} is the last day."] = [ASpan, AHandOver, ADay],
+        ["{0} from {1}, that day counted: {2} is the last day, the end of that month."] = [ASpan, AHandOver, ADay],
+        ["It was ready on {0} and collected on {1}; without that the warranty starts {2} after it was ready."] = [ADay, ADay, ASpan],
+        ["It was dispatched on {0}; where nobody proves a later day it counts as delivered {1} later."] = [ADay, ASpan],
+        ["Claim {0} was reported on {1}, but the watch came on {2}, more than {3} later: that report covers nothing."] = [2, ADay, ADay, ASpan],
+        ["On the day it came claim {0} was no longer in time and adds nothing."] = [2],
+        ["For claim {0} the day it came counts."] = [2],
+        ["Claim {0} is not decided yet."] = [2],
+        ["Claim {0} was not covered and adds nothing."] = [2],
+        ["Claim {0} was not covered."] = [2],
+        ["Claim {0} is covered if the watch arrives by {1}."] = [2, ADay],
+        ["Claim {0}, covered"] = [2],
+        ["Claim {0}"] = [2],
+        ["{0}: here since {1}, which adds nothing until the watch is returned."] = [AClaim, ADay],
+        ["{0}: here from {1} to {2}, {3}."] = [AClaim, ADay, ADay, ASpan],
+        ["{0}: here from {1} to {2}, both days counted {3}."] = [AClaim, ADay, ADay, ASpan],
+        ["{0}: here from {1} to {2}, {3}; less than {4} add nothing."] = [AClaim, ADay, ADay, ASpan, ASpan],
+        ["The first covered claim adds {0}, once: the last day is {1}."] = [ASpan, ADay],
+        ["A covered claim adds {0}: the last day is {1}."] = [ASpan, ADay],
+        ["Covered claims add {0} each, {1} times: the last day is {2}."] = [ASpan, 2, ADay],
+        ["With {0} in the house the last day is {1}."] = [ASpan, ADay],
+        ["With {0} in the house, each day once, the last day is {1}."] = [ASpan, ADay],
+        ["{0} falls on a weekend, so that {1} is the last day."] = [AWeekday, AWeekday],
+        ["{0} is a public holiday, so that {1} is the last day."] = [AWeekday, AWeekday],
+        ["On {0} the workshop is closed, so that {1} is the last day."] = [AWeekday, AWeekday],
+        ["At hand-over the calendar was known through {0}; after it weekdays alone were looked at."] = [ADay],
+        ["The work of claim {0}, returned on {1}, has {2} of its own: {3} is later and counts."] = [2, ADay, ASpan, ADay],
+        ["The work of claim {0} has {1} of its own, to {2}, which is no later."] = [2, ASpan, ADay],
+        ["Under warranty on {0}; the last day is {1}."] = [ADay, ADay],
+        ["Under warranty on {0}, if the watch then arrives by {1}; the last day is {2}."] = [ADay, ADay, ADay],
+        ["Not under warranty on {0}: it was handed over on {1}."] = [ADay, ADay],
+        ["Not under warranty on {0}: the last day was {1}."] = [ADay, ADay],
+        ["Promised only with {0}, which was not done or not passed."] = [Stage.WaterTest],
+        ["The warranty starts with delivery on {0}."] = [ADay],
+        ["A later day is known already: the warranty starts on {0}."] = [ADay],
         // Labels and scans.
         ["STOP: this label was replaced by {0}"] = ["J8P5NR6C"],
         ["A scan has 1 to {0} codes."] = [4],

@@ -199,7 +199,7 @@ public static class ShopDocuments
 
     /// <summary>Everything that stands against saving this text as a document of its kind.</summary>
     public static ImmutableArray<Fault> Faults(Turn turn, string kind, string id, string document) =>
-        ShopKinds.Find(kind) is { } known ? known.Faults(document, CheckFor(turn, id)) : ShopRulesReader.Faults(kind, id, document, turn.Rules.Calendar.Zone);
+        ShopKinds.Find(kind) is { } known ? known.Faults(document, CheckFor(turn, id)) : ShopRulesReader.Faults(document);
 
     /// <summary>What a document of this turn is held against.</summary>
     public static DocumentCheck CheckFor(Turn turn, string id) => new()
@@ -271,7 +271,7 @@ public static class ShopDocuments
             Judged = person is null ? Judged.Nothing : new Judged { Person = person },
             RulesVersion = rulesVersion,
         })]);
-        if (rulesVersion > 0 && (kind == ShopRulesReader.Calendar || ShopKinds.Find(kind) is { InAgenda: true }))
+        if (rulesVersion > 0 && ShopKinds.Find(kind) is { InAgenda: true })
         {
             turn.RefreshAgendas();
         }

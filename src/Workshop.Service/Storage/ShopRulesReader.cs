@@ -48,7 +48,7 @@ public static class ShopRulesReader
         {
             Version = asOf == long.MaxValue ? connection.QuerySingle<long>(VersionSql, new { site }) : asOf,
             Calendar = ShopDocuments.Newest(connection, site, Calendar, asOf: asOf) is { } calendar
-                ? ReadCalendar(calendar.Document, zone)
+                ? JsonSerializer.Deserialize<CalendarDocument>(calendar.Document, WorkshopJson.Options)!.ToCalendar(zone)
                 : throw new StorageNotReadyException($"The site '{site}' has no calendar; run the sub-command migrate."),
             Routes = variants.ToFrozenDictionary(one => one.Id, one => one.ToRoute()),
             UsualVariants = First(variants.SelectMany(one => one.UsualFor.Select(calibre => (calibre, one.Id)))),
@@ -58,6 +58,7 @@ public static class ShopRulesReader
             GateStrengths = rules.Gates.ToFrozenDictionary(),
             SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
             HandOffTakenWithin = rules.HandOffTakenWithin,
+            Intake = rules.Intake,
             Agenda = rules.Agenda,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
@@ -69,38 +70,17 @@ public static class ShopRulesReader
     }
 
     /// <summary>What stands against saving this as a document of a kind that has no record of its own yet; nothing as long as it is an object.</summary>
-    public static ImmutableArray<Fault> Faults(string kind, string id, string document, DateTimeZone zone)
+    public static ImmutableArray<Fault> Faults(string document)
     {
         try
         {
-            switch (kind)
-            {
-                case Calendar:
-                    ReadCalendar(document, zone);
-                    break;
-                default:
-                    JsonSerializer.Deserialize<JsonObject>(document, WorkshopJson.Options);
-                    break;
-            }
-
+            JsonSerializer.Deserialize<JsonObject>(document, WorkshopJson.Options);
             return [];
         }
         catch (JsonException error)
         {
             return [JsonFaults.Of(error)];
         }
-        catch (ArgumentException error)
-        {
-            // The calendar's own sentence, without the name of our parameter.
-            return [new Fault("", error.Message.Split(" (Parameter", 2)[0])];
-        }
-    }
-
-    /// <summary>Shape: <c>week {monday: [{opens, closes}] …}</c>, <c>closures [{from, through, reason?}]</c>, <c>extraOpenDays {date: [{opens, closes}]}</c>.</summary>
-    internal static ShopCalendar ReadCalendar(string document, DateTimeZone zone)
-    {
-        var read = JsonSerializer.Deserialize<CalendarDocument>(document, WorkshopJson.Options)!;
-        return new ShopCalendar(zone, read.Week, read.Closures, read.ExtraOpenDays);
     }
 
     /// <summary>Shape: <see cref="VariantDocument"/>.</summary>
@@ -117,13 +97,4 @@ public static class ShopRulesReader
     // A document of earlier days may say again what another says; the first by name is meant.
     private static FrozenDictionary<TKey, string> First<TKey>(IEnumerable<(TKey Key, string Id)> said) where TKey : notnull =>
         said.DistinctBy(one => one.Key).ToFrozenDictionary(one => one.Key, one => one.Id);
-
-    private sealed record CalendarDocument
-    {
-        public required Dictionary<IsoDayOfWeek, ImmutableArray<OpenSpan>> Week { get; init; }
-
-        public ImmutableArray<Closure> Closures { get; init; } = [];
-
-        public Dictionary<LocalDate, ImmutableArray<OpenSpan>> ExtraOpenDays { get; init; } = [];
-    }
 }

@@ -157,7 +157,7 @@ public class StoresTests
 
     [Theory]
     [InlineData("calendar", "main", """{"week":{"moonday":[]}}""", "/week/moonday")]
-    [InlineData("calendar", "main", """{"week":{}}""", "")]
+    [InlineData("calendar", "main", """{"week":{}}""", "/week")]
     [InlineData("variant", "x-polish", """{"id":"x-polish","stages":[{"stage":"polish","branch":"case"}]}""", "/stages/0/stage")]
     [InlineData("rules", "main", """{"tolerances":[]}""", "/tolerances")]
     [InlineData("variant", "x-polish", """{"id":"x-polish","stages":[]}""", "/stages")]

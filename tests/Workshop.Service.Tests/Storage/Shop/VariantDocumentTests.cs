@@ -168,7 +168,9 @@ public class VariantDocumentTests
             Rules = new ShopRules
             {
                 Version = 1,
-                Calendar = ShopRulesReader.ReadCalendar(EventCodecTests.Default("calendar/main.json"), DateTimeZoneProviders.Tzdb["Europe/Zurich"]),
+                Calendar = new ShopCalendar(
+                    DateTimeZoneProviders.Tzdb["Europe/Zurich"],
+                    new Dictionary<IsoDayOfWeek, ImmutableArray<OpenSpan>> { [IsoDayOfWeek.Monday] = [new OpenSpan(new LocalTime(9, 0), new LocalTime(18, 0))] }),
                 Routes = FrozenDictionary<string, RouteDefinition>.Empty,
                 People = FrozenDictionary<string, ShopPerson>.Empty,
             },

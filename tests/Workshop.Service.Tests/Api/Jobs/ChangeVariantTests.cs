@@ -31,7 +31,7 @@ public class ChangeVariantTests
         Assert.Equal(["approval"], job.GetProperty("holds").EnumerateArray().Select(one => one.Text("reason")));
         Assert.Equal("full-automatic", job.Text("variant"));
         Assert.Equal([label], (await host.Desk.Get("/v1/jobs?variant=full-automatic")).GetProperty("items").EnumerateArray().Select(one => one.Text("label")));
-        Assert.Equal("needs", held.Code);
+        Assert.Equal("hold", held.Code);
         Assert.Equal(await answer.Content.ReadAsStringAsync(), await again.Content.ReadAsStringAsync());
         Assert.Equal("true", again.Headers.GetValues("Idempotency-Replayed").Single());
         Assert.Empty(host.Check().Differences);

@@ -33,6 +33,18 @@ public enum AgendaKind
 
     /// <summary>The service holds the job and asks a manager: by a mended badge something would not have been allowed.</summary>
     Query,
+
+    /// <summary>A piece is with an outside firm.</summary>
+    WithFirm,
+
+    /// <summary>A device has not been heard for some open hours.</summary>
+    DeviceSilent,
+
+    /// <summary>A filling of a jar grows old.</summary>
+    FluidOld,
+
+    /// <summary>The newest back-up is too old, or there is none.</summary>
+    BackUp,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

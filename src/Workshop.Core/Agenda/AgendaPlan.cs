@@ -36,6 +36,7 @@ public static class AgendaPlan
             .. Closing(job, calendar),
             .. HandOffs.Untaken(job, rules),
             .. HandOffs.Orphans(job, rules),
+            .. HandOffs.WithFirms(job, rules),
         ];
 
     private static IEnumerable<AgendaRow> WornChecks(Job job, ShopCalendar calendar)
@@ -144,12 +145,17 @@ public static class AgendaPlan
     internal static AgendaRow ForTheManager(Job job, AgendaKind kind, string reference, Instant since, string line) =>
         Build(job, kind, reference, since, since, line, (AgendaLevel.Manager, () => since));
 
-    internal static AgendaRow Build(Job job, AgendaKind kind, string reference, Instant due, Instant task, string line, params ReadOnlySpan<(AgendaLevel Level, Func<Instant> At)> says)
+    internal static AgendaRow Build(Job job, AgendaKind kind, string reference, Instant due, Instant task, string line, params ReadOnlySpan<(AgendaLevel Level, Func<Instant> At)> says) =>
+        Build(job.Announcements, kind, reference, due, task, line, says);
+
+    /// <param name="said">What was announced already.</param>
+    /// <param name="says">What is to be said, in order of time; the first that was not said yet is the row's next wake.</param>
+    internal static AgendaRow Build(AnnouncementLog said, AgendaKind kind, string reference, Instant due, Instant task, string line, params ReadOnlySpan<(AgendaLevel Level, Func<Instant> At)> says)
     {
         var row = new AgendaRow { Kind = kind, Ref = reference, Due = due, Task = task, Line = line, Level = says[^1].Level };
         foreach (var (level, at) in says)
         {
-            if (!job.Announcements.Has(kind, reference, level, due))
+            if (!said.Has(kind, reference, level, due))
             {
                 return row with { Wake = at(), Level = level };
             }

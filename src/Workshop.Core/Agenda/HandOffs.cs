@@ -10,6 +10,8 @@ namespace Workshop.Core.Agenda;
 /// </summary>
 internal static class HandOffs
 {
+    private const string Firms = "firms/";
+
     /// <summary>Said once when nobody has taken it within the shop's time, then to the manager one working day later.</summary>
     public static IEnumerable<AgendaRow> Untaken(Job job, ShopRules rules)
     {
@@ -35,6 +37,23 @@ internal static class HandOffs
             .GroupBy(piece => piece.Holder)
             .Select(orphans => AgendaPlan.ForTheManager(
                 job, AgendaKind.Orphan, orphans.Key, orphans.Min(piece => piece.Since), $"With {orphans.Key}, whom the house does not know: {Named(orphans)}"));
+
+    /// <summary>What lies with a firm is asked for at the end of the day it was to be back; without a day after the firm's usual time.</summary>
+    public static IEnumerable<AgendaRow> WithFirms(Job job, ShopRules rules)
+    {
+        var calendar = rules.Calendar;
+        foreach (var away in job.Pieces.Pieces.Where(piece => piece.Holder.StartsWith(Firms, StringComparison.Ordinal)).GroupBy(piece => (piece.Holder, piece.Since, piece.ExpectedBack)))
+        {
+            var back = away.Key.ExpectedBack
+                ?? calendar.OpenDayAfter(calendar.DateOf(away.Key.Since), rules.FirmWorkingDays.GetValueOrDefault(away.Key.Holder[Firms.Length..], rules.Agenda.WithFirmWorkingDays));
+            var due = calendar.EndOfDay(back);
+            yield return AgendaPlan.Build(
+                job, AgendaKind.WithFirm, $"{away.Key.Holder}@{away.Key.Since}", due, calendar.NextOpening(due),
+                $"With {away.Key.Holder}, back by {back:yyyy-MM-dd}{(away.Key.ExpectedBack is null ? " as usual" : "")}: {Named(away)}",
+                (AgendaLevel.Due, () => due),
+                (AgendaLevel.Manager, () => calendar.NextWorkingDay(due)));
+        }
+    }
 
     private static bool IsKnown(string holder, ShopRules rules) => holder.Split('/', 2) switch
     {

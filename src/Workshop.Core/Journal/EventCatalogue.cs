@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
+using Workshop.Core.House;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
@@ -88,6 +89,7 @@ public static class EventCatalogue
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
         ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),
+        ("back-up.made", typeof(BackUpMade), SentBy.Service),
     ];
 
     private static readonly FrozenDictionary<Type, string> Types = All.ToFrozenDictionary(row => row.Record, row => row.Type);

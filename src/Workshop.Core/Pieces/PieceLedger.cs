@@ -18,6 +18,9 @@ public sealed record Piece(string Id, PieceKind Kind, int Count, string Holder, 
     /// <summary>Labels stuck on it, by which it may be named; replaced ones too, since late reports still name them.</summary>
     public ImmutableArray<string> Labels { get; init; } = [];
 
+    /// <summary>With a firm: the day it is to be back, where one was said.</summary>
+    public LocalDate? ExpectedBack { get; init; }
+
     public bool IsLabelled(string typed) => !Labels.IsEmpty && Label.TryRead(typed, out var label) && Labels.Contains(label.Value.ToString());
 
     /// <summary>What people call it: by its kind, a second one of a kind with its number.</summary>
@@ -120,8 +123,8 @@ public sealed record PieceLedger
 
     private static Piece Give(Piece piece, PieceGiven given, Entry entry) =>
         given.To is null ? piece
-        : given.To == piece.Holder ? piece with { GivenTo = null, GivenAt = null }
-        : given.To.StartsWith("firms/", StringComparison.Ordinal) ? Move(piece, given.To, entry)
+        : given.To == piece.Holder ? piece with { GivenTo = null, GivenAt = null, ExpectedBack = given.ExpectedBack ?? piece.ExpectedBack }
+        : given.To.StartsWith("firms/", StringComparison.Ordinal) ? Move(piece, given.To, entry) with { ExpectedBack = given.ExpectedBack }
         : piece with { GivenTo = given.To, GivenAt = entry.Effective };
 
     private static Piece Take(Piece piece, PieceTaken taken, Entry entry) =>
@@ -129,7 +132,7 @@ public sealed record PieceLedger
 
     private static Piece Move(Piece piece, string holder, Entry entry) =>
         piece.Holder == holder ? piece with { GivenTo = null, GivenAt = null }
-        : piece with { Holder = holder, Since = entry.Effective, GivenTo = null, GivenAt = null };
+        : piece with { Holder = holder, Since = entry.Effective, GivenTo = null, GivenAt = null, ExpectedBack = null };
 
     private Heard<PieceLedger> HandOver(JobHandedOver over, Entry entry)
     {

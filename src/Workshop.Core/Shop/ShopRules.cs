@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Route;
 using Workshop.Core.Warranties;
@@ -10,7 +11,12 @@ namespace Workshop.Core.Shop;
 /// <summary>Somebody of the house, as the shop's documents know them.</summary>
 /// <param name="Id">A short name, for example <c>mara</c>; entries keep it.</param>
 /// <param name="Badge">The label on the badge, where the person has one.</param>
-public sealed record ShopPerson(string Id, string Name, bool Manager, string? Badge = null);
+/// <param name="LeftOn">The last day in the house, for somebody who left it.</param>
+public sealed record ShopPerson(string Id, string Name, bool Manager, string? Badge = null, LocalDate? LeftOn = null)
+{
+    /// <summary>Whether the person is no longer of the house on a day.</summary>
+    public bool HasLeft(LocalDate on) => LeftOn < on;
+}
 
 /// <summary>
 /// The shop's own rules as they are in force: calendar, kinds of work, people, strengths of gates and figures.
@@ -45,6 +51,12 @@ public sealed record ShopRules
     public FrozenDictionary<string, ImmutableSortedSet<LocalDate>> PublicHolidays { get; init; } = FrozenDictionary<string, ImmutableSortedSet<LocalDate>>.Empty;
 
     public ImmutableArray<string> Benches { get; init; } = [];
+
+    /// <summary>Open days until a piece usually is back from a firm, by the firm's id, where the shop has said so.</summary>
+    public FrozenDictionary<string, int> FirmWorkingDays { get; init; } = FrozenDictionary<string, int>.Empty;
+
+    /// <summary>After what time things are worth a line on the agenda.</summary>
+    public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
 
     /// <summary>Finds a person by badge or by id.</summary>
     public ShopPerson? PersonBehind(string? badgeOrId) =>

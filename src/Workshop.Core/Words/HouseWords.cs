@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Workshop.Core.Gates;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 
 namespace Workshop.Core.Words;
@@ -37,8 +38,10 @@ internal static class HouseWords
             ("synchronised", "geht nach einer Referenz"), ("unknown", "unbekannt"), ("stepped", "was set within the last hour", "in der letzten Stunde verstellt")),
         WordList.Of("foundBy",
             ("label", "Etikett"), ("serial", "Nummer"), ("telephone", "Telefon"), ("name", "Name")),
-        WordList.Of("calibreKind",
+        WordList.Of<CalibreKind>("calibreKind",
             ("automatic", "Automatik"), ("hand-wound", "Handaufzug"), ("chronograph", "Chronograph"), ("quartz", "Quarz"), ("unknown", "unbekannt")),
+        WordList.Of("winderTurns",
+            ("both", "both ways", "in beide Richtungen"), ("clockwise", "im Uhrzeigersinn"), ("anti-clockwise", "gegen den Uhrzeigersinn")),
         WordList.Of("gate", [.. GateTable.All.Select(gate => new WordTexts(gate.Family, gate.PassesWhen, GermanPhrases.Of(gate.PassesWhen) ?? gate.PassesWhen))]),
         WordList.Of("weekday",
             ("monday", "Monday", "Montag"), ("tuesday", "Tuesday", "Dienstag"), ("wednesday", "Wednesday", "Mittwoch"), ("thursday", "Thursday", "Donnerstag"),

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
+using Workshop.Core.Intake;
 using Workshop.Core.Pieces;
 using Workshop.Core.Quotes;
 using Workshop.Core.Warranties;

@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using NodaTime;
 using Workshop.Core.Labels;
+using Workshop.Core.Words;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Demo;
@@ -15,6 +16,12 @@ internal static class DemoShop
     public static void Save(Turn turn, LocalDate today)
     {
         Put(turn, ShopRulesReader.Calendar, ShopDocuments.Only, Calendar(today));
+        foreach (var bench in DemoTown.Benches)
+        {
+            Put(turn, ShopRulesReader.Bench, bench.Id, new JsonObject { ["id"] = bench.Id, ["name"] = bench.Name });
+            turn.BindLabel(DemoLabels.OfBench(bench), $"benches/{bench.Id}");
+        }
+
         foreach (var person in DemoTown.People)
         {
             Put(turn, ShopRulesReader.People, person.Id, new JsonObject
@@ -29,12 +36,6 @@ internal static class DemoShop
             turn.BindLabel(Label.Read(person.Badge), $"people/{person.Id}");
         }
 
-        foreach (var bench in DemoTown.Benches)
-        {
-            Put(turn, ShopRulesReader.Bench, bench.Id, new JsonObject { ["id"] = bench.Id, ["name"] = bench.Name });
-            turn.BindLabel(DemoLabels.OfBench(bench), $"benches/{bench.Id}");
-        }
-
         foreach (var (label, names) in DemoLabels.OfPlacesAndWords)
         {
             turn.BindLabel(label, names);
@@ -46,7 +47,7 @@ internal static class DemoShop
             {
                 ["id"] = calibre.Id,
                 ["maker"] = $"{calibre.Maker} (DEMO)",
-                ["kind"] = calibre.Kind,
+                ["kind"] = Word.Of(calibre.Kind),
                 ["vibrationsPerHour"] = calibre.VibrationsPerHour,
                 ["liftAngleDegrees"] = calibre.LiftAngleDegrees,
                 ["powerReserveHours"] = calibre.ReserveHours,

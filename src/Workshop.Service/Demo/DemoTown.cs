@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 
 namespace Workshop.Service.Demo;
@@ -13,7 +14,7 @@ internal sealed record DemoPerson(string Id, string Name, string Work, string? B
 internal sealed record DemoBench(string Id, string Name, string Source);
 
 /// <summary>A calibre nobody ever built.</summary>
-internal sealed record DemoCalibre(string Id, string Maker, string Kind, int VibrationsPerHour, int LiftAngleDegrees, int ReserveHours, bool Calendar);
+internal sealed record DemoCalibre(string Id, string Maker, CalibreKind Kind, int VibrationsPerHour, int LiftAngleDegrees, int ReserveHours, bool Calendar);
 
 /// <summary>A model nobody ever sold.</summary>
 internal sealed record DemoModel(string Maker, string Name, DemoCalibre Calibre, int Year, int? WaterBar, bool LuminousPaint);
@@ -56,11 +57,11 @@ internal static class DemoTown
         new(Manager, "Edda Lornholt", "manager", null, true, Badge(9, 5, 0, 2, 8, 8)),
     ];
 
-    private static readonly DemoCalibre Tirvalle41 = new("tirvalle-41", "Tirvalle", "automatic", 28_800, 52, 42, Calendar: true);
-    private static readonly DemoCalibre Tirvalle47 = new("tirvalle-47c", "Tirvalle", "automatic chronograph", 28_800, 49, 48, Calendar: true);
-    private static readonly DemoCalibre Oskendahl9 = new("oskendahl-9", "Oskendahl", "automatic", 21_600, 51, 40, Calendar: false);
-    private static readonly DemoCalibre Oskendahl12 = new("oskendahl-12k", "Oskendahl", "automatic chronograph", 21_600, 53, 44, Calendar: false);
-    private static readonly DemoCalibre Brevinault7 = new("brevinault-7", "Brevinault", "automatic", 28_800, 50, 70, Calendar: true);
+    private static readonly DemoCalibre Tirvalle41 = new("tirvalle-41", "Tirvalle", CalibreKind.Automatic, 28_800, 52, 42, Calendar: true);
+    private static readonly DemoCalibre Tirvalle47 = new("tirvalle-47c", "Tirvalle", CalibreKind.Chronograph, 28_800, 49, 48, Calendar: true);
+    private static readonly DemoCalibre Oskendahl9 = new("oskendahl-9", "Oskendahl", CalibreKind.Automatic, 21_600, 51, 40, Calendar: false);
+    private static readonly DemoCalibre Oskendahl12 = new("oskendahl-12k", "Oskendahl", CalibreKind.Chronograph, 21_600, 53, 44, Calendar: false);
+    private static readonly DemoCalibre Brevinault7 = new("brevinault-7", "Brevinault", CalibreKind.Automatic, 28_800, 50, 70, Calendar: true);
 
     public static readonly ImmutableArray<DemoCalibre> Calibres = [Tirvalle41, Tirvalle47, Oskendahl9, Oskendahl12, Brevinault7];
 

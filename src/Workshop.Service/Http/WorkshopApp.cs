@@ -51,7 +51,7 @@ public static class WorkshopApp
         services.ConfigureHttpJsonOptions(json => WorkshopJson.Configure(json.SerializerOptions));
         services.AddExceptionHandler<Failures>();
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => context.ProblemDetails.Extensions.Remove("traceId"));
-        services.AddWorkshopStorage(settings.Storage, settings.Writer, settings.Shop, serve);
+        services.AddWorkshopStorage(settings.Storage, settings.Writer, settings.Shop, settings.BackUp, serve);
         services.AddSingleton<KeyRing>();
         services.AddSingleton<AgendaStore>();
         services.AddSingleton<ChangesStore>();
@@ -79,6 +79,7 @@ public static class WorkshopApp
         services.AddAlarmClock(settings, serve && awake);
         if (serve)
         {
+            services.AddHostedService<CompleteShopDocuments>();
             services.AddHostedService<NoteKeyUse>();
             services.AddHostedService(provider => provider.GetRequiredService<HeldEvents>());
         }

@@ -1,4 +1,5 @@
 using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.BackUps;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Customers;
@@ -10,6 +11,7 @@ using Workshop.Service.Features.Labels;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Quotes;
+using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Warranties;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Bodies;
@@ -41,6 +43,8 @@ public static class WorkshopRoutes
         api.MapAgenda();
         api.MapDevices();
         api.MapPeople();
+        api.MapShop();
+        api.MapBackUps();
         api.MapChanges();
         api.MapProblems();
         routes.MapHealth();

@@ -66,6 +66,12 @@ public static class KnownSettings
     public static readonly Setting<DateTimeZone> ShopTimeZone = TimeZone("Shop:TimeZone", "Europe/Zurich",
         "The time zone of a workshop whose database is made now; afterwards it stands in the database.");
 
+    public static readonly Setting<string> BackupFolder = FolderOrNone("Backup:Folder",
+        "The folder for copies of the SQLite database, best on another disk; where it is empty, back-ups within Storage:Path.");
+
+    public static readonly Setting<int> BackupKeep = Number("Backup:Keep", 14, 1, 1_000,
+        "Copies of the SQLite database that are kept, one a day; the oldest goes first.", "copies");
+
     /// <summary>All of them, in the order in which they are documented.</summary>
     public static readonly IReadOnlyList<Setting> All =
     [
@@ -74,6 +80,7 @@ public static class KnownSettings
         HttpAddress, HttpPort,
         LimitsBodyBytes, LimitsRequestsPerTenSeconds, LimitsStrangersPerTenSeconds,
         SweepEverySeconds,
+        BackupFolder, BackupKeep,
         ShopName, ShopTimeZone,
     ];
 

@@ -21,6 +21,8 @@ public sealed record MachineSettings
 
     public required ShopSettings Shop { get; init; }
 
+    public required BackUpSettings BackUp { get; init; }
+
     /// <exception cref="SettingException">A setting is not allowed; the message is the sentence to show.</exception>
     public static MachineSettings Read(IConfiguration from)
     {
@@ -46,6 +48,7 @@ public sealed record MachineSettings
                 KnownSettings.LimitsRequestsPerTenSeconds.Read(from),
                 KnownSettings.LimitsStrangersPerTenSeconds.Read(from)),
             Sweep = new SweepSettings(Duration.FromSeconds(KnownSettings.SweepEverySeconds.Read(from))),
+            BackUp = new BackUpSettings(KnownSettings.BackupFolder.Read(from), KnownSettings.BackupKeep.Read(from)),
             Shop = new ShopSettings
             {
                 Name = KnownSettings.ShopName.Read(from),

@@ -87,6 +87,15 @@ internal static class SettingKinds
             return usable;
         });
 
+    public static Setting<string> FolderOrNone(string name, string meaning) => new(
+        name, meaning, "", "the path of a folder, or nothing",
+        (string text, [MaybeNullWhen(false)] out string value) =>
+        {
+            var usable = !text.Any(char.IsControl) && !File.Exists(text);
+            value = !usable ? null : text.Length == 0 ? "" : Path.GetFullPath(text);
+            return usable;
+        });
+
     public static Setting<IPAddress> Address(string name, string usual, string meaning) => new(
         name, meaning, usual, "an IP address such as 127.0.0.1, or 0.0.0.0 for every address of this machine",
         (string text, [MaybeNullWhen(false)] out IPAddress value) => IPAddress.TryParse(text, out value) && HasFourParts(text, value));

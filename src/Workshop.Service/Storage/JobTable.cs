@@ -204,6 +204,11 @@ internal static class JobTable
         return (new HeldJob(job) { SavedColumns = columns, SavedHoldings = job.Holdings, SavedAgenda = agenda, SavedLabels = job.Labels.Attached }, dueNow);
     }
 
+    /// <summary>Writes the agenda rows of a stream where they differ.</summary>
+    /// <returns>Whether a row was written that is due by now.</returns>
+    public static bool SaveAgendaOf(HotStatements statements, string site, string stream, ImmutableArray<AgendaRow> agenda, Instant now) =>
+        SaveAgendaRows(statements, site, stream, ReadAgenda(statements, site, stream), agenda, now);
+
     /// <summary>A piece with a label of its own is one thing wherever it is; the others are things of their job.</summary>
     public static string ThingOf(string job, string piece) =>
         Label.TryRead(piece, out var label) && label.Value.Kind == LabelKind.Piece ? label.Value.ToString() : $"{job}/{piece}";

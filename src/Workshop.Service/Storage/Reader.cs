@@ -100,9 +100,11 @@ public sealed class Reader(Database database) : IDisposable
         free.Dispose();
     }
 
-    internal static ImmutableArray<Entry> Entries(DbConnection connection, string site, Label job)
+    internal static ImmutableArray<Entry> Entries(DbConnection connection, string site, Label job) => Entries(connection, site, StreamEntry.OfJob(job));
+
+    internal static ImmutableArray<Entry> Entries(DbConnection connection, string site, string stream)
     {
-        using var reader = connection.ExecuteReader(StreamSql, new { site, stream = StreamEntry.OfJob(job) });
+        using var reader = connection.ExecuteReader(StreamSql, new { site, stream });
         return JournalTable.Read((DbDataReader)reader);
     }
 

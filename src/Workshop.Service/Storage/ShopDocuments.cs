@@ -1,7 +1,9 @@
+using System.Collections.Immutable;
 using System.Data.Common;
 using Dapper;
 using Workshop.Core.Journal;
 using Workshop.Core.Shop;
+using Workshop.Service.Storage.Shop;
 
 namespace Workshop.Service.Storage;
 
@@ -23,6 +25,21 @@ public sealed record ShopDocument
 
     /// <summary>The version of the shop's rules that began with it.</summary>
     public required long RulesVersion { get; init; }
+}
+
+/// <summary>That a version of a document was saved; the moment in microseconds.</summary>
+public sealed record SavedVersion
+{
+    public required long Version { get; init; }
+
+    public required long Saved { get; init; }
+
+    public required long RulesVersion { get; init; }
+
+    /// <summary>Who spoke: <c>/desk/…</c>, or the service.</summary>
+    public required string Source { get; init; }
+
+    public string? Person { get; init; }
 }
 
 /// <summary>
@@ -81,6 +98,48 @@ public static class ShopDocuments
         order by id
         """;
 
+    private const string InForceSql = """
+        select kind, id, version, document, saved, rules_version
+        from shop_document
+        where site = @site
+          and kind = @kind
+          and id = @id
+          and saved < @before
+        order by version desc
+        limit 1
+        """;
+
+    private const string PageOfKindSql = """
+        select kind, id, version, document, saved, rules_version
+        from shop_document
+        where site = @site
+          and kind = @kind
+          and id > @after
+          and version = (
+              select max(newer.version)
+              from shop_document as newer
+              where newer.site = shop_document.site
+                and newer.kind = shop_document.kind
+                and newer.id = shop_document.id)
+        order by id
+        limit @limit
+        """;
+
+    // Who saved it stands in the entry that began this version of the rules.
+    private const string SavedVersionsSql = """
+        select shop_document.version, shop_document.saved, shop_document.rules_version, journal.source, journal.person
+        from shop_document
+        join journal on journal.site = shop_document.site
+          and journal.stream = 'shop'
+          and journal.stream_version = shop_document.rules_version
+        where shop_document.site = @site
+          and shop_document.kind = @kind
+          and shop_document.id = @id
+          and shop_document.version < @before
+        order by shop_document.version desc
+        limit @limit
+        """;
+
     private const string SaveSql = """
         insert into shop_document (site, kind, id, version, document, saved, rules_version)
         values (@site, @kind, @id, @version, @document, @saved, @rules_version)
@@ -101,10 +160,28 @@ public static class ShopDocuments
     public static IReadOnlyList<ShopDocument> AllOfKind(DbConnection connection, string site, string kind, long asOf = long.MaxValue) =>
         connection.Query<ShopDocument>(AllOfKindSql, new { site, kind, as_of = asOf }).AsList();
 
+    /// <summary>The version that was in force until a moment.</summary>
+    /// <param name="before">Microseconds; what was saved then or later is left out.</param>
+    public static ShopDocument? InForce(DbConnection connection, string site, string kind, string id, long before) =>
+        connection.QueryFirstOrDefault<ShopDocument>(InForceSql, new { site, kind, id, before });
+
+    /// <summary>The newest version of the documents of a kind, in order of their ids, after one.</summary>
+    public static IReadOnlyList<ShopDocument> Page(DbConnection connection, string site, string kind, string after, int limit) =>
+        connection.Query<ShopDocument>(PageOfKindSql, new { site, kind, after, limit }).AsList();
+
+    /// <summary>When and by whom each version of a document was saved, the newest first.</summary>
+    /// <param name="before">A version; <see cref="long.MaxValue"/> for all.</param>
+    public static IReadOnlyList<SavedVersion> SavedVersions(DbConnection connection, string site, string kind, string id, long before, int limit) =>
+        connection.Query<SavedVersion>(SavedVersionsSql, new { site, kind, id, before, limit }).AsList();
+
+    /// <summary>The newest version of every document of a kind, by id, as this turn sees it.</summary>
+    public static IReadOnlyList<ShopDocument> AllOfKind(Turn turn, string kind) =>
+        turn.Query<ShopDocument>(AllOfKindSql, new { site = turn.Site, kind, as_of = long.MaxValue });
+
     public static ShopDocument? Newest(Turn turn, string kind, string id = Only) =>
         turn.QueryFirst<ShopDocument>(NewestSql, new { site = turn.Site, kind, id, as_of = long.MaxValue });
 
-    /// <summary>Saves a new version. A document the rules are made of has to be readable as such: ask <see cref="ShopRulesReader.Faults"/> first.</summary>
+    /// <summary>Saves a new version of what was found to be right: ask <see cref="Faults"/> first.</summary>
     /// <param name="document">JSON.</param>
     /// <param name="source">Who saves it: <c>/desk/&lt;key&gt;</c>, or the service.</param>
     /// <param name="person">The person of the house, where one is known.</param>
@@ -112,7 +189,7 @@ public static class ShopDocuments
     /// <exception cref="ArgumentException">The document cannot be read as one of its kind.</exception>
     public static ShopDocument Put(Turn turn, string kind, string id, string document, string source = EventId.Service, string? person = null)
     {
-        if (ShopRulesReader.Faults(kind, id, document, turn.Rules.Calendar.Zone) is [var first, ..])
+        if (Faults(turn, kind, id, document) is [var first, ..])
         {
             throw new ArgumentException($"The document {kind}/{id} is wrong at '{first.Pointer}': {first.Detail}", nameof(document));
         }
@@ -120,15 +197,36 @@ public static class ShopDocuments
         return Save(turn, kind, id, document, source, person, turn.Rules.Version);
     }
 
-    /// <summary>What a new site begins with.</summary>
+    /// <summary>Everything that stands against saving this text as a document of its kind.</summary>
+    public static ImmutableArray<Fault> Faults(Turn turn, string kind, string id, string document) =>
+        ShopKinds.Find(kind) is { } known ? known.Faults(document, CheckFor(turn, id)) : ShopRulesReader.Faults(kind, id, document, turn.Rules.Calendar.Zone);
+
+    /// <summary>What a document of this turn is held against.</summary>
+    public static DocumentCheck CheckFor(Turn turn, string id) => new()
+    {
+        Id = id,
+        Rules = turn.Rules,
+        Today = turn.Rules.Calendar.DateOf(turn.Now),
+        OfKind = kind => AllOfKind(turn, kind),
+        NamesOf = turn.NamesOf,
+    };
+
+    /// <summary>What a site begins with; one that has been here longer gets what has come since and leaves its own as it is.</summary>
     internal static void PutDefaults(Turn turn)
     {
+        var rulesVersion = Newest(turn, ShopRulesReader.Calendar) is null ? 0 : turn.Rules.Version;
         var assembly = typeof(ShopDocuments).Assembly;
         foreach (var name in assembly.GetManifestResourceNames().Where(name => name.StartsWith(DefaultPrefix, StringComparison.Ordinal)).Order(StringComparer.Ordinal))
         {
             var parts = name[DefaultPrefix.Length..].Split('/');
+            var id = Path.GetFileNameWithoutExtension(parts[1]);
+            if (Newest(turn, parts[0], id) is not null)
+            {
+                continue;
+            }
+
             using var text = new StreamReader(assembly.GetManifestResourceStream(name)!);
-            Save(turn, parts[0], Path.GetFileNameWithoutExtension(parts[1]), text.ReadToEnd().TrimEnd(), EventId.Service, person: null, rulesVersion: 0);
+            Save(turn, parts[0], id, text.ReadToEnd().TrimEnd(), EventId.Service, person: null, rulesVersion);
         }
     }
 
@@ -167,9 +265,13 @@ public static class ShopDocuments
             Judged = person is null ? Judged.Nothing : new Judged { Person = person },
             RulesVersion = rulesVersion,
         })]);
-        if (rulesVersion > 0 && kind is (ShopRulesReader.Calendar or ShopRulesReader.People or ShopRulesReader.Bench or ShopRulesReader.Rules))
+        if (rulesVersion > 0 && (kind == ShopRulesReader.Calendar || ShopKinds.Find(kind) is { InAgenda: true }))
         {
             turn.RefreshAgendas();
+        }
+        else if (rulesVersion > 0 && ShopKinds.Find(kind) is { InHouse: true })
+        {
+            HouseAgenda.Refresh(turn);
         }
 
         return saved;

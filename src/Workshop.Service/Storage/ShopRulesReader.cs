@@ -5,11 +5,10 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Dapper;
 using NodaTime;
-using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
-using Workshop.Core.Warranties;
+using Workshop.Service.Storage.Shop;
 
 namespace Workshop.Service.Storage;
 
@@ -21,6 +20,7 @@ public static class ShopRulesReader
     public const string People = "people";
     public const string Bench = "bench";
     public const string Rules = "rules";
+    public const string Firm = "firm";
 
     /// <summary>In a route: a need of every required stage earlier in the list.</summary>
     private const string EverythingBefore = "everything-before";
@@ -53,16 +53,21 @@ public static class ShopRulesReader
                 ? ReadCalendar(calendar.Document, zone)
                 : throw new StorageNotReadyException($"The site '{site}' has no calendar; run the sub-command migrate."),
             Routes = ShopDocuments.AllOfKind(connection, site, Variant, asOf).ToFrozenDictionary(one => one.Id, one => ReadRoute(one.Document)),
-            People = ShopDocuments.AllOfKind(connection, site, People, asOf).ToFrozenDictionary(one => one.Id, one => ReadPerson(one.Document)),
+            People = ShopDocuments.AllOfKind(connection, site, People, asOf).ToFrozenDictionary(one => one.Id, one => ReadPerson(one.Id, one.Document)),
             GateStrengths = rules.Gates.ToFrozenDictionary(),
             SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
             HandOffTakenWithin = rules.HandOffTakenWithin,
             Warranties = rules.Warranties,
+            Agenda = rules.Agenda,
+            FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
+                .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
+                .Where(one => one.Days is not null)
+                .ToFrozenDictionary(one => one.Id, one => one.Days!.Value),
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }
 
-    /// <summary>What stands against saving this as a document of its kind; nothing for kinds the rules are not made of, as long as it is an object.</summary>
+    /// <summary>What stands against saving this as a document of a kind that has no record of its own yet; nothing as long as it is an object.</summary>
     public static ImmutableArray<Fault> Faults(string kind, string id, string document, DateTimeZone zone)
     {
         try
@@ -75,10 +80,6 @@ public static class ShopRulesReader
                 case Variant:
                     var route = ReadRoute(document);
                     return [.. (route.Id == id ? ImmutableArray<Fault>.Empty : [new Fault("/id", $"The id of this document is '{id}'.")]), .. route.Warranty.Index().SelectMany(line => line.Item.Faults($"/warranty/{line.Index}"))];
-                case People:
-                    return ReadPerson(document).Id == id ? [] : [new Fault("/id", $"The id of this document is '{id}'.")];
-                case Rules:
-                    return [.. JsonSerializer.Deserialize<RulesDocument>(document, WorkshopJson.Options)!.Warranties.Faults("/warranties")];
                 default:
                     JsonSerializer.Deserialize<JsonObject>(document, WorkshopJson.Options);
                     break;
@@ -125,7 +126,11 @@ public static class ShopRulesReader
         return route.Deserialize<RouteDefinition>(WorkshopJson.Options)!;
     }
 
-    internal static ShopPerson ReadPerson(string document) => JsonSerializer.Deserialize<ShopPerson>(document, WorkshopJson.Options)!;
+    private static ShopPerson ReadPerson(string id, string document)
+    {
+        var person = JsonSerializer.Deserialize<PersonDocument>(document, WorkshopJson.Options)!;
+        return new ShopPerson(id, person.Name, person.Manager, person.Badge, person.LeftOn);
+    }
 
     private static IEnumerable<JsonNode?> Expanded(JsonNode? need, IEnumerable<string> before) =>
         need is JsonValue value && value.TryGetValue<string>(out var text) && text.TrimEnd('!') == EverythingBefore
@@ -139,18 +144,5 @@ public static class ShopRulesReader
         public ImmutableArray<Closure> Closures { get; init; } = [];
 
         public Dictionary<LocalDate, ImmutableArray<OpenSpan>> ExtraOpenDays { get; init; } = [];
-    }
-
-    private sealed record RulesDocument
-    {
-        /// <summary>Strengths by gate or gate family.</summary>
-        public Dictionary<string, Strength> Gates { get; init; } = [];
-
-        public bool SecondPersonAtFinalControl { get; init; } = true;
-
-        /// <summary>Working time within which a piece that was given is taken; common practice where left out.</summary>
-        public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
-
-        public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
     }
 }

@@ -6,11 +6,13 @@ public static class StorageServices
     /// <summary>The clock is added by whoever composes the program.</summary>
     /// <param name="serve">True where requests are answered: the writer runs and the log is moved.</param>
     public static IServiceCollection AddWorkshopStorage(
-        this IServiceCollection services, StorageSettings storage, WriterSettings writer, ShopSettings shop, bool serve = true)
+        this IServiceCollection services, StorageSettings storage, WriterSettings writer, ShopSettings shop, BackUpSettings backUps, bool serve = true)
     {
         services.AddSingleton(storage);
         services.AddSingleton(writer);
         services.AddSingleton(shop);
+        services.AddSingleton(backUps);
+        services.AddSingleton<BackUps>();
         services.AddSingleton<Database>();
         services.AddSingleton<Reader>();
         services.AddSingleton<ApiKeys>();

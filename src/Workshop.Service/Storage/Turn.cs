@@ -297,9 +297,10 @@ public sealed class Turn
         }
     }
 
-    /// <summary>Calendar, people, benches or figures have changed: what is due in open jobs is computed anew.</summary>
+    /// <summary>Calendar, people, benches or figures have changed: what is due in open jobs and in the house is computed anew.</summary>
     public void RefreshAgendas()
     {
+        HouseAgenda.Refresh(this);
         foreach (var label in Query<string>(OpenJobsSql, new { site = Site }))
         {
             group.Change(Held(Label.Read(label))!);
@@ -385,11 +386,17 @@ public sealed class Turn
         return held;
     }
 
-    private ImmutableArray<Entry> Entries(Label job)
+    /// <summary>The entries of a stream, in the order of their places.</summary>
+    internal ImmutableArray<Entry> EntriesOf(string stream)
     {
-        using var reader = statements.Read(JournalTable.Stream, Site, StreamEntry.OfJob(job));
+        using var reader = statements.Read(JournalTable.Stream, Site, stream);
         return JournalTable.Read(reader);
     }
+
+    /// <summary>Writes the agenda rows of the house where they differ.</summary>
+    internal void SaveHouseAgenda(ImmutableArray<AgendaRow> rows) => group.DueNow |= JobTable.SaveAgendaOf(statements, Site, Core.House.House.Stream, rows, Now);
+
+    private ImmutableArray<Entry> Entries(Label job) => EntriesOf(StreamEntry.OfJob(job));
 
     private void Insert(StreamEntry one, AsSent? sent)
     {

@@ -26,6 +26,8 @@ public static class AlarmClock
     public static void AddAlarmClock(this IServiceCollection services, MachineSettings settings, bool awake)
     {
         services.AddSingleton<SweepDue>();
+        services.AddSingleton<LookAtTheHouse>();
+        services.AddSingleton<BackUp>();
         services.AddSingleton<ForgetOldAnswers>();
 
         // Registered before Hangfire's own, which would be one for the whole process.

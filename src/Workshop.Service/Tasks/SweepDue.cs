@@ -1,5 +1,6 @@
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.House;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Warranties;
@@ -75,6 +76,11 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
 
     private static int Say(Turn turn, StoredAgendaRow row, Instant now)
     {
+        if (row.Stream == House.Stream)
+        {
+            return HouseAgenda.Say(turn, row.Kind, row.Ref, now) ? 1 : 0;
+        }
+
         var label = Label.Read(row.Stream["job/".Length..]);
         if (turn.History(label) is not { Job: { } job }
             || AgendaPlan.For(job, turn.Rules).FirstOrDefault(one => Word.Of(one.Kind) == row.Kind && one.Ref == row.Ref) is not { Due: { } due, Wake: { } wake } waking

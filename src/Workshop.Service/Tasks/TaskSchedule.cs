@@ -13,6 +13,8 @@ public static class TaskSchedule
     public static void Register(IRecurringJobManager tasks, MachineSettings settings)
     {
         tasks.AddOrUpdate<SweepDue>("sweep-due", task => task.Run(CancellationToken.None), EverySeconds(settings));
+        tasks.AddOrUpdate<LookAtTheHouse>("look-at-the-house", task => task.Run(CancellationToken.None), "0 */5 * * * *");
+        tasks.AddOrUpdate<BackUp>("back-up", task => task.Run(CancellationToken.None), "0 40 * * * *");
         tasks.AddOrUpdate<ForgetOldAnswers>("forget-old-answers", task => task.Run(CancellationToken.None), "0 17 3 * * *");
     }
 

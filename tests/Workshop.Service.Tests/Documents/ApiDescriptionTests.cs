@@ -3,8 +3,8 @@ using System.Text.RegularExpressions;
 using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
-using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Description;
+using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tests.Documents;
 

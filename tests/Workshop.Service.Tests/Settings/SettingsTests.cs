@@ -24,6 +24,8 @@ public class SettingsTests
         ["Limits:RequestsPerTenSeconds"] = (["10", "10000000"], ["9", "10000001"]),
         ["Limits:StrangersPerTenSeconds"] = (["10", "10000000"], ["9", "10000001"]),
         ["Sweep:EverySeconds"] = (["5", "15"], ["4", "16"]),
+        ["Backup:Folder"] = (["/mnt/copies", "copies"], ["with\nline", "/dev/null"]),
+        ["Backup:Keep"] = (["1", "1000"], ["0", "1001", "some"]),
         ["Shop:Name"] = (["W", "The workshop by the mill"], [new string('x', 101)]),
         ["Shop:TimeZone"] = (["Europe/Zurich", "UTC", "Pacific/Auckland"], ["Zurich", "europe/zurich", "CEST"]),
     };
@@ -63,7 +65,7 @@ public class SettingsTests
             ("Storage:Engine", "postgres"), ("Storage:Path", "/somewhere"), ("Storage:Postgres", "Host=db"), ("Storage:Readers", "7"),
             ("Events:LiveWithin", "PT3M"), ("Events:HoldGapFor", "PT4S"), ("Events:QueueLength", "5"), ("Events:JobsInMemory", "6"),
             ("Http:Address", "0.0.0.0"), ("Http:Port", "81"), ("Limits:BodyBytes", "2000"), ("Limits:RequestsPerTenSeconds", "20"),
-            ("Limits:StrangersPerTenSeconds", "30"), ("Sweep:EverySeconds", "9"), ("Shop:Name", "Mill"), ("Shop:TimeZone", "Asia/Tokyo"));
+            ("Limits:StrangersPerTenSeconds", "30"), ("Sweep:EverySeconds", "9"), ("Backup:Folder", "/copies"), ("Backup:Keep", "3"), ("Shop:Name", "Mill"), ("Shop:TimeZone", "Asia/Tokyo"));
 
         Assert.Equal(new StorageSettings { Engine = StorageEngine.Postgres, Path = "/somewhere", Postgres = "Host=db", Readers = 7 }, read.Storage);
         Assert.Equal(new WriterSettings { QueueLength = 5, JobsInMemory = 6 }, read.Writer);
@@ -71,6 +73,7 @@ public class SettingsTests
         Assert.Equal(("0.0.0.0", 81), (read.Http.Address.ToString(), read.Http.Port));
         Assert.Equal(new LimitSettings(2000, 20, 30), read.Limits);
         Assert.Equal(Duration.FromSeconds(9), read.Sweep.Every);
+        Assert.Equal(new BackUpSettings("/copies", 3), read.BackUp);
         Assert.Equal(new ShopSettings { Name = "Mill", TimeZone = "Asia/Tokyo" }, read.Shop);
     }
 

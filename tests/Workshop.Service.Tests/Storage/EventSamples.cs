@@ -68,6 +68,7 @@ public static class EventSamples
         ["report.settled"] = """{"of":{"source":"/devices/bench-2/1","id":"e-1"},"as":"happened","reason":"what it rested on was reported since"}""",
         ["due.announced"] = """{"kind":"wear-check","ref":"/devices/bench-2/1#e-1","level":"overdue","due":"2026-03-02T09:14:03Z"}""",
         ["job.closed"] = "{}",
+        ["back-up.made"] = """{"madeAt":"2026-03-02T02:40:00Z","where":"workshop-20260302T024000Z.db","bytes":7340032}""",
         ["shop.document-saved"] = """{"kind":"calendar","id":"main","version":2}""",
     };
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.House;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
@@ -11,11 +12,11 @@ using Workshop.Service.Storage;
 namespace Workshop.Service.Features.Agenda;
 
 /// <summary>One thing that falls due.</summary>
-/// <param name="Job">The job's label.</param>
+/// <param name="Job">The job's label; absent for a thing of the house, which <c>ref</c> names.</param>
 /// <param name="Due">The physical moment; absent while a check is paused.</param>
 /// <param name="Task">When somebody is there to do it: the next opening.</param>
 /// <param name="Level">How loud it has become or will be next: due, overdue, manager.</param>
-public sealed record AgendaLine(string Job, AgendaKind Kind, string Ref, Instant? Due, Instant? Task, AgendaLevel Level, bool Overdue, string Line);
+public sealed record AgendaLine(string? Job, AgendaKind Kind, string Ref, Instant? Due, Instant? Task, AgendaLevel Level, bool Overdue, string Line);
 
 /// <summary>What falls due, overdue first.</summary>
 public static class ReadAgenda
@@ -50,7 +51,7 @@ public static class ReadAgenda
     }
 
     private static AgendaLine Shown(StoredAgendaRow row, Instant now) => new(
-        row.Stream[JobStream.Length..],
+        row.Stream.StartsWith(JobStream, StringComparison.Ordinal) ? row.Stream[JobStream.Length..] : null,
         Word.Read<AgendaKind>(row.Kind)!.Value,
         row.Ref,
         Microseconds.Read(row.Due),
@@ -68,5 +69,5 @@ public static class ReadAgenda
     };
 
     private static string[] KeyOf(AgendaLine line) =>
-        [(Microseconds.Of(line.Task) ?? AgendaStore.Never).ToString(CultureInfo.InvariantCulture), JobStream + line.Job, Word.Of(line.Kind), line.Ref];
+        [(Microseconds.Of(line.Task) ?? AgendaStore.Never).ToString(CultureInfo.InvariantCulture), line.Job is { } job ? JobStream + job : House.Stream, Word.Of(line.Kind), line.Ref];
 }

@@ -2,6 +2,7 @@ using System.ComponentModel.DataAnnotations;
 using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
+using Workshop.Core.Sources;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;

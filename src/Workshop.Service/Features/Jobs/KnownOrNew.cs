@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using Workshop.Core.Journal;
-using Workshop.Service.Http.Bodies;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Jobs;

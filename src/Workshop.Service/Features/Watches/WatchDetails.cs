@@ -1,19 +1,10 @@
 using System.ComponentModel.DataAnnotations;
 using System.Diagnostics.CodeAnalysis;
 using NodaTime;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 
 namespace Workshop.Service.Features.Watches;
-
-/// <summary>What drives a watch, as far as the desk can say.</summary>
-public enum CalibreKind
-{
-    Automatic,
-    HandWound,
-    Chronograph,
-    Quartz,
-    Unknown,
-}
 
 /// <summary>Facts about the movement, said at intake.</summary>
 public sealed record CalibreFacts

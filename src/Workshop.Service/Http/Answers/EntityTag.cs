@@ -80,5 +80,37 @@ public sealed class SeenState : IBindableFromHttpContext<SeenState>, Microsoft.A
     public static void PopulateMetadata(ParameterInfo parameter, EndpointBuilder builder) => builder.Metadata.Add(new NeedsIfMatch());
 }
 
+/// <summary>
+/// The state a person has seen of what they save, where there may be none yet: without If-Match something new is made, and nothing
+/// that is there is overwritten unseen.
+/// </summary>
+public sealed class SeenOrNew : IBindableFromHttpContext<SeenOrNew>, Microsoft.AspNetCore.Http.Metadata.IEndpointParameterMetadataProvider
+{
+    private readonly bool said;
+    private readonly IReadOnlyList<long>? versions;
+
+    private SeenOrNew(string ifMatch)
+    {
+        said = ifMatch.Length > 0;
+        versions = said ? EntityTag.VersionsOf(ifMatch) : [];
+    }
+
+    /// <summary>Null when the state seen is this one, else the answer: 428 where nothing was said of what is there, 412 where it is another.</summary>
+    /// <param name="version">Null where there is nothing yet.</param>
+    public ProblemHttpResult? RefusalUnless(long? version) =>
+        version is { } there
+            ? !said ? Problems.Of(ProblemCatalogue.IfMatchNeeded, "There is one already, and the header If-Match is missing.", ("version", there))
+            : versions is null || versions.Contains(there) ? null
+            : Problems.Of(ProblemCatalogue.ChangedMeanwhile, "The state that was seen is no longer the present one.", ("version", there))
+        : said ? Problems.Of(ProblemCatalogue.ChangedMeanwhile, "There is none yet; what is new is saved without If-Match.")
+        : null;
+
+    public static ValueTask<SeenOrNew?> BindAsync(HttpContext context, ParameterInfo parameter) =>
+        ValueTask.FromResult<SeenOrNew?>(new SeenOrNew(context.Request.Headers.IfMatch.ToString()));
+
+    public static void PopulateMetadata(ParameterInfo parameter, EndpointBuilder builder) => builder.Metadata.Add(new NeedsIfMatch(UnlessNew: true));
+}
+
 /// <summary>The endpoint needs an If-Match.</summary>
-public sealed record NeedsIfMatch;
+/// <param name="UnlessNew">Not for what is not there yet.</param>
+public sealed record NeedsIfMatch(bool UnlessNew = false);

@@ -86,9 +86,11 @@ public static class OperationTexts
             operation.Parameters.Add(Text("Accept-Language", ParameterLocation.Header, "English (`en`, the default) or German (`de`).", needed: false));
         }
 
-        if (First<NeedsIfMatch>(endpoint) is not null)
+        if (First<NeedsIfMatch>(endpoint) is { } ifMatch)
         {
-            operation.Parameters.Add(Text("If-Match", ParameterLocation.Header, "The ETag of the state that was seen.", needed: true));
+            operation.Parameters.Add(Text(
+                "If-Match", ParameterLocation.Header,
+                ifMatch.UnlessNew ? "The ETag of the state that was seen; left out for what is not there yet." : "The ETag of the state that was seen.", needed: !ifMatch.UnlessNew));
         }
     }
 
@@ -155,8 +157,7 @@ public static class OperationTexts
             body.Example = example?.Request is not { } sent ? null : mediaType == CloudEventReader.Batch ? new JsonArray(JsonNode.Parse(sent)) : JsonNode.Parse(sent);
         }
 
-        var answer = operation.Responses!.Where(pair => pair.Key.StartsWith('2')).Select(pair => pair.Value).FirstOrDefault();
-        foreach (var body in answer?.Content?.Values ?? [])
+        foreach (var body in operation.Responses!.Where(pair => pair.Key.StartsWith('2')).SelectMany(pair => pair.Value.Content?.Values ?? []))
         {
             body.Example = (example?.Answer ?? FileOf(operation.OperationId)) is { } answered ? JsonNode.Parse(answered) : null;
         }

@@ -44,6 +44,7 @@ public enum Operation
     PairDevices,
     ReadDevices,
     EditProofs,
+    KeepBackUps,
     LookAtTasks,
 }
 
@@ -105,6 +106,7 @@ public static class Operations
         [Operation.PairDevices] = Roles.Manager,
         [Operation.ReadDevices] = Roles.Desk,
         [Operation.EditProofs] = Roles.Manager,
+        [Operation.KeepBackUps] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
     }.ToFrozenDictionary();
 

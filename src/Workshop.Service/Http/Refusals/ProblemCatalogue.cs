@@ -79,6 +79,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind LabelBound = new("label-bound", 409, "This label is on something else",
         "Take a new label; one names one thing, and never another one later.");
 
+    public static readonly ProblemKind StillHolds = new("still-holds", 409, "Something is still with them",
+        "Have the pieces taken or put, or name in handTo who or what gets them.");
+
     public static readonly ProblemKind ChangedMeanwhile = new("changed-meanwhile", 412, "Somebody has changed it meanwhile",
         "Read it again, look at what changed, and send the change with the new ETag.");
 
@@ -90,6 +93,9 @@ public static class ProblemCatalogue
 
     public static readonly ProblemKind BadFields = new("bad-fields", 422, "Some fields are not right",
         "Correct what errors[] names; each pointer leads to one field.");
+
+    public static readonly ProblemKind GateIsFixed = new("gate-is-fixed", 422, "This gate is fixed",
+        "Leave the gates that are named out: what they keep from happening cannot be undone, so that no rule of a shop changes them.");
 
     public static readonly ProblemKind ScanSaysNothing = new("scan-says-nothing", 422, "These labels say nothing together",
         "Scan what (watch or piece) and what happens to it, or where; 'line' says what was wrong.");
@@ -118,8 +124,8 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, NotDispatched, LabelBound, ChangedMeanwhile,
-        BodyTooLarge, MediaTypeNotTaken, BadFields, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
+        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, NotDispatched, LabelBound, StillHolds, ChangedMeanwhile,
+        BodyTooLarge, MediaTypeNotTaken, BadFields, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace Workshop.Service.Features.Devices;
+namespace Workshop.Core.Sources;
 
 /// <summary>What a paired device speaks for: <c>/devices/&lt;name&gt;/&lt;pairing number&gt;</c>.</summary>
 public static class DeviceSource

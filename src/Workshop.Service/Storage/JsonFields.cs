@@ -3,9 +3,8 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization.Metadata;
 using Workshop.Core.Journal;
-using Workshop.Service.Storage;
 
-namespace Workshop.Service.Http.Bodies;
+namespace Workshop.Service.Storage;
 
 /// <summary>
 /// Compares JSON with the type it is meant to become and names everything that is not right, where reading alone would

@@ -1,0 +1,38 @@
+using NodaTime;
+using Workshop.Core.Agenda;
+using Workshop.Core.Journal;
+
+namespace Workshop.Core.House;
+
+/// <summary>What the house knows of itself and belongs to no job, folded from the stream <c>house</c>: back-ups, and what was said of due things.</summary>
+public sealed record House
+{
+    public const string Stream = "house";
+
+    public AnnouncementLog Announcements { get; init; } = new();
+
+    /// <summary>The newest back-up; null where none was ever made.</summary>
+    public BackUpMade? LastBackUp { get; init; }
+
+    public static House Replay(IEnumerable<Entry> entries) => entries.Aggregate(new House(), (house, entry) => house.Apply(entry));
+
+    private House Apply(Entry entry) => !entry.Counts ? this : entry.Event switch
+    {
+        BackUpMade made => LastBackUp is { } last && last.MadeAt > made.MadeAt ? this : this with { LastBackUp = made },
+        DueAnnounced => this with { Announcements = Announcements.Apply(entry) },
+        _ => this,
+    };
+}
+
+/// <summary>A device as the agenda sees it.</summary>
+/// <param name="Name">The middle part of its source.</param>
+/// <param name="Heard">When it was last heard, or paired.</param>
+/// <param name="SilentAfter">Open hours after which its silence is worth a look.</param>
+public sealed record HeardDevice(string Name, Instant Heard, Duration SilentAfter);
+
+/// <summary>A filling that is in use.</summary>
+public sealed record FilledJar(string Batch, string Jar, string? Machine, LocalDate FilledOn);
+
+/// <summary>What stands in tables of its own and falls due without a job.</summary>
+/// <param name="Began">When the house began to keep its journal.</param>
+public sealed record HouseFacts(Instant Began, IReadOnlyList<HeardDevice> Devices, IReadOnlyList<FilledJar> Fillings);

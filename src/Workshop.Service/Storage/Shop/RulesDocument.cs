@@ -1,0 +1,67 @@
+using System.Text.Json;
+using NodaTime;
+using Workshop.Core.Agenda;
+using Workshop.Core.Gates;
+using Workshop.Core.Journal;
+using Workshop.Core.Shop;
+using Workshop.Core.Warranties;
+
+namespace Workshop.Service.Storage.Shop;
+
+/// <summary>The shop's rules: strengths of gates and figures of the trade. What is left out is as usual in the trade.</summary>
+public sealed record RulesDocument : IShopDocument
+{
+    /// <summary>Strengths that differ from the defaults, by gate or gate family, for example <c>needs/casing</c> or <c>intake</c>.</summary>
+    public Dictionary<string, Strength> Gates { get; init; } = [];
+
+    /// <summary>False where one person runs the shop alone: the final control is then their own.</summary>
+    public bool SecondPersonAtFinalControl { get; init; } = true;
+
+    /// <summary>Working time within which a piece that was given is taken.</summary>
+    public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
+
+    public JsonElement? Money { get; init; }
+
+    public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
+
+    /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
+    public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
+
+    /// <summary>Gates whose strength no rule may change.</summary>
+    public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
+
+    public IEnumerable<Fault> Faults(DocumentCheck check)
+    {
+        foreach (var gate in Gates.Keys.Order(StringComparer.Ordinal))
+        {
+            if (!GateTable.Knows(gate))
+            {
+                yield return new Fault($"/gates{JsonFaults.Pointer(gate)}", $"There is no such gate; the families are {string.Join(", ", GateTable.All.Where(one => !one.Fixed).Select(one => one.Family))}");
+            }
+            else if (GateTable.Of(gate).Fixed)
+            {
+                yield return new Fault($"/gates{JsonFaults.Pointer(gate)}", "This gate is fixed: no rule of a shop changes it");
+            }
+        }
+
+        if (HandOffTakenWithin < Duration.Zero)
+        {
+            yield return new Fault("/handOffTakenWithin", "This is less than nothing");
+        }
+
+        foreach (var fault in Agenda.Faults("/agenda"))
+        {
+            yield return fault;
+        }
+
+        foreach (var fault in Warranties.Faults("/warranties"))
+        {
+            yield return fault;
+        }
+
+        foreach (var route in check.Rules.Routes.Values.Where(route => Warranties.Unknown(route).Any()).OrderBy(route => route.Id, StringComparer.Ordinal))
+        {
+            yield return new Fault("/warranties/ruleSets", $"The kind of work '{route.Id}' names a rule set that is not here");
+        }
+    }
+}

@@ -59,6 +59,22 @@ public class WarrantyRulesTests
         Assert.Equal(HttpStatusCode.OK, inTime.StatusCode);
     }
 
+    [Fact]
+    public async Task What_is_put_right_as_goodwill_is_said_and_adds_nothing()
+    {
+        await using var host = await Counter.Open();
+        var label = await HandedOver(host);
+        await (await host.Desk.PostJson($"/v1/jobs/{label}/claims", """{ "reportedOn": "2026-01-08", "receivedOn": "2026-01-10", "text": "it gains ten minutes" }""")).Json();
+        await (await host.Desk.Put($"/v1/jobs/{label}/claims/1/stay", """{ "receivedOn": "2026-01-10", "returnedOn": "2026-02-02" }""")).Json();
+
+        var decided = await (await host.Manager.PostJson(
+            $"/v1/jobs/{label}/claims/1/decision", """{ "covered": false, "reason": "stood on a loudspeaker", "goodwill": "magnetism-removed" }""")).Json();
+
+        Assert.Equal("magnetism-removed", decided.Text("goodwill"));
+        Assert.Equal("Claim 1 was not covered; done free of charge all the same: magnetism removed, which adds nothing.", Line(decided.GetProperty("warranty"), "movement").Texts("steps")[^1]);
+        Assert.Equal("2027-03-14", Line(decided.GetProperty("warranty"), "movement").Text("lastDay"));
+    }
+
     [Theory]
     [BothEngines]
     public async Task What_was_sent_is_under_warranty_from_a_later_delivery_and_never_from_an_earlier_one(StorageEngine engine)

@@ -96,7 +96,7 @@ public static class AgendaPlan
             yield return Row(job, calendar, AgendaKind.Promise, "promise", calendar.EndOfDay(on), $"Promised by {on:yyyy-MM-dd}");
         }
 
-        if (job.Quotes.Newest is { Accepted: null } newest)
+        if (job.Quotes.Newest is { Accepted: null } newest && job.Quotes.IsForThisKind(newest))
         {
             yield return Once(job, calendar, AgendaKind.QuoteExpiry, $"{newest.Version}", calendar.EndOfDay(newest.ValidThrough), $"Quote {newest.Version} has run out unanswered");
         }

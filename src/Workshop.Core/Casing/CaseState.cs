@@ -21,10 +21,16 @@ public sealed record CaseState
 
     public Heard<CaseState> Apply(Entry entry, Standings standings) => entry.Event switch
     {
-        JobTakenIn taken => new(this with { CaseSerial = taken.CaseSerial, MovementNumber = taken.MovementNumber }),
+        // A watch that was adopted after its casing is a closed one.
+        JobTakenIn taken => new(this with
+        {
+            CaseSerial = taken.CaseSerial,
+            MovementNumber = taken.MovementNumber,
+            Closed = taken.Adopted is { } adopted && standings.Route?.ComesBefore(Stage.Casing, adopted.At) == true,
+        }),
         CaseClosed closed => Close(closed, entry, standings),
         CaseOpened => new(Open(entry), new Fell(Stage.Casing)),
-        SealSeen { State: SealState.Broken } when standings.Of(Stage.Casing).State == StageState.Done => new(Open(entry), new Fell(Stage.Casing)),
+        SealSeen { State: SealState.Broken } when standings.Of(Stage.Casing).IsBehind => new(Open(entry), new Fell(Stage.Casing)),
         _ => new(this),
     };
 

@@ -32,7 +32,8 @@ public static class JobGates
         CaseClosed when job.Standings.QueueReached => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.Casing))
             .Concat(HoldGate(job, asking, Blocks.Casing))
-            .Concat(PiecesTogether(job, asking)),
+            .Concat(PiecesTogether(job, asking))
+            .Concat(VariantGates.NothingLeftOpen(job, asking)),
         CaseClosed => HoldGate(job, asking, Blocks.Casing),
         PieceTaken taken => InTheHouse(job, asking)
             .Concat(OneHolder(job, asking, taken)),
@@ -42,6 +43,8 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.WearCheck))
             .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
             .Concat(WearGates.Start(job, asking, started)),
+        PolishConfirmed => InTheHouse(job, asking)
+            .Concat(PolishWished(job, asking)),
         WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead => WearGates.Running(job, asking),
         FinalControlPassed passed => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.FinalControl))
@@ -50,8 +53,10 @@ public static class JobGates
             .Concat(SecondPerson(job, asking))
             .Concat(ChecksComplete(job, asking, passed)),
         FinalControlRefused refused => SendBack(job, asking, Stage.FinalControl, refused.To),
+        VariantChanged changed => InTheHouse(job, asking)
+            .Concat(VariantGates.MovementTogether(job, asking, changed)),
         QuoteSent => InTheHouse(job, asking)
-            .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote)),
+            .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote).Concat(Missing(job, asking, Stage.Quote))),
         QuoteAnswered answered => InTheHouse(job, asking)
             .Concat(NewestVersion(job, asking, answered)),
         JobHandedOver => InTheHouse(job, asking)
@@ -67,7 +72,8 @@ public static class JobGates
     public static bool AlreadySo(Job job, WorkshopEvent one, string? person) => one switch
     {
         StageStarted started => job.Standings.Of(started.Stage) is { State: StageState.Running } standing && person is not null && standing.At.Contains(person),
-        StageFinished finished => job.Standings.Of(finished.Stage).State == StageState.Done,
+        StageFinished finished => job.Standings.Of(finished.Stage).IsBehind,
+        PolishConfirmed => job.Intake.PolishConfirmedAt is not null,
         LabelAttached attached => (attached.Label == job.Label || job.Labels.Knows(attached.Label)) && job.Labels.PieceOf(attached.Label) == attached.Piece,
         LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
         _ => false,
@@ -81,7 +87,7 @@ public static class JobGates
         }
 
         var standing = job.Standings.Of(stage);
-        if (standing.State == StageState.Done)
+        if (standing.IsBehind)
         {
             return
             [
@@ -117,7 +123,7 @@ public static class JobGates
         }
 
         var running = job.Standings.Of(stage).State == StageState.Running;
-        var rate = stage == Stage.Regulation ? RateSetSinceTouch(job, asking) : [];
+        var rate = stage == Stage.Regulation ? RateSetSinceTouch(job, asking).Concat(running ? VariantGates.AmplitudeForRegulation(job, asking) : []) : [];
         return InTheHouse(job, asking)
             .Concat(running ? Needs(job, asking, stage) : Begin(job, asking, stage))
             .Concat(rate);
@@ -128,11 +134,11 @@ public static class JobGates
         Needs(job, asking, stage)
             .Concat(HoldGate(job, asking, IsWork(job, stage) ? Blocks.Starts | Blocks.Work : Blocks.Starts))
             .Concat(Missing(job, asking, stage))
-            .Concat(stage == Stage.Regulation ? WearGates.NoRegulationOverAFault(job, asking) : []);
+            .Concat(stage == Stage.Regulation ? WearGates.NoRegulationOverAFault(job, asking).Concat(VariantGates.AmplitudeForRegulation(job, asking)) : []);
 
     private static IEnumerable<Objection> InRoute(Job job, Asking asking, Stage stage) =>
         job.Standings.InPlan(stage) is not null ? []
-        : [GateTable.Objects("in-route", asking.Rules, Phrase.Of("This kind of work has no {0}", stage), Phrase.Of("a manager, by changing the kind of work"), names: [("stage", Word.Of(stage))])];
+        : [VariantGates.NotInRoute(job, asking, stage)];
 
     private static IEnumerable<Objection> SendBack(Job job, Asking asking, Stage stage, Stage to)
     {
@@ -203,8 +209,19 @@ public static class JobGates
             .DistinctBy(one => one.Gate);
 
     private static IEnumerable<Objection> Missing(Job job, Asking asking, Stage stage) =>
-        job.Intake.Missing.Where(one => one.NeededFor == stage).Select(one => GateTable.Objects(
-            $"intake/{one.Member}", asking.Rules, Phrase.Of("The intake still lacks: {0}", new Term("intakeMember", one.Member)), Phrase.Of("the desk"), one.Member == IntakeMember.DeclaredValue ? Strength.Stop : null, ("member", one.Member), ("stage", Word.Of(stage))));
+        job.Intake.Missing.Where(one => one.NeededFor == stage).Select(one => one.Member == IntakeMember.PolishConfirmed
+            ? GateTable.Objects("polish-confirmed", asking.Rules, Phrase.Of("Polish: the customer is asked again first"), Phrase.Of("whoever asks the customer; a manager may waive it"), names: [("stage", Word.Of(stage))])
+            : GateTable.Objects(
+                $"intake/{one.Member}", asking.Rules, Phrase.Of("The intake still lacks: {0}", new Term("intakeMember", one.Member)), Phrase.Of("the desk"),
+                IntakeNeeds.StrengthOf(one.Member), ("member", one.Member), ("stage", Word.Of(stage))));
+
+    private static IEnumerable<Objection> PolishWished(Job job, Asking asking)
+    {
+        if (job.Intake.Polish is PolishWish.No or PolishWish.Ask)
+        {
+            yield return GateTable.Objects("polish-confirmed", asking.Rules, Phrase.Of("No polish is wished for; the desk asks first"), Phrase.Of("the desk, by writing down the wish"), names: [("polish", Word.Of(job.Intake.Polish.Value))]);
+        }
+    }
 
     private static IEnumerable<Objection> RateSetSinceTouch(Job job, Asking asking)
     {
@@ -271,7 +288,11 @@ public static class JobGates
 
     private static IEnumerable<Objection> NewestVersion(Job job, Asking asking, QuoteAnswered answered)
     {
-        if (job.Quotes.Newest is not { } newest || newest.Version != answered.Version)
+        if (job.Quotes.Newest is { } last && last.Version == answered.Version && !job.Quotes.IsForThisKind(last))
+        {
+            yield return GateTable.Objects("quote-newest", asking.Rules, Phrase.Of("Version {0} was for another kind of work", answered.Version), Phrase.Of("send a new version"), names: [("variant", job.Intake.Variant)]);
+        }
+        else if (job.Quotes.Newest is not { } newest || newest.Version != answered.Version)
         {
             object shown = job.Quotes.Newest is { } one ? one.Version : Phrase.Of("none");
             yield return GateTable.Objects("quote-newest", asking.Rules, Phrase.Of("Version {0} is not the newest; {1} is", answered.Version, shown), Phrase.Of("show the newest version"), names: [("newest", shown.ToString()!)]);

@@ -10,7 +10,8 @@ public static class WearGates
 {
     public static IEnumerable<Objection> Start(Job job, Asking asking, WearCheckStarted started)
     {
-        if (started.FullyWound != true)
+        // A quartz watch is not wound.
+        if (started.FullyWound != true && job.Route?.Quartz != true)
         {
             yield return GateTable.Objects("fully-wound", asking.Rules, Phrase.Of("Is it fully wound? Say so"), Phrase.Of("wind it by hand, then start"));
         }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Route;
 
 namespace Workshop.Core.Intake;
@@ -22,6 +23,18 @@ public sealed record IntakeRecord
 
     public LocalDate? FixedDate { get; init; }
 
+    /// <summary>The job whose warranty this one is about.</summary>
+    public Label? WarrantyOf { get; init; }
+
+    /// <summary>Null where nobody asked, and in jobs that were taken in before it was kept here.</summary>
+    public PolishWish? Polish { get; init; }
+
+    /// <summary>When the customer said yes again; a wish that changes is asked about anew.</summary>
+    public Instant? PolishConfirmedAt { get; init; }
+
+    /// <summary>The job came from the paper book midway.</summary>
+    public Adopted? Adopted { get; init; }
+
     public bool TakenIn => TakenInAt is not null;
 
     public Heard<IntakeRecord> Apply(Entry entry) => entry.Event switch
@@ -36,9 +49,31 @@ public sealed record IntakeRecord
                 Missing = taken.Missing,
                 Hazards = taken.Hazards,
                 FixedDate = taken.FixedDate,
+                WarrantyOf = taken.WarrantyOf,
+                Polish = taken.Polish,
+                Adopted = taken.Adopted,
             },
-            new Ended(Stage.Intake)),
-        IntakeCompleted completed => new(this with { Missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member)) }),
+            taken.Adopted is { } adopted ? new WasBefore(adopted.At) : new Ended(Stage.Intake)),
+        VariantChanged changed => new(this with { Variant = changed.Variant, Missing = changed.Missing, Hazards = [.. Hazards.Union(changed.Hazards)] }),
+        IntakeCompleted completed => new(Complete(completed)),
+        PolishConfirmed => new(this with
+        {
+            PolishConfirmedAt = entry.Effective,
+            Missing = Missing.RemoveAll(one => one.Member == IntakeMember.PolishConfirmed),
+        }),
         _ => new(this),
     };
+
+    private IntakeRecord Complete(IntakeCompleted completed)
+    {
+        var asksAnew = completed.Polish is not null && completed.Polish != Polish;
+        var missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member) || (asksAnew && one.Member == IntakeMember.PolishConfirmed));
+        return this with
+        {
+            Missing = missing.AddRange(completed.Missing.Where(added => missing.All(one => one.Member != added.Member))),
+            Polish = completed.Polish ?? Polish,
+            PolishConfirmedAt = asksAnew ? null : PolishConfirmedAt,
+            FixedDate = completed.FixedDateGone == true ? null : completed.FixedDate ?? FixedDate,
+        };
+    }
 }

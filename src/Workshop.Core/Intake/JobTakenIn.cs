@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 
@@ -41,4 +42,13 @@ public sealed record JobTakenIn : WorkshopEvent
 
     /// <summary>The day the customer needs it by, if there is one.</summary>
     public LocalDate? FixedDate { get; init; }
+
+    /// <summary>For a watch that comes back under warranty: the job it was handed over with.</summary>
+    public Label? WarrantyOf { get; init; }
+
+    /// <summary>Whether case and bracelet are to be polished; absent where nobody asked.</summary>
+    public PolishWish? Polish { get; init; }
+
+    /// <summary>For a job of the paper book that begins here midway.</summary>
+    public Adopted? Adopted { get; init; }
 }

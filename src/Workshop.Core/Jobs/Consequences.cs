@@ -1,9 +1,11 @@
 using System.Collections.Immutable;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
+using Workshop.Core.Route;
 
 namespace Workshop.Core.Jobs;
 
@@ -34,6 +36,17 @@ internal static class Consequences
 
         switch (entry.Event)
         {
+            case JobTakenIn { Adopted: { PromisedOn: { } told } adopted }:
+                growing.AddConsequence(
+                    PromiseArithmetic.GivenBefore(told, adopted.TakenInOn, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, facts.Rules.Calendar), cause);
+                break;
+            case JobTakenIn { Adopted: null }:
+                PromiseWithoutQuote(growing, cause, facts);
+                break;
+            case VariantChanged:
+                AskAnew(growing, before, cause);
+                PromiseWithoutQuote(growing, cause, facts);
+                break;
             case QuoteSent when growing.Job.Quotes.AnyAccepted && !growing.Job.Holds.Holds(HoldReason.Approval):
                 growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Approval, Reason = "a new version of the quote waits for an answer" }, cause);
                 break;
@@ -43,7 +56,7 @@ internal static class Consequences
                     growing.AddConsequence(new HoldLifted { Hold = HoldReason.Approval, Reason = "answered" }, cause);
                 }
 
-                GiveThePromise(growing, cause, answered, facts);
+                GiveThePromise(growing, before, cause, answered, facts);
                 break;
         }
 
@@ -53,12 +66,44 @@ internal static class Consequences
         }
     }
 
-    private static void GiveThePromise(GrowingJob growing, Entry cause, QuoteAnswered answered, Facts facts)
+    private static void GiveThePromise(GrowingJob growing, Job before, Entry cause, QuoteAnswered answered, Facts facts)
     {
-        if (answered.Accepted && growing.Job.Promise.Given is null && growing.Job.Quotes.Versions.FirstOrDefault(one => one.Version == answered.Version) is { } version)
+        if (!answered.Accepted || growing.Job.Quotes.Versions.FirstOrDefault(one => one.Version == answered.Version) is not { } version)
         {
-            growing.AddConsequence(
-                PromiseArithmetic.Given(cause.Effective, version.WorkingDays, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, facts.Rules.Calendar), cause);
+            return;
+        }
+
+        var target = growing.Job.Route?.TargetWorkingDaysBefore ?? 0;
+        if (growing.Job.Promise is not { Given: not null, On: { } on })
+        {
+            growing.AddConsequence(PromiseArithmetic.Given(cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause);
+        }
+        else if (!before.Quotes.AnyAccepted && growing.Job.Quotes.AnyAccepted)
+        {
+            growing.AddConsequence(PromiseArithmetic.Anew(on, cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause);
+        }
+    }
+
+    /// <summary>A kind of work without a quote has a price that is known and a date that is: both from the beginning.</summary>
+    private static void PromiseWithoutQuote(GrowingJob growing, Entry cause, Facts facts)
+    {
+        if (growing.Job is { Promise.Given: null, Route: { PromisedWorkingDays: > 0 and var days } route } && !route.Has(Stage.Quote))
+        {
+            growing.AddConsequence(PromiseArithmetic.Given(cause.Effective, days, route.TargetWorkingDaysBefore, facts.Rules.Calendar), cause);
+        }
+    }
+
+    /// <summary>What the customer had agreed to is something else now: the work waits for their word, unless there is none to give.</summary>
+    private static void AskAnew(GrowingJob growing, Job before, Entry cause)
+    {
+        var (asks, held) = (growing.Job.Route?.Has(Stage.Quote) == true, growing.Job.Holds.Holds(HoldReason.Approval));
+        if (asks && !held && before.Quotes.AnyAccepted)
+        {
+            growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Approval, Reason = "another kind of work waits for an answer" }, cause);
+        }
+        else if (!asks && held)
+        {
+            growing.AddConsequence(new HoldLifted { Hold = HoldReason.Approval, Reason = "this kind of work is done without a quote" }, cause);
         }
     }
 

@@ -51,6 +51,33 @@ public static class EventFaults
         _ => [],
     };
 
+    /// <summary>What a watch without a balance cannot have; such figures came from another watch.</summary>
+    public static IEnumerable<Fault> OfQuartz(WorkshopEvent one)
+    {
+        if (one is not RateSetRecorded set)
+        {
+            yield break;
+        }
+
+        if (set.LiftAngleDegrees is not null)
+        {
+            yield return new Fault("/liftAngleDegrees", Phrase.Of("A quartz watch has no balance and no lift angle."));
+        }
+
+        foreach (var (i, reading) in set.Readings.Index())
+        {
+            if (reading.AmplitudeDegrees is not null)
+            {
+                yield return new Fault($"/readings/{i}/amplitudeDegrees", Phrase.Of("A quartz watch has no amplitude."));
+            }
+
+            if (reading.BeatErrorMilliseconds is not null)
+            {
+                yield return new Fault($"/readings/{i}/beatErrorMilliseconds", Phrase.Of("A quartz watch has no beat error."));
+            }
+        }
+    }
+
     private static IEnumerable<Fault> ToAStage(Stage to)
     {
         // Money is never void, and a watch that went back unrepaired is not sent back.

@@ -110,14 +110,20 @@ public sealed record Job
     {
         switch (entry.Event)
         {
-            case JobTakenIn taken when TakenIn:
+            case JobTakenIn when TakenIn:
                 return this;
-            case JobTakenIn:
+            case JobTakenIn taken:
                 var begun = this with { Standings = Standings with { Route = entry.Judged.Route } };
                 var intake = begun.Intake.Apply(entry);
-                return (begun with { Intake = intake.Area, Pieces = Pieces.Apply(entry).Area, Case = Case.Apply(entry, Standings).Area }).Say(intake.Says, entry);
-            case IntakeCompleted:
+                return (begun with { Intake = intake.Area, Pieces = Pieces.Apply(entry).Area, Case = Case.Apply(entry, begun.Standings).Area, Quotes = Quotes.Begin(taken, begun.Route) }).Say(intake.Says, entry);
+            case IntakeCompleted or PolishConfirmed:
                 return this with { Intake = Intake.Apply(entry).Area };
+
+            case VariantChanged when entry.Judged.Route is { } route:
+                var other = (this with { Intake = Intake.Apply(entry).Area, Quotes = Quotes.Change(route) }).Say([new RouteChanged(route)], entry);
+
+                // A check that the new kind of work does not have is neither pass nor fail.
+                return route.Has(Stage.WearCheck) ? other : other with { WearChecks = other.WearChecks.HearFallen([Stage.WearCheck], entry) };
 
             case StageStarted started:
                 return ImplyOpening(started.Stage, entry).Say([new Began(started.Stage)], entry);
@@ -182,7 +188,7 @@ public sealed record Job
     }
 
     private Job ImplyOpening(Stage stage, Entry entry) =>
-        StageTable.Of(stage).OpensTheCase && Standings.InPlan(stage) is not null && Standings.Of(stage).State != StageState.Done ? OpenImplied(entry) : this;
+        StageTable.Of(stage).OpensTheCase && Standings.InPlan(stage) is not null && !Standings.Of(stage).IsBehind ? OpenImplied(entry) : this;
 
     private Job OpenImplied(Entry entry)
     {
@@ -205,5 +211,5 @@ public sealed record Job
     };
 
     private bool OpensNow(Stage stage) =>
-        StageTable.Of(stage).OpensTheCase && Standings.InPlan(stage) is not null && Standings.Of(stage).State != StageState.Done;
+        StageTable.Of(stage).OpensTheCase && Standings.InPlan(stage) is not null && !Standings.Of(stage).IsBehind;
 }

@@ -73,6 +73,11 @@ public static class JobRules
             CausedBy = incoming.CausedBy,
         };
         var before = insteadOf is null ? growing.JobBefore(place) : growing.JobBefore(place, growing.EntriesWith(entry));
+        if (before.Route?.Quartz == true && EventFaults.OfQuartz(incoming.Event).ToImmutableArray() is { IsEmpty: false } faults)
+        {
+            return new Decision { Outcome = Outcome.Refused, Job = growing.Job, Faults = faults };
+        }
+
         var person = asking.Person;
         var judged = Judging.Freeze(before, incoming, facts, asking) with { InsteadOf = insteadOf };
         var asked = Ask(before, asking, incoming, facts);

@@ -21,7 +21,8 @@ internal static class Judging
         return incoming.Event switch
         {
             JobTakenIn taken => judged with { Route = facts.Rules.Routes.GetValueOrDefault(taken.Variant) },
-            WearCheckStarted started when before.Route is { Wear: { } rules, WornRate: { } window } => judged with
+            VariantChanged changed => judged with { Route = facts.Rules.Routes.GetValueOrDefault(changed.Variant) },
+            WearCheckStarted started when before.Route is { Wear: { } rules } route && facts.Rules.WornWindowOf(route) is { } window => judged with
             {
                 Wear = before.WearChecks.TermsFor(
                     rules,

@@ -38,7 +38,7 @@ public sealed record Judged
     /// <summary>The entry whose place this one took.</summary>
     public Replaced? InsteadOf { get; init; }
 
-    /// <summary>The route of the job's kind of work, as it was when the watch was taken in.</summary>
+    /// <summary>The route of the job's kind of work, as it was when the watch was taken in, or when the kind of work was changed.</summary>
     public RouteDefinition? Route { get; init; }
 
     /// <summary>What a worn check that was started here owes, and the window it is judged by.</summary>

@@ -29,6 +29,35 @@ public static class PromiseArithmetic
         };
     }
 
+    /// <summary>A promise that was given before the job was adopted: the date as told, nothing computed anew but the shop's own target.</summary>
+    /// <param name="on">As the customer was told.</param>
+    /// <param name="takenInOn">The day the watch came; when it was approved nobody knows.</param>
+    public static PromiseGiven GivenBefore(LocalDate on, LocalDate takenInOn, int targetWorkingDaysBefore, ShopCalendar calendar) => new()
+    {
+        On = on,
+        Target = TargetFor(on, takenInOn, targetWorkingDaysBefore, calendar),
+        ApprovedOn = takenInOn,
+        WorkingDays = calendar.OpenDaysBetween(takenInOn, on),
+        BeforeOurRecords = true,
+    };
+
+    /// <summary>The move that a new approval makes: the count begins anew on its day.</summary>
+    /// <param name="lastGivenDate">The date the customer was told last.</param>
+    public static PromiseMoved Anew(LocalDate lastGivenDate, Instant approved, int workingDays, int targetWorkingDaysBefore, ShopCalendar calendar)
+    {
+        var given = Given(approved, workingDays, targetWorkingDaysBefore, calendar);
+        return new PromiseMoved
+        {
+            From = lastGivenDate,
+            To = given.On,
+            Target = given.Target,
+            StoppedWorkingDays = 0,
+            Reason = PromiseReason.SupplementaryWork,
+            ApprovedOn = given.ApprovedOn,
+            WorkingDays = workingDays,
+        };
+    }
+
     /// <summary>
     /// Open days during which the clock stood still: those after the day it was stopped, through the day it went on, each counted
     /// once however many stops covered it. A stop within one day counts 0, and so does one that still stands.

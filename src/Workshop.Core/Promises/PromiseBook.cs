@@ -33,6 +33,10 @@ public sealed record PromiseBook
     public PromiseBook Apply(Entry entry) => entry.Event switch
     {
         PromiseGiven given => (this with { Given = given }).Say(new(given.On, given.Target, 0, entry.Received, null, entry.Position)),
+        PromiseMoved { ApprovedOn: { } dayZero, WorkingDays: { } days } anew => (this with
+        {
+            Given = new PromiseGiven { On = anew.To, Target = anew.Target, ApprovedOn = dayZero, WorkingDays = days },
+        }).Say(new(anew.To, anew.Target, anew.StoppedWorkingDays, entry.Received, anew.Reason, entry.Position)),
         PromiseMoved moved => Say(new(moved.To, moved.Target, moved.StoppedWorkingDays, entry.Received, moved.Reason, entry.Position)),
         _ => this,
     };

@@ -15,6 +15,9 @@ public sealed record PromiseGiven : WorkshopEvent
     public required LocalDate ApprovedOn { get; init; }
 
     public required int WorkingDays { get; init; }
+
+    /// <summary>Told before the job was adopted from the paper book: the date stands as said, and day 0 is the day the watch came.</summary>
+    public bool? BeforeOurRecords { get; init; }
 }
 
 /// <summary>Why a promised date moved.</summary>
@@ -31,7 +34,9 @@ public enum PromiseReason
     Other,
 }
 
-/// <summary>The promised date moved, by rule, with the number of open days the clock stood still in all.</summary>
+/// <summary>
+/// The promised date moved, by rule, with the number of open days the clock stood still in all. A new approval begins the count anew.
+/// </summary>
 public sealed record PromiseMoved : WorkshopEvent
 {
     public required LocalDate From { get; init; }
@@ -43,4 +48,10 @@ public sealed record PromiseMoved : WorkshopEvent
     public required int StoppedWorkingDays { get; init; }
 
     public required PromiseReason Reason { get; init; }
+
+    /// <summary>Day 0 of the count from here on, where a new approval began it.</summary>
+    public LocalDate? ApprovedOn { get; init; }
+
+    /// <summary>Open days counted from it.</summary>
+    public int? WorkingDays { get; init; }
 }

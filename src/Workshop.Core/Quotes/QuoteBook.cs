@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 
@@ -14,7 +15,34 @@ public sealed record QuoteBook
 
     public QuoteVersion? Newest => Versions.IsEmpty ? null : Versions[^1];
 
-    public bool AnyAccepted => Versions.Any(one => one.Accepted == true);
+    /// <summary>The work was agreed without a quote of ours: in the paper book the job was adopted from, or at a fixed price.</summary>
+    public bool AgreedWithoutQuote { get; init; }
+
+    /// <summary>Versions that were for a kind of work which the job is no longer; they stand before all others.</summary>
+    public int ForAnotherKind { get; init; }
+
+    /// <summary>The customer had agreed to a kind of work which the job is no longer.</summary>
+    public bool AgreedToAnotherKind { get; init; }
+
+    /// <summary>The customer has agreed to the kind of work the job is.</summary>
+    public bool AnyAccepted => AgreedWithoutQuote || Versions.Skip(ForAnotherKind).Any(one => one.Accepted == true);
+
+    /// <summary>Whether a version is for the kind of work the job is.</summary>
+    public bool IsForThisKind(QuoteVersion version) => Versions.IndexOf(version) >= ForAnotherKind;
+
+    /// <summary>What the intake of a watch says of its quote.</summary>
+    public QuoteBook Begin(JobTakenIn taken, RouteDefinition? route) => this with
+    {
+        AgreedWithoutQuote = route is not null && (!route.Has(Stage.Quote) || (taken.Adopted is { } adopted && route.ComesBefore(Stage.Quote, adopted.At))),
+    };
+
+    /// <summary>Another kind of work asks for an approval of its own, unless it is done without a quote.</summary>
+    public QuoteBook Change(RouteDefinition route) => this with
+    {
+        AgreedToAnotherKind = AgreedToAnotherKind || AnyAccepted,
+        AgreedWithoutQuote = !route.Has(Stage.Quote),
+        ForAnotherKind = Versions.Length,
+    };
 
     public Heard<QuoteBook> Apply(Entry entry) => entry.Event switch
     {
@@ -34,8 +62,11 @@ public sealed record QuoteBook
         }
 
         var after = this with { Versions = Versions.Replace(asked, asked with { Accepted = answered.Accepted, AnsweredAt = entry.Effective }) };
-        return answered.Accepted ? new(after, new Returning(false), new Ended(Stage.Quote))
-            : AnyAccepted ? new(after)
+
+        // What was agreed before stays agreed; an answer that came for another kind of work changes nothing any more.
+        return !IsForThisKind(asked) ? new(after)
+            : answered.Accepted ? new(after, new Returning(false), new Ended(Stage.Quote))
+            : AnyAccepted || AgreedToAnotherKind ? new(after)
             : new(after, new Returning(true));
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Route;
 
@@ -32,9 +33,37 @@ public sealed record RouteDefinition
 
     public required ImmutableArray<RouteStage> Stages { get; init; }
 
+    /// <summary>What a shop calls a kind of work of its own; null for those of the closed list.</summary>
+    public Wording? Name { get; init; }
+
+    /// <summary>False for what nobody orders: a warranty return, a return unrepaired.</summary>
+    public bool Sold { get; init; } = true;
+
+    /// <summary>True for a watch without a balance: it has no amplitude, no beat error, and is not wound.</summary>
+    public bool? Quartz { get; init; }
+
+    /// <summary>Stages that this kind of work rules out. What is neither here nor in the route is no part of it either.</summary>
+    public ImmutableArray<Stage> Forbidden { get; init; } = [];
+
+    /// <summary>The kind of work to change to where more is needed than this one has.</summary>
+    public string? IfMoreIsNeeded { get; init; }
+
     public string? ToleranceKind { get; init; }
 
+    /// <summary>Where it is absent, the tolerance kind's mean rate at full wind judges the worn check.</summary>
     public RateWindow? WornRate { get; init; }
+
+    /// <summary>Below this amplitude, dial up at full wind, the movement is not regulated but serviced.</summary>
+    public decimal? RefusedBelowAmplitudeDegrees { get; init; }
+
+    /// <summary>True: luminous paint that nobody has looked at is taken for radium, whatever the year.</summary>
+    public bool? RadiumSuspectedUntilLooked { get; init; }
+
+    /// <summary>True: nothing is polished unless the customer asks for it, so that nobody has to ask.</summary>
+    public bool? PolishOnlyOnRequest { get; init; }
+
+    /// <summary>What the customer is told where there is no water test.</summary>
+    public Wording? Statement { get; init; }
 
     public WearRules? Wear { get; init; }
 
@@ -49,9 +78,19 @@ public sealed record RouteDefinition
 
     public ImmutableArray<WarrantyOffer> Warranty { get; init; } = [];
 
+    /// <summary>What people call it.</summary>
+    public object Called => Name is { } own ? own : new Term("variant", Id);
+
     public RouteStage? Find(Stage stage) => Stages.FirstOrDefault(one => one.Stage == stage);
 
     public bool Has(Stage stage) => Find(stage) is not null;
+
+    /// <summary>Whether the route has both, the one before the other.</summary>
+    public bool ComesBefore(Stage one, Stage other)
+    {
+        var stages = Stages.Select(planned => planned.Stage).ToList();
+        return stages.IndexOf(one) is >= 0 and var first && first < stages.IndexOf(other);
+    }
 
     /// <summary>The required stages that come before this one in the route.</summary>
     public IEnumerable<Stage> RequiredBefore(Stage stage) =>

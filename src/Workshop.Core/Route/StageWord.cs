@@ -21,6 +21,12 @@ public sealed record Failed(Stage Stage, bool OnGroundOnly = false) : StageWord;
 /// <summary>It is void from here, with all that rests on it.</summary>
 public sealed record Fell(Stage Stage) : StageWord;
 
+/// <summary>The job was adopted at this stage: what the route has before it lies before our records.</summary>
+public sealed record WasBefore(Stage At) : StageWord;
+
+/// <summary>The job is another kind of work from here.</summary>
+public sealed record RouteChanged(RouteDefinition Route) : StageWord;
+
 /// <summary>The customer refused: everything after the quote gives way to the return.</summary>
 public sealed record Returning(bool Unrepaired) : StageWord;
 

@@ -15,6 +15,9 @@ public enum StageState
 
     /// <summary>A result whose ground was gone when it was told: kept, shown, of no effect.</summary>
     GroundLost,
+
+    /// <summary>Done before the job was adopted from the paper book: it stands, and is evidence of nothing.</summary>
+    BeforeOurRecords,
 }
 
 /// <summary>How one stage stands.</summary>
@@ -37,6 +40,9 @@ public sealed record Standing
 
     /// <summary>The ground that was missing.</summary>
     public ImmutableArray<Stage> Missing { get; init; } = [];
+
+    /// <summary>Done, by our records or before them.</summary>
+    public bool IsBehind => State is StageState.Done or StageState.BeforeOurRecords;
 }
 
 /// <summary>A result that lost its ground after the watch had gone on: the manager's, until it is done again, settled or waived.</summary>
@@ -76,9 +82,9 @@ public sealed record Standings
 
     public RouteStage? InPlan(Stage stage) => Plan.FirstOrDefault(one => one.Stage == stage);
 
-    /// <summary>Done, or not in the route, or optional and untouched.</summary>
+    /// <summary>Done, or before our records, or not in the route, or optional and untouched.</summary>
     public bool Stands(Stage stage) =>
-        Of(stage).State == StageState.Done || InPlan(stage) is not { } planned || (planned.Optional && !Touched.ContainsKey(stage));
+        Of(stage).IsBehind || InPlan(stage) is not { } planned || (planned.Optional && !Touched.ContainsKey(stage));
 
     /// <summary>The first required stage in route order that does not stand; the last one when all do.</summary>
     public Stage? Current
@@ -100,11 +106,11 @@ public sealed record Standings
     }
 
     /// <summary>The queue is behind it: work on movement or case has begun.</summary>
-    public bool QueueReached => Route is null || !Route.Has(Stage.Queue) || Of(Stage.Queue).State == StageState.Done;
+    public bool QueueReached => Route is null || !Route.Has(Stage.Queue) || Of(Stage.Queue).IsBehind;
 
     public bool HandedOver => Of(Stage.HandedOver).State == StageState.Done;
 
-    public bool IsReady => Of(Stage.Ready).State == StageState.Done;
+    public bool IsReady => Of(Stage.Ready).IsBehind;
 
     /// <summary>What lost its ground and was not done again since; urgent once the watch has left the house.</summary>
     public IEnumerable<LostGround> GroundLost => Lost.Values.Where(lost => InPlan(lost.Stage) is not null).Select(lost => lost with { Urgent = HandedOver });
@@ -123,6 +129,8 @@ public sealed record Standings
                 Ended ended => after.End(ended, entry),
                 Failed failed => after.Fail(failed, entry, fell),
                 Fell one => after.Fall(one.Stage, itself: true, entry, fell),
+                WasBefore before => after.LeaveBehind(before.At, entry),
+                RouteChanged changed => after.Change(changed.Route, entry, fell),
                 Returning returning => after with { ReturnsUnrepaired = returning.Unrepaired },
                 _ => after,
             };
@@ -131,10 +139,35 @@ public sealed record Standings
         return (after.ReachWhatFollows(entry), fell.ToImmutable());
     }
 
+    private Standings LeaveBehind(Stage at, Entry entry)
+    {
+        var behind = new Standing { State = StageState.BeforeOurRecords, By = entry.Id };
+        return (Route?.Stages ?? []).TakeWhile(one => one.Stage != at).Where(one => !one.Optional).Aggregate(this, (standings, one) => standings.With(one.Stage, behind));
+    }
+
+    // What was done stays done. The quote is void and the final control with it; and since a result stands only on ground that stands,
+    // what rests on work that the new kind adds is to be done again. What the old kind went through without stays passed.
+    private Standings Change(RouteDefinition route, Entry entry, ImmutableArray<Stage>.Builder fell)
+    {
+        var old = Route;
+        var after = (this with { Route = route, ReturnsUnrepaired = false })
+            .Fall(Stage.Quote, itself: true, entry, fell)
+            .Fall(Stage.FinalControl, itself: true, entry, fell);
+        foreach (var planned in route.Stages)
+        {
+            if (after.Of(planned.Stage).IsBehind && route.GroundOf(planned.Stage).Any(ground => old?.Has(ground) == false && !after.Stands(ground)))
+            {
+                after = after.Fall(planned.Stage, itself: true, entry, fell);
+            }
+        }
+
+        return after;
+    }
+
     private Standings Begin(Stage stage, Entry entry)
     {
         var standing = Of(stage);
-        if (InPlan(stage) is null || standing.State == StageState.Done)
+        if (InPlan(stage) is null || standing.IsBehind)
         {
             return this;
         }
@@ -158,7 +191,7 @@ public sealed record Standings
         }
 
         // Told again it stays what it is; but whoever tells it has had a hand in it.
-        if (standing.State == StageState.Done)
+        if (standing.State == StageState.Done || (standing.State == StageState.BeforeOurRecords && StageTable.Of(stage).EndedBy != EndedBy.Result))
         {
             return With(stage, standing with { Hands = Named(standing.Hands, entry) });
         }
@@ -246,7 +279,7 @@ public sealed record Standings
 
     /// <summary>The queue is reached by the first work on movement or case; nobody says it.</summary>
     private Standings ReachQueue(Stage stage, Entry entry) =>
-        InPlan(stage) is { Branch: Branch.Movement or Branch.Case } && InPlan(Stage.Queue) is not null && Of(Stage.Queue).State != StageState.Done
+        InPlan(stage) is { Branch: Branch.Movement or Branch.Case } && InPlan(Stage.Queue) is not null && !Of(Stage.Queue).IsBehind
             ? With(Stage.Queue, new Standing { State = StageState.Done, Since = entry.Effective, By = entry.Id })
             : this;
 
@@ -257,8 +290,8 @@ public sealed record Standings
             return this;
         }
 
-        var reached = Of(Stage.FinalControl).State == StageState.Done && Stands(Stage.Settlement);
-        return reached == IsReady ? this
+        var reached = Of(Stage.FinalControl).IsBehind && Stands(Stage.Settlement);
+        return reached == Of(Stage.Ready).IsBehind ? this
             : With(Stage.Ready, new Standing { State = reached ? StageState.Done : StageState.Void, Since = entry.Effective, By = entry.Id });
     }
 

@@ -12,9 +12,12 @@ public readonly record struct OpenSpan(LocalTime Opens, LocalTime Closes);
 /// <summary>Days on which the shop is shut although the week says otherwise, both ends included.</summary>
 public sealed record Closure(LocalDate From, LocalDate Through, string? Reason = null);
 
+/// <summary>A public holiday as the shop keeps it.</summary>
+public sealed record Holiday(LocalDate Date, string Name);
+
 /// <summary>
-/// The shop's calendar: time zone, weekly hours, closures and extra open days. Working days are whole open days of this calendar;
-/// elapsed time (wear) never goes through it.
+/// The shop's calendar: time zone, weekly hours, closures, public holidays and extra open days. Working days are whole open days of this
+/// calendar; elapsed time (wear) never goes through it.
 /// </summary>
 /// <remarks>
 /// A local time that a clock change skips is moved forward by the length of the gap; one that happens twice means the first.
@@ -22,37 +25,32 @@ public sealed record Closure(LocalDate From, LocalDate Through, string? Reason =
 /// </remarks>
 public sealed class ShopCalendar
 {
-    private const int LongestSearchDays = 3653;
-
+    /// <param name="holidays">Days on which the shop is shut as the region is, unless it says that it is open.</param>
+    /// <param name="holidaysThrough">The last day whose holidays are known; null where no region is followed.</param>
     /// <exception cref="ArgumentException">
-    /// Hours that close before they open or overlap, a closure that ends before it begins, or no open day within ten years.
+    /// Hours that close before they open or overlap, a closure that ends before it begins, or no open day within ten years:
+    /// <see cref="CalendarFaults"/> names them all.
     /// </exception>
     public ShopCalendar(
         DateTimeZone zone,
         IReadOnlyDictionary<IsoDayOfWeek, ImmutableArray<OpenSpan>> week,
         IEnumerable<Closure>? closures = null,
-        IReadOnlyDictionary<LocalDate, ImmutableArray<OpenSpan>>? extraOpenDays = null)
+        IReadOnlyDictionary<LocalDate, ImmutableArray<OpenSpan>>? extraOpenDays = null,
+        IEnumerable<Holiday>? holidays = null,
+        LocalDate? holidaysThrough = null)
     {
-        Zone = zone;
-        Week = week.Where(day => !day.Value.IsDefaultOrEmpty).ToFrozenDictionary(day => day.Key, day => InOrder(day.Value, day.Key.ToString()));
         Closures = [.. closures ?? []];
-        ExtraOpenDays = (extraOpenDays ?? new Dictionary<LocalDate, ImmutableArray<OpenSpan>>())
-            .ToFrozenDictionary(day => day.Key, day => InOrder(day.Value, $"{day.Key:uuuu-MM-dd}"));
-
-        if (Closures.FirstOrDefault(one => one.Through < one.From) is { } reversed)
+        Holidays = (holidays ?? []).GroupBy(one => one.Date).ToFrozenDictionary(day => day.Key, day => day.Last().Name);
+        HolidaysThrough = holidaysThrough;
+        extraOpenDays ??= FrozenDictionary<LocalDate, ImmutableArray<OpenSpan>>.Empty;
+        if (CalendarFaults.Of(week, Closures, extraOpenDays, Holidays.ContainsKey).FirstOrDefault() is { } fault)
         {
-            throw new ArgumentException($"The closure from {reversed.From:uuuu-MM-dd} ends before it begins, on {reversed.Through:uuuu-MM-dd}.", nameof(closures));
+            throw new ArgumentException(fault.Detail, nameof(week));
         }
 
-        if (Week.Count == 0)
-        {
-            throw new ArgumentException("The week has no open day.", nameof(week));
-        }
-
-        if (Closures.FirstOrDefault(one => !OpensAgainAfter(one)) is { } endless)
-        {
-            throw new ArgumentException($"The shop would not open within ten years of {endless.From:uuuu-MM-dd}.", nameof(closures));
-        }
+        Zone = zone;
+        Week = week.Where(day => !day.Value.IsDefaultOrEmpty).ToFrozenDictionary(day => day.Key, day => InOrder(day.Value));
+        ExtraOpenDays = extraOpenDays.ToFrozenDictionary(day => day.Key, day => InOrder(day.Value));
     }
 
     public DateTimeZone Zone { get; }
@@ -62,15 +60,24 @@ public sealed class ShopCalendar
 
     public ImmutableArray<Closure> Closures { get; }
 
-    /// <summary>Dates with hours of their own; they stand over the week and over closures.</summary>
+    /// <summary>Public holidays by date, with their names.</summary>
+    public FrozenDictionary<LocalDate, string> Holidays { get; }
+
+    /// <summary>The last day whose holidays are known; null where no region is followed, since then the shop's own list is all there is.</summary>
+    public LocalDate? HolidaysThrough { get; }
+
+    /// <summary>Dates with hours of their own; they stand over the week, over closures and over holidays.</summary>
     public FrozenDictionary<LocalDate, ImmutableArray<OpenSpan>> ExtraOpenDays { get; }
+
+    /// <summary>Whether a date lies so far ahead that its holidays are not known: it was counted without them.</summary>
+    public bool IsBeyondHolidays(LocalDate date) => date > HolidaysThrough;
 
     /// <summary>The date of a moment in the workshop's own zone.</summary>
     public LocalDate DateOf(Instant moment) => moment.InZone(Zone).Date;
 
     /// <summary>The open stretches of a date, in order of time; empty on a closed day.</summary>
     public ImmutableArray<OpenSpan> SpansOn(LocalDate date) =>
-        ExtraOpenDays.TryGetValue(date, out var hours) ? hours : ShutByClosure(date) ? [] : UsualHours(date);
+        ExtraOpenDays.TryGetValue(date, out var hours) ? hours : Holidays.ContainsKey(date) || ShutByClosure(date) ? [] : UsualHours(date);
 
     public bool IsOpenDay(LocalDate date) => !SpansOn(date).IsEmpty;
 
@@ -201,44 +208,5 @@ public sealed class ShopCalendar
         return false;
     }
 
-    // Extra open days are left aside: after the last of them the week must open again.
-    private bool OpensAgainAfter(Closure closure)
-    {
-        var day = closure.From;
-        for (var looked = 0; looked < LongestSearchDays && day < LocalDate.MaxIsoValue; looked++)
-        {
-            if (!UsualHours(day).IsEmpty && !ShutByClosure(day))
-            {
-                return true;
-            }
-
-            day = day.PlusDays(1);
-        }
-
-        return false;
-    }
-
-    private static ImmutableArray<OpenSpan> InOrder(ImmutableArray<OpenSpan> hours, string day)
-    {
-        if (hours.IsDefaultOrEmpty)
-        {
-            throw new ArgumentException($"{day} is an open day without hours.", nameof(hours));
-        }
-
-        var ordered = hours.Sort((one, other) => one.Opens.CompareTo(other.Opens));
-        for (var i = 0; i < ordered.Length; i++)
-        {
-            if (ordered[i].Closes <= ordered[i].Opens)
-            {
-                throw new ArgumentException($"{day} closes at {ordered[i].Closes:HH:mm}, not after it opens at {ordered[i].Opens:HH:mm}.", nameof(hours));
-            }
-
-            if (i > 0 && ordered[i].Opens < ordered[i - 1].Closes)
-            {
-                throw new ArgumentException($"{day} has hours that overlap at {ordered[i].Opens:HH:mm}.", nameof(hours));
-            }
-        }
-
-        return ordered;
-    }
+    private static ImmutableArray<OpenSpan> InOrder(ImmutableArray<OpenSpan> hours) => hours.Sort((one, other) => one.Opens.CompareTo(other.Opens));
 }

@@ -3,8 +3,11 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
+using Workshop.Core.Intake;
 using Workshop.Core.Route;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
+using Workshop.Core.WearChecks;
 
 namespace Workshop.Core.Shop;
 
@@ -17,6 +20,10 @@ public sealed record ShopPerson(string Id, string Name, bool Manager, string? Ba
     /// <summary>Whether the person is no longer of the house on a day.</summary>
     public bool HasLeft(LocalDate on) => LeftOn < on;
 }
+
+/// <summary>What a storefront sells, by its own name for it.</summary>
+/// <param name="Source">Which storefront.</param>
+public readonly record struct StorefrontProduct(string Source, string Product);
 
 /// <summary>
 /// The shop's own rules as they are in force: calendar, kinds of work, people, strengths of gates and figures.
@@ -52,11 +59,26 @@ public sealed record ShopRules
 
     public ImmutableArray<string> Benches { get; init; } = [];
 
+    public IntakeRules Intake { get; init; } = new();
+
     /// <summary>Open days until a piece usually is back from a firm, by the firm's id, where the shop has said so.</summary>
     public FrozenDictionary<string, int> FirmWorkingDays { get; init; } = FrozenDictionary<string, int>.Empty;
 
     /// <summary>After what time things are worth a line on the agenda.</summary>
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
+
+    /// <summary>Tolerance kinds by name.</summary>
+    public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;
+
+    /// <summary>The usual kind of work by the kind of calibre (<c>automatic</c>, <c>quartz</c> …).</summary>
+    public FrozenDictionary<string, string> UsualVariants { get; init; } = FrozenDictionary<string, string>.Empty;
+
+    /// <summary>The kind of work behind what a storefront sells.</summary>
+    public FrozenDictionary<StorefrontProduct, string> VariantsOfProducts { get; init; } = FrozenDictionary<StorefrontProduct, string>.Empty;
+
+    /// <summary>The window a worn check is judged by: the kind of work's own, else that of its tolerance kind.</summary>
+    public RateWindow? WornWindowOf(RouteDefinition route) =>
+        route.WornRate ?? (route.ToleranceKind is { } named ? Tolerances.GetValueOrDefault(named)?.Worn : null);
 
     /// <summary>Finds a person by badge or by id.</summary>
     public ShopPerson? PersonBehind(string? badgeOrId) =>

@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations;
 using NodaTime;
 
 namespace Workshop.Core.WearChecks;
@@ -31,9 +32,17 @@ public sealed record WearRules
     public Duration FlaggedBeyond { get; init; } = Duration.FromHours(72);
 
     /// <summary>Expanded uncertainty (k = 2) of one reading of the hands by eye, seconds.</summary>
+    [Range(0.01, 60)]
     public decimal ReadingResolutionSeconds { get; init; } = 1m;
 
+    [Range(1, 20)]
     public int FailsBeforeTheManager { get; init; } = 3;
+
+    /// <summary>True for a hand-wound watch: it is wound every day at the same hour while it is worn.</summary>
+    public bool? WoundDaily { get; init; }
+
+    /// <summary>A longer check that is advised, not owed: seven days for a chronograph.</summary>
+    public Duration? Advised { get; init; }
 }
 
 /// <summary>What one worn check owes and is judged by, frozen at its start.</summary>

@@ -26,7 +26,7 @@ public sealed class Phrase
 
     /// <summary>A phrase whose pattern stands in the source: a literal, so that a test finds it and looks for its German.</summary>
     /// <param name="parts">
-    /// A word of a closed list (an enum member or a <see cref="Term"/>), a day (or a <see cref="Spoken"/> one), a moment with its zone, a <see cref="Figure"/>, a whole number,
+    /// A word of a closed list (an enum member or a <see cref="Term"/>), a <see cref="Wording"/>, a day (or a <see cref="Spoken"/> one), a moment with its zone, a <see cref="Figure"/>, a whole number,
     /// a <see cref="Series"/>, another phrase, or text that is the same in every language.
     /// </param>
     public static Phrase Of(string pattern, params object[] parts) => new(pattern, parts);
@@ -71,7 +71,7 @@ public sealed class Phrase
     private static void Add(StringBuilder text, object part, Language language)
     {
         var said = Said(part, language);
-        if (text.Length == 0 && part is Enum or Term && said.Length > 0)
+        if (text.Length == 0 && part is Enum or Term or Wording && said.Length > 0)
         {
             text.Append(char.ToUpperInvariant(said[0])).Append(said, 1, said.Length - 1);
         }
@@ -86,6 +86,7 @@ public sealed class Phrase
         string same => same,
         Enum member => WordLists.Of(member, language),
         Phrase phrase => phrase.In(language),
+        Wording own => own.In(language),
         Term term => WordLists.Of(term.List, term.Word, language),
         Figure figure => figure.In(language),
         Series series => series.In(language, Said),

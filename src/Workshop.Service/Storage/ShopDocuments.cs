@@ -199,7 +199,7 @@ public static class ShopDocuments
 
     /// <summary>Everything that stands against saving this text as a document of its kind.</summary>
     public static ImmutableArray<Fault> Faults(Turn turn, string kind, string id, string document) =>
-        ShopKinds.Find(kind) is { } known ? known.Faults(document, CheckFor(turn, id)) : ShopRulesReader.Faults(kind, id, document, turn.Rules.Calendar.Zone);
+        ShopKinds.Find(kind) is { } known ? known.Faults(document, CheckFor(turn, id)) : ShopRulesReader.Faults(document);
 
     /// <summary>What a document of this turn is held against.</summary>
     public static DocumentCheck CheckFor(Turn turn, string id) => new()
@@ -225,9 +225,15 @@ public static class ShopDocuments
                 continue;
             }
 
-            using var text = new StreamReader(assembly.GetManifestResourceStream(name)!);
-            Save(turn, parts[0], id, text.ReadToEnd().TrimEnd(), EventId.Service, person: null, rulesVersion);
+            Save(turn, parts[0], id, Default(parts[0], id), EventId.Service, person: null, rulesVersion);
         }
+    }
+
+    /// <summary>A document as it is shipped.</summary>
+    internal static string Default(string kind, string id)
+    {
+        using var text = new StreamReader(typeof(ShopDocuments).Assembly.GetManifestResourceStream($"{DefaultPrefix}{kind}/{id}.json")!);
+        return text.ReadToEnd().TrimEnd();
     }
 
     private const string DefaultPrefix = "Defaults/";
@@ -265,7 +271,7 @@ public static class ShopDocuments
             Judged = person is null ? Judged.Nothing : new Judged { Person = person },
             RulesVersion = rulesVersion,
         })]);
-        if (rulesVersion > 0 && (kind == ShopRulesReader.Calendar || ShopKinds.Find(kind) is { InAgenda: true }))
+        if (rulesVersion > 0 && ShopKinds.Find(kind) is { InAgenda: true })
         {
             turn.RefreshAgendas();
         }

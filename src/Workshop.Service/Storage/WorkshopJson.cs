@@ -5,6 +5,7 @@ using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
 using NodaTime.Serialization.SystemTextJson;
 using Workshop.Core.Journal;
+using Workshop.Core.Shop;
 
 namespace Workshop.Service.Storage;
 
@@ -53,7 +54,7 @@ public static class WorkshopJson
     {
         var resolver = new DefaultJsonTypeInfoResolver();
         resolver.Modifiers.Add(LeaveEmptyListsOutOfJudgements);
-        resolver.Modifiers.Add(AskForTheWholeIdentity);
+        resolver.Modifiers.Add(AskForTheWholeStruct);
         foreach (var modifier in modifiers)
         {
             resolver.Modifiers.Add(modifier);
@@ -67,9 +68,9 @@ public static class WorkshopJson
     }
 
     // Of a struct the serializer takes whatever is left out for nothing.
-    private static void AskForTheWholeIdentity(JsonTypeInfo type)
+    private static void AskForTheWholeStruct(JsonTypeInfo type)
     {
-        if (type.Type == typeof(EventId))
+        if (type.Type == typeof(EventId) || type.Type == typeof(OpenSpan))
         {
             foreach (var property in type.Properties)
             {

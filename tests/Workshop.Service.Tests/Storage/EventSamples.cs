@@ -19,6 +19,7 @@ public static class EventSamples
         ["case.closed"] = """{"jobLabel":"J7K3MQ4T","caseSerial":"A 12-34.5","movementNumber":"M 77"}""",
         ["case.opened"] = """{"reason":"hand touches the glass"}""",
         ["seal.seen"] = """{"number":"S-9","state":"never-fitted"}""",
+        ["polish.confirmed"] = "{}",
         ["index.touched"] = "{}",
         ["rate-set.recorded"] = """
             {"windState":"one-day","hoursSinceFullWind":24.5,"liftAngleDegrees":52,"vibrationsPerHour":28800,
@@ -52,13 +53,20 @@ public static class EventSamples
         ["job.taken-in"] = """
             {"variant":"full-automatic","customer":"c-1","watch":"w-1","caseSerial":"A 12-34.5","movementNumber":"M 77",
              "missing":[{"member":"declaredValue","neededFor":"takedown"}],"counted":[{"kind":"links","count":2,"note":"in a bag"}],
-             "hazards":["radium-suspected"],"at":"places/desk","fixedDate":"2026-05-01"}
+             "hazards":["radium-suspected"],"at":"places/desk","fixedDate":"2026-05-01","polish":"yes","warrantyOf":"J7K3MQ43",
+             "adopted":{"takenInOn":"2026-01-12","at":"rebuild","promisedOn":"2026-04-17","ownNumber":"A-218","quotedMinor":48000}}
             """,
-        ["intake.completed"] = """{"known":["declaredValue","terms"]}""",
+        ["intake.completed"] = """
+            {"known":["declaredValue","terms"],"missing":[{"member":"polishConfirmed","neededFor":"case-work"}],"polish":"yes","fixedDate":"2026-05-01","fixedDateGone":false}
+            """,
+        ["variant.changed"] = """
+            {"variant":"full-automatic","was":"regulation","reason":"216 degrees dial up: the oil is dry","missing":[{"member":"polish","neededFor":"case-work"}],
+             "hazards":["radium-suspected"]}
+            """,
         ["quote.sent"] = """{"version":2,"lines":[{"text":"full service","amountMinor":48000,"taxMinor":3597}],"currency":"CHF","validThrough":"2026-04-01","workingDays":20}""",
         ["quote.answered"] = """{"version":2,"accepted":true,"channel":"telephone","witness":"mara"}""",
-        ["promise.given"] = """{"on":"2026-01-22","target":"2026-01-16","approvedOn":"2025-12-15","workingDays":20}""",
-        ["promise.moved"] = """{"from":"2026-01-22","to":"2026-01-27","target":"2026-01-21","stoppedWorkingDays":3,"reason":"waited-for-you"}""",
+        ["promise.given"] = """{"on":"2026-01-22","target":"2026-01-16","approvedOn":"2025-12-15","workingDays":20,"beforeOurRecords":true}""",
+        ["promise.moved"] = """{"from":"2026-01-22","to":"2026-01-27","target":"2026-01-21","stoppedWorkingDays":3,"reason":"waited-for-you","approvedOn":"2025-12-29","workingDays":20}""",
         ["mix-up.suspected"] = """{"seenAt":"J7K3MQ4T","other":"JABCDEFG","differing":["case-serial"]}""",
         ["job.handed-over"] = """{"how":"dispatched","pieces":["movement","case"],"to":"parcel desk","identitySeen":true,"on":"2026-03-14"}""",
         ["delivery.recorded"] = """{"on":"2026-03-18","how":"signature"}""",

@@ -1,4 +1,5 @@
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Shop;
 
 namespace Workshop.Service.Tests.Storage;
 
@@ -40,14 +41,14 @@ public class MigrationsTests
     }
 
     [Theory, BothEngines]
-    public async Task A_new_database_begins_with_a_calendar_and_two_kinds_of_work(StorageEngine engine)
+    public async Task A_new_database_begins_with_a_calendar_and_every_kind_of_work(StorageEngine engine)
     {
         await using var storage = await TestStorage.Create(engine);
 
         var rules = await storage.Writer.Turn(TestStorage.Site, turn => turn.Rules);
 
         Assert.Equal("Europe/Zurich", rules.Calendar.Zone.Id);
-        Assert.Equal(["full-automatic", "full-chronograph"], rules.Routes.Keys.Order());
+        Assert.Equal([.. VariantDocument.ClosedList.Order(StringComparer.Ordinal), "x-partial-repair"], rules.Routes.Keys.Order(StringComparer.Ordinal));
         Assert.True(rules.Version > 0);
         Assert.Empty(storage.Check().Differences);
     }

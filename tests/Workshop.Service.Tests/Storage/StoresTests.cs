@@ -157,8 +157,9 @@ public class StoresTests
 
     [Theory]
     [InlineData("calendar", "main", """{"week":{"moonday":[]}}""", "/week/moonday")]
-    [InlineData("calendar", "main", """{"week":{}}""", "")]
-    [InlineData("variant", "x-polish", """{"id":"x-polish","stages":[{"stage":"casing","branch":"assembly","needs":["rebuilding!"]}]}""", "/stages/0/needs/0")]
+    [InlineData("calendar", "main", """{"week":{}}""", "/week")]
+    [InlineData("variant", "x-polish", """{"id":"x-polish","stages":[{"stage":"polish","branch":"case"}]}""", "/stages/0/stage")]
+    [InlineData("rules", "main", """{"tolerances":[{"kind":"x-own"}]}""", "/tolerances/0/meanFullPerDaySeconds")]
     [InlineData("variant", "x-polish", """{"id":"x-clean","stages":[]}""", "/id")]
     [InlineData("people", "mara", """{"id":"jon","name":"Jon","manager":false}""", "/id")]
     [InlineData("rules", "main", """{"gates":{"needs":"maybe"}}""", "/gates/needs")]

@@ -6,6 +6,7 @@ using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
+using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -45,7 +46,7 @@ public static class Saying
             ? (Signal.Ok, Phrase.Of("It was so already; nothing changed"))
             : Accepted(before, decision.Job, incoming, rules, language);
         var line = said.In(language);
-        return new Say(signal, line, MoreOf(before, decision, line, language)) { Cautions = cautions };
+        return new Say(signal, line, MoreOf(before, decision, incoming.Event, line, language)) { Cautions = cautions };
     }
 
     /// <summary>What is wrong in the event itself, or with who says it.</summary>
@@ -92,6 +93,7 @@ public static class Saying
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),
         CaseOpened => (Signal.Ok, Again(Phrase.Of("Opened"), before, job, language)),
         SealSeen seal => (Signal.Ok, Again(Phrase.Of("Seal {0}", seal.State), before, job, language)),
+        PolishConfirmed => (Signal.Ok, Phrase.Of("Polish confirmed")),
         IndexTouched => (Signal.Ok, Again(Phrase.Of("Index touched"), before, job, language)),
         RateSetRecorded => (Signal.Ok, job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? Measured(set) : Phrase.Of("Kept")),
         WaterTestRecorded test => test.Passed ? (Signal.Ok, Next(Phrase.Of("Tight"), job)) : (Signal.Ask, Phrase.Of("It leaks: gaskets, then test again")),
@@ -152,12 +154,16 @@ public static class Saying
             .Where(stage => before.Standings.Of(stage).State is StageState.Done or StageState.Running && after.Standings.Of(stage).State is StageState.Void or StageState.GroundLost)
             .Where(stage => StageTable.Of(stage).EndedBy != EndedBy.Reached)]);
 
-    private static string? MoreOf(Job before, Decision decision, string line, Language language)
+    private static string? MoreOf(Job before, Decision decision, WorkshopEvent told, string line, Language language)
     {
         var job = decision.Job;
         var again = StagesAgain(before, job);
         Phrase?[] more =
         [
+            told is WearCheckStarted && job.Route?.Wear?.WoundDaily == true ? Phrase.Of("Wind it every day at the same hour.") : null,
+            told is WearCheckStarted && job.Route?.Wear?.Advised is { } advised && job.WearChecks.Running is { } running && running.Terms.Owed < advised
+                ? Phrase.Of("A check over {0} days is advised.", (int)advised.TotalDays)
+                : null,
             again.Parts.Count > 0 && !line.Contains(Phrase.Of("{0}", again).In(language), StringComparison.Ordinal) ? Phrase.Of("To be done again: {0}.", again) : null,
             decision.Flags.Contains(EntryFlag.OpeningImplied) ? Phrase.Of("The case counted as closed; its opening is taken as told.") : null,
             before.Promise.On is { } was && job.Promise.On is { } on && was != on ? Phrase.Of("The promised date moved from {0} to {1}.", was, on) : null,

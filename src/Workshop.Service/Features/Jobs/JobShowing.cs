@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
+using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -36,6 +37,9 @@ public static class JobShowing
             Version = job.Version,
             Variant = job.Intake.Variant,
             TakenInAt = job.Intake.TakenInAt,
+            Statement = job.Route?.Statement?.In(language),
+            WarrantyOf = job.Intake.WarrantyOf,
+            Adopted = job.Intake.Adopted is { } adopted ? new AdoptedView(adopted.TakenInOn, adopted.At, adopted.OwnNumber, amounts ? adopted.QuotedMinor : null) : null,
             Stage = job.Standings.Current,
             Branches = BranchesOf(job),
             Stages = [.. job.Standings.Plan.Select(planned => StageOf(job, planned))],
@@ -52,9 +56,11 @@ public static class JobShowing
             WaterTest = job.WaterTests.Tests is [.., var test] ? new WaterTestView(test.At, Word.Of(test.Method), test.PressureBar, test.Passed) : null,
             GroundLost = [.. job.Standings.GroundLost.Select(lost => new GroundLostView(lost.Stage, lost.Since, lost.Because is { } by ? EntryRef.Of(by) : null, lost.Urgent))],
             Reviews = [.. job.Reviews.Select(one => new ReviewView(EntryRef.Of(one.Id), one.Type, one.At, one.Person, LegalHolds.Gates(one.Failed, caller.Role)))],
-            Missing = job.Intake.Missing,
+            Missing = read.Customer?.SaidHowToWrite == true ? job.Intake.Missing.RemoveAll(one => one.Member == IntakeMember.Consents) : job.Intake.Missing,
             Cautions = Hazard.Cautions(job.Intake.Hazards, language),
             Condition = sheet.Members.Condition,
+            ConditionGrid = sheet.Members.ConditionGrid,
+            Arrival = sheet.Members.Arrival,
             Wishes = sheet.Members.Wishes,
             Watch = read.Watch is { } watch ? WatchView.Of(watch) : null,
             Customer = names && read.Customer is { } customer ? CustomerView.Of(customer) : null,
@@ -117,9 +123,10 @@ public static class JobShowing
     private static PromiseView PromiseOf(Job job, ShopCalendar calendar, Instant now)
     {
         var promise = job.Promise;
+        var counted = promise.Given is { BeforeOurRecords: true } ? null : promise.Given;
         var left = job.Standings.Required.Where(planned => !job.Standings.Stands(planned.Stage)).Sum(planned => planned.Minutes ?? 0);
         return new PromiseView(
-            promise.On, promise.Target, promise.Given?.ApprovedOn, promise.Given?.WorkingDays, promise.StoppedWorkingDays,
+            promise.On, promise.Target, counted?.ApprovedOn, counted?.WorkingDays, promise.StoppedWorkingDays,
             [.. promise.History.Select(said => new SaidDateView(said.On, said.SaidAt, said.Reason is { } reason ? Word.Of(reason) : null))],
             job.Standings.HandedOver ? null : PromiseArithmetic.Forecast(left, BenchMinutesPerWorkingDay, calendar.DateOf(now), calendar));
     }

@@ -23,6 +23,15 @@ public sealed record JobView
 
     public Instant? TakenInAt { get; init; }
 
+    /// <summary>What is said where this kind of work has no water test.</summary>
+    public string? Statement { get; init; }
+
+    /// <summary>For a watch that came back under warranty: the job it was handed over with.</summary>
+    public Label? WarrantyOf { get; init; }
+
+    /// <summary>For a job that came from the paper book midway.</summary>
+    public AdoptedView? Adopted { get; init; }
+
     /// <summary>The first required stage in route order that does not stand.</summary>
     public Stage? Stage { get; init; }
 
@@ -66,6 +75,10 @@ public sealed record JobView
     /// <summary>As the watch came in.</summary>
     public string? Condition { get; init; }
 
+    public ImmutableArray<PlaceCondition> ConditionGrid { get; init; } = [];
+
+    public ArrivalNotes? Arrival { get; init; }
+
     public IntakeWishes? Wishes { get; init; }
 
     public WatchView? Watch { get; init; }
@@ -82,6 +95,12 @@ public sealed record JobView
 
     public required JobLinks Links { get; init; }
 }
+
+/// <param name="TakenInOn">The day the watch came, as the paper book says.</param>
+/// <param name="At">The stage it was in when it was adopted; what the route has before it is before our records.</param>
+/// <param name="OwnNumber">The number of the paper book.</param>
+/// <param name="QuotedMinor">For those who may see amounts: what the customer had agreed to.</param>
+public sealed record AdoptedView(LocalDate TakenInOn, Stage At, string? OwnNumber, long? QuotedMinor);
 
 /// <param name="Stage">The first stage of the branch that does not stand, or the last one when all do.</param>
 /// <param name="State">How that stage stands.</param>

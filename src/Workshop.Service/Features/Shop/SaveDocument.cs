@@ -31,13 +31,14 @@ public static class SaveDocument
         }
 
         var kind = ShopKinds.Of<T>();
+        document = (T)document.Completed(ShopDocuments.CheckFor(turn, id));
         var saved = ShopDocuments.Put(turn, kind.Name, id, JsonSerializer.Serialize(document, WorkshopJson.Stored), caller.Source);
         if (document.OnLabel is { } typed && Label.TryRead(typed, out var label))
         {
             turn.BindLabel(label.Value, $"{kind.Path}/{id}");
         }
 
-        var answer = new SavedDocument<T>(id, saved.Version, Microseconds.Read(saved.Saved), saved.RulesVersion, [.. remarks], document);
+        var answer = new SavedDocument<T>(id, saved.Version, Microseconds.Read(saved.Saved), saved.RulesVersion, [.. remarks, .. document.Remarks()], document);
         return saved.Version == 1
             ? Answer.Made(kind.Single ? $"/v1/{kind.Path}" : $"/v1/{kind.Path}/{id}", saved.Version, answer)
             : Answer.Seen(saved.Version, answer);

@@ -20,6 +20,8 @@ public static class ShopEndpoints
             """{ "shopName": "The Watch Workshop at Vennlowe", "telephone": "+44 1632 960100", "email": "desk@example.com", "country": "GB", "currency": "GBP", "languages": [ "en", "de" ] }""");
         routes.MapOnly<RulesDocument>("Rules", "the shop's rules: strengths of gates and figures of the trade",
             """{ "gates": { "needs/case-strip": "note" }, "secondPersonAtFinalControl": true, "handOffTakenWithin": "PT2H", "agenda": { "deviceSilentAfter": "PT8H", "withFirmWorkingDays": 10, "backUpOlderThan": "PT36H", "fluidLife": { "clean": { "warnDays": 21, "lastDays": 28 } } } }""");
+        routes.MapOnly<CalendarDocument>("Calendar", "when the shop is open: zone, hours, closures, public holidays", CalendarExample);
+        routes.MapKind<VariantDocument>("Variant", "Variants", "a kind of work", ShopDocuments.Default(ShopRulesReader.Variant, "x-partial-repair"));
         routes.MapKind<BenchDocument>("Bench", "Benches", "a bench", """{ "id": "bench-2", "name": "Movements, by the stove", "skills": [ "chronographs" ], "outOfUse": false }""");
         routes.MapKind<CalibreDocument>("Calibre", "Calibres", "a calibre",
             """{ "id": "tirvalle-41", "maker": "Tirvalle", "kind": "automatic", "vibrationsPerHour": 28800, "liftAngleDegrees": 52, "powerReserveHours": 42, "calendar": true }""");
@@ -120,6 +122,13 @@ public static class ShopEndpoints
     }
 
     private static RouteGroupBuilder Group<T>(IEndpointRouteBuilder routes) where T : class, IShopDocument => routes.MapGroup($"/v1/{ShopKinds.Of<T>().Path}").WithTags("Shop");
+
+    private const string CalendarExample = """
+        { "timeZone": "Europe/Berlin", "week": { "monday": [ { "opens": "09:00", "closes": "12:30" }, { "opens": "13:30", "closes": "18:00" } ], "tuesday": [ { "opens": "09:00", "closes": "18:00" } ] },
+          "closures": [ { "from": "2026-12-24", "through": "2027-01-04", "reason": "turn of the year" } ], "extraOpenDays": { "2026-12-19": [ { "opens": "10:00", "closes": "14:00" } ] },
+          "publicHolidays": { "region": "DE-BW", "own": [ { "date": "2026-07-20", "name": "Town fair" } ], "without": [ "2026-06-04" ] },
+          "holidays": [ { "date": "2026-01-01", "name": "Neujahrstag" }, { "date": "2026-07-20", "name": "Town fair" } ], "resolvedFrom": "2024-01-01", "resolvedThrough": "2036-12-31" }
+        """;
 
     private const string VersionsExample = """{ "items": [ { "version": 2, "savedAt": "2026-03-09T08:30:00Z", "source": "/desk/office", "rulesVersion": 31 } ] }""";
 

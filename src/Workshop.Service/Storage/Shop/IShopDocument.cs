@@ -21,6 +21,12 @@ public interface IShopDocument
     /// <summary>The member that <see cref="OnLabel"/> stands in, as a JSON Pointer.</summary>
     string OnLabelPointer => "/label";
 
+    /// <summary>The same with what is computed when it is saved. Asked only of a document that is right.</summary>
+    IShopDocument Completed(DocumentCheck check) => this;
+
+    /// <summary>What is worth knowing about what was saved.</summary>
+    IEnumerable<string> Remarks() => [];
+
     /// <summary>What is wrong with it as a whole; pointers lead into the document.</summary>
     IEnumerable<Fault> Faults(DocumentCheck check);
 }

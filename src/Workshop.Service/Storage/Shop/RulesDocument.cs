@@ -1,9 +1,12 @@
+using System.Collections.Immutable;
 using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Shop;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 
 namespace Workshop.Service.Storage.Shop;
@@ -22,10 +25,15 @@ public sealed record RulesDocument : IShopDocument
 
     public JsonElement? Money { get; init; }
 
-    public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
+    /// <summary>What is right for each kind of movement; the usual ones where left out, none but these where given.</summary>
+    public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
 
     /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
+
+    public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
+
+    public IntakeRules Intake { get; init; } = new();
 
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
@@ -49,12 +57,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in Agenda.Faults("/agenda"))
-        {
-            yield return fault;
-        }
-
-        foreach (var fault in Warranties.Faults("/warranties"))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
         {
             yield return fault;
         }

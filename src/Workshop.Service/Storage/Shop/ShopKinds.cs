@@ -10,7 +10,9 @@ public static class ShopKinds
     private static readonly ImmutableArray<ShopKind> Rows =
     [
         ShopKind.Of<SettingsDocument>("settings", "settings", single: true),
+        ShopKind.Of<CalendarDocument>(ShopRulesReader.Calendar, "calendar", single: true, inAgenda: true),
         ShopKind.Of<RulesDocument>(ShopRulesReader.Rules, "rules", single: true, inAgenda: true),
+        ShopKind.Of<VariantDocument>(ShopRulesReader.Variant, "variants"),
         ShopKind.Of<BenchDocument>(ShopRulesReader.Bench, "benches", label: LabelKind.Bench, inAgenda: true),
         ShopKind.Of<PersonDocument>(ShopRulesReader.People, "people", label: LabelKind.Badge, inAgenda: true),
         ShopKind.Of<DeviceDocument>("device", "devices", inHouse: true),

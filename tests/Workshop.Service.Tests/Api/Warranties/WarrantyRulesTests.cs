@@ -2,6 +2,7 @@ using System.Net;
 using System.Text.Json;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;
+using Workshop.Service.Tests.Api.Shop;
 using Workshop.Service.Tests.Storage;
 
 namespace Workshop.Service.Tests.Api.Warranties;
@@ -194,10 +195,34 @@ public class WarrantyRulesTests
         // Each can be put into the shop's rules as it stands.
         foreach (var preset in presets)
         {
-            await host.Save("rules", "main", $$$"""{"warranties":{"default":"{{{preset.Text("id")}}}","ruleSets":[{{{preset.GetProperty("ruleSet").GetRawText()}}}]}}""");
+            await host.Change("/v1/rules", $$$"""{"warranties":{"default":"{{{preset.Text("id")}}}","ruleSets":[{{{preset.GetProperty("ruleSet").GetRawText()}}}]}}""");
         }
 
         Assert.Equal("adds-twelve-months-once", (await host.Manager.Get("/v1/rules")).GetProperty("warranties").Text("default"));
+    }
+
+    // Common practice, no source; with quartz movements the shop's own guess.
+    [Theory]
+    [InlineData("full-automatic", "movement P24M", "parts-fitted P24M", "water-resistance P12M if water-test")]
+    [InlineData("full-chronograph", "movement P24M", "parts-fitted P24M", "water-resistance P12M if water-test")]
+    [InlineData("full-hand-wound", "movement P24M", "parts-fitted P24M", "water-resistance P12M if water-test")]
+    [InlineData("vintage", "movement P12M", "parts-fitted P12M", "water-resistance none", "looks none")]
+    [InlineData("regulation", "rate P3M: one re-adjustment")]
+    [InlineData("cell-and-seals", "cell P12M", "water-resistance P12M if water-test")]
+    [InlineData("quartz-exchange", "movement P24M")]
+    [InlineData("quartz-train", "movement P12M")]
+    [InlineData("case-or-crystal", "glued-or-screwed P3M", "water-resistance P12M if water-test", "polish none")]
+    [InlineData("warranty-return", "new-work P6M")]
+    public async Task The_kinds_of_work_that_are_shipped_give_these_lines(string variant, params string[] lines)
+    {
+        await using var host = await WorkshopHost.Start();
+        var given = (await host.Manager.Get($"/v1/variants/{variant}")).GetProperty("warranty").EnumerateArray().Select(line =>
+            line.Text("line")
+            + (line.TryGetProperty("term", out var term) ? $" {term}" : " none")
+            + (line.TryGetProperty("onlyIf", out var stage) ? $" if {stage}" : "")
+            + (line.TryGetProperty("text", out var text) ? $": {text}" : ""));
+
+        Assert.Equal(lines, given);
     }
 
     /// <summary>Handed over on 14 Mar 2025; now it is Tue 3 Feb 2026.</summary>

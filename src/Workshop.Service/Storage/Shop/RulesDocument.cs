@@ -62,6 +62,11 @@ public sealed record RulesDocument : IShopDocument
             yield return fault;
         }
 
+        foreach (var (i, one) in Warranties.RuleSets.Index().Where(one => !WarrantyHolidays.IsKnown(one.Item.Roll.Calendar)))
+        {
+            yield return new Fault($"/warranties/ruleSets/{i}/roll/calendar", $"No holidays are known for '{one.Roll.Calendar}'; it is shop, or one of {string.Join(", ", HolidayRegions.All.Select(region => region.Id))}");
+        }
+
         foreach (var route in check.Rules.Routes.Values.Where(route => Warranties.Unknown(route).Any()).OrderBy(route => route.Id, StringComparer.Ordinal))
         {
             yield return new Fault("/warranties/ruleSets", $"The kind of work '{route.Id}' names a rule set that is not here");

@@ -72,7 +72,7 @@ public class ClaimTests
         await (await host.Desk.Put($"/v1/jobs/{label}/claims/1/stay", """{ "receivedOn": "2026-06-02", "returnedOn": "2026-06-12" }""")).Json();
 
         Assert.Equal(["/lines/0"], named.Pointers);
-        Assert.Equal(["movement"], decided.Texts("lines"));
+        Assert.Equal(["movement", "parts-fitted"], decided.Texts("lines"));
         Assert.Equal("2027-03-24", await LastDay(host, label, "movement"));
         Assert.Equal("2026-03-14", await LastDay(host, label, "water-resistance"));
     }

@@ -141,22 +141,22 @@ public class WarrantyRulesTests
         await host.Save("rules", "main", """
             {"warranties":{"default":"ours","ruleSets":[
               {"id":"ours","roll":{"when":"weekend-or-holiday"},"followsTheWatch":"never","sentence":"Our promise; the law may give more."},
-              {"id":"first","firstDay":"counted"}]}}
+              {"id":"first","firstDay":"counted"}, {"id":"germany","roll":{"when":"weekend-or-holiday","calendar":"DE"}}]}}
             """);
         var variant = JsonElement.Parse(EventCodecTests.Default("variant/full-automatic.json"));
         await host.Save("variant", "full-automatic", variant.GetRawText().Replace(variant.GetProperty("warranty").GetRawText(), """
-            [ {"line":"movement","term":"P24M"}, {"line":"parts-fitted","term":"P24M","rules":"first"}, {"line":"rate","term":"P3M","text":"one re-adjustment"}, {"line":"polish","none":true} ]
+            [ {"line":"movement","term":"P24M"}, {"line":"parts-fitted","term":"P24M","rules":"first"}, {"line":"rate","term":"P3M","text":"one re-adjustment"}, {"line":"glued","term":"P12M3W","rules":"germany"}, {"line":"polish","none":true} ]
             """, StringComparison.Ordinal));
         var label = await HandedOver(host);
-        await host.Save("rules", "main", """{"warranties":{"default":"first","ruleSets":[{"id":"first"}]}}""");
+        await host.Save("rules", "main", """{"warranties":{"default":"first","ruleSets":[{"id":"first"},{"id":"germany"}]}}""");
 
         var english = await host.Desk.Get($"/v1/jobs/{label}/warranty");
         using var answer = await host.Desk.Send(HttpMethod.Get, $"/v1/jobs/{label}/warranty", null, "application/json", ("Accept-Language", German));
         var german = await answer.Json();
 
-        // Two years after 14 Mar 2025 is a Sunday.
+        // Two years after 14 Mar 2025 is a Sunday; Easter Monday of 2026 is 6 April.
         Assert.Equal(
-            ["movement 2027-03-15 ours", "parts-fitted 2027-03-13 first", "rate 2025-06-16 ours"],
+            ["movement 2027-03-15 ours", "parts-fitted 2027-03-13 first", "rate 2025-06-16 ours", "glued 2026-04-07 germany"],
             english.GetProperty("lines").EnumerateArray().Select(line => $"{line.Text("line")} {line.Text("lastDay")} {line.Text("rules")}"));
         Assert.Equal("one re-adjustment", Line(english.GetProperty("lines"), "rate").Text("text"));
         Assert.Equal("never", Movement(english).Text("followsTheWatch"));

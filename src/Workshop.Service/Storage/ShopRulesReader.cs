@@ -44,12 +44,13 @@ public static class ShopRulesReader
             ? JsonSerializer.Deserialize<RulesDocument>(saved.Document, WorkshopJson.Options)!
             : new RulesDocument();
         var variants = ShopDocuments.AllOfKind(connection, site, Variant, asOf).Select(one => ReadVariant(one.Document)).ToArray();
+        var calendar = ShopDocuments.Newest(connection, site, Calendar, asOf: asOf) is { } kept
+            ? JsonSerializer.Deserialize<CalendarDocument>(kept.Document, WorkshopJson.Options)!.ToCalendar(zone)
+            : throw new StorageNotReadyException($"The site '{site}' has no calendar; run the sub-command migrate.");
         return new ShopRules
         {
             Version = asOf == long.MaxValue ? connection.QuerySingle<long>(VersionSql, new { site }) : asOf,
-            Calendar = ShopDocuments.Newest(connection, site, Calendar, asOf: asOf) is { } calendar
-                ? JsonSerializer.Deserialize<CalendarDocument>(calendar.Document, WorkshopJson.Options)!.ToCalendar(zone)
-                : throw new StorageNotReadyException($"The site '{site}' has no calendar; run the sub-command migrate."),
+            Calendar = calendar,
             Routes = variants.ToFrozenDictionary(one => one.Id, one => one.ToRoute()),
             UsualVariants = First(variants.SelectMany(one => one.UsualFor.Select(calibre => (calibre, one.Id)))),
             VariantsOfProducts = First(variants.SelectMany(one => one.Products.Select(product => (new StorefrontProduct(product.Source, product.Product), one.Id)))),
@@ -65,6 +66,7 @@ public static class ShopRulesReader
                 .Where(one => one.Days is not null)
                 .ToFrozenDictionary(one => one.Id, one => one.Days!.Value),
             Warranties = rules.Warranties,
+            PublicHolidays = WarrantyHolidays.Of(rules.Warranties, calendar.Holidays.Keys),
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }

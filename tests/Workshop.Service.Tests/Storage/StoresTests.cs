@@ -165,6 +165,7 @@ public class StoresTests
     [InlineData("rules", "main", """{"gates":{"needs":"maybe"}}""", "/gates/needs")]
     [InlineData("rules", "main", """{"warranties":{"default":"plain"}}""", "/warranties/default")]
     [InlineData("rules", "main", """{"warranties":{"default":"a","ruleSets":[{"id":"a","roll":{"when":"closed-day","calendar":"DE"}}]}}""", "/warranties/ruleSets/0/roll/calendar")]
+    [InlineData("rules", "main", """{"warranties":{"default":"a","ruleSets":[{"id":"a","roll":{"when":"weekend-or-holiday","calendar":"XX"}}]}}""", "/warranties/ruleSets/0/roll/calendar")]
     [InlineData("rules", "main", """{"warranties":{"default":"a","ruleSets":[{"id":"a","extension":{"rule":"fixed"}}]}}""", "/warranties/ruleSets/0/extension/fixed")]
     [InlineData("variant", "full", """{"id":"full","stages":[],"warranty":[{"line":"movement"}]}""", "/warranty/0/term")]
     [InlineData("variant", "full", """{"id":"full","stages":[],"warranty":[{"line":"movement","term":"P24M"},{"line":"polish","term":"P3M","none":true}]}""", "/warranty/1/term")]

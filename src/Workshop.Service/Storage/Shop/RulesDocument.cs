@@ -30,6 +30,7 @@ public sealed record RulesDocument : IShopDocument
 
     public JsonElement? Money { get; init; }
 
+    /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
@@ -61,6 +62,16 @@ public sealed record RulesDocument : IShopDocument
         foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
         {
             yield return fault;
+        }
+
+        foreach (var (i, one) in Warranties.RuleSets.Index().Where(one => !WarrantyHolidays.IsKnown(one.Item.Roll.Calendar)))
+        {
+            yield return new Fault($"/warranties/ruleSets/{i}/roll/calendar", $"No holidays are known for '{one.Roll.Calendar}'; it is shop, or one of {string.Join(", ", HolidayRegions.All.Select(region => region.Id))}");
+        }
+
+        foreach (var route in check.Rules.Routes.Values.Where(route => Warranties.Unknown(route).Any()).OrderBy(route => route.Id, StringComparer.Ordinal))
+        {
+            yield return new Fault("/warranties/ruleSets", $"The kind of work '{route.Id}' names a rule set that is not here");
         }
     }
 }

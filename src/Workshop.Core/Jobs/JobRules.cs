@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
+using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Waivers;
 
@@ -112,6 +113,11 @@ public static class JobRules
         if (JobGates.AlreadySo(before, incoming.Event, person))
         {
             flags.Add(EntryFlag.AlreadySo);
+        }
+
+        if (PromiseArithmetic.IsBeyondCalendar(incoming.Event, facts.Rules.Calendar))
+        {
+            flags.Add(EntryFlag.BeyondCalendar);
         }
 
         entry = entry with { Judged = judged, Flags = flags.ToImmutable() };

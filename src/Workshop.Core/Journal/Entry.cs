@@ -51,6 +51,7 @@ public static class EntryFlag
     public const string UnknownMember = "unknown-member";
     public const string Unproven = "unproven";
     public const string MeanOfDays = "mean-of-days";
+    public const string BeyondCalendar = "beyond-calendar";
 }
 
 /// <summary>

@@ -53,6 +53,14 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
+        foreach (var (at, rules) in Warranties.RuleSets.Index().Where(one => one.Item.Roll is { When: RollWhen.WeekendOrHoliday, Calendar: not RollRules.ShopCalendar }))
+        {
+            if (HolidayRegions.Find(rules.Roll.Calendar) is null)
+            {
+                yield return new Fault($"/warranties/ruleSets/{at}/roll/calendar", $"No holidays are known for this region; known are shop, {string.Join(", ", HolidayRegions.All.Select(one => one.Id))}");
+            }
+        }
+
         foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")))
         {
             yield return fault;

@@ -1,8 +1,11 @@
+using NodaTime;
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.People;
+using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
@@ -28,6 +31,8 @@ public static class FactGates
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         LabelAttached attached => LabelGates.Free(job, asking, attached.Label, attached.Piece, facts.NamesOfLabel),
         LabelReplaced replaced => LabelGates.Free(job, asking, replaced.By, job.Labels.PieceOf(replaced.Label), facts.NamesOfLabel),
+        PolishConfirmed => PersonNamed(asking),
+        JobTakenIn taken => FixedDate(taken.FixedDate, facts.Reachable, asking.Rules),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],
     };
@@ -49,6 +54,18 @@ public static class FactGates
         if (!WatchNumber.Agree(job.Case.MovementNumber, closed.MovementNumber))
         {
             yield return MovementNumber;
+        }
+    }
+
+    /// <summary>What stands against taking a watch in for a day that can hardly be kept: the time to say no is now.</summary>
+    /// <param name="reachable">Null where nobody counted.</param>
+    public static IEnumerable<Objection> FixedDate(LocalDate? needed, ReachableDate? reachable, ShopRules rules)
+    {
+        if (needed is { } day && reachable is { } by && by.On > day)
+        {
+            yield return GateTable.Objects(
+                "fixed-date", rules, Phrase.Of("Sure by {0} only; needed by {1}", by.On, day), Phrase.Of("say so to the customer now; despite goes on"),
+                names: [("neededBy", $"{day:uuuu-MM-dd}"), ("reachableBy", $"{by.On:uuuu-MM-dd}"), ("words", by.Words.ToString())]);
         }
     }
 

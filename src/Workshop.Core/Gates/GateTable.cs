@@ -24,6 +24,8 @@ public static class GateTable
         new("nobody-else-at-it", GateKind.Job, Strength.Ask, false, false, "nobody-else-at-it", "no other person is at it"),
         new("hold", GateKind.Job, Strength.Stop, false, false, "hold", "no such hold stands"),
         new("intake", GateKind.Job, Strength.Ask, true, false, "intake", "the member is known"),
+        new("polish-confirmed", GateKind.Job, Strength.Stop, true, false, "polish-confirmed", "a polish that is wished for was confirmed again"),
+        new("fixed-date", GateKind.Fact, Strength.Ask, false, false, "fixed-date", "the day it is needed by can be kept nine times in ten"),
         new("handed-over", GateKind.Job, Strength.Stop, false, false, "handed-over", "the watch is in the house"),
         new("person-named", GateKind.Fact, Strength.Stop, false, false, "person-named", "the event names a person"),
         new("proof", GateKind.Fact, Strength.Stop, false, true, "proof", "the person has told the short number that only they know, or the key is a manager's"),

@@ -43,6 +43,8 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.WearCheck))
             .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
             .Concat(WearGates.Start(job, asking, started)),
+        PolishConfirmed => InTheHouse(job, asking)
+            .Concat(PolishWished(job, asking)),
         WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead => WearGates.Running(job, asking),
         FinalControlPassed passed => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.FinalControl))
@@ -54,7 +56,7 @@ public static class JobGates
         VariantChanged changed => InTheHouse(job, asking)
             .Concat(VariantGates.MovementTogether(job, asking, changed)),
         QuoteSent => InTheHouse(job, asking)
-            .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote)),
+            .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote).Concat(Missing(job, asking, Stage.Quote))),
         QuoteAnswered answered => InTheHouse(job, asking)
             .Concat(NewestVersion(job, asking, answered)),
         JobHandedOver => InTheHouse(job, asking)
@@ -71,6 +73,7 @@ public static class JobGates
     {
         StageStarted started => job.Standings.Of(started.Stage) is { State: StageState.Running } standing && person is not null && standing.At.Contains(person),
         StageFinished finished => job.Standings.Of(finished.Stage).IsBehind,
+        PolishConfirmed => job.Intake.PolishConfirmedAt is not null,
         LabelAttached attached => (attached.Label == job.Label || job.Labels.Knows(attached.Label)) && job.Labels.PieceOf(attached.Label) == attached.Piece,
         LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
         _ => false,
@@ -206,8 +209,19 @@ public static class JobGates
             .DistinctBy(one => one.Gate);
 
     private static IEnumerable<Objection> Missing(Job job, Asking asking, Stage stage) =>
-        job.Intake.Missing.Where(one => one.NeededFor == stage).Select(one => GateTable.Objects(
-            $"intake/{one.Member}", asking.Rules, Phrase.Of("The intake still lacks: {0}", new Term("intakeMember", one.Member)), Phrase.Of("the desk"), one.Member == IntakeMember.DeclaredValue ? Strength.Stop : null, ("member", one.Member), ("stage", Word.Of(stage))));
+        job.Intake.Missing.Where(one => one.NeededFor == stage).Select(one => one.Member == IntakeMember.PolishConfirmed
+            ? GateTable.Objects("polish-confirmed", asking.Rules, Phrase.Of("Polish: the customer is asked again first"), Phrase.Of("whoever asks the customer; a manager may waive it"), names: [("stage", Word.Of(stage))])
+            : GateTable.Objects(
+                $"intake/{one.Member}", asking.Rules, Phrase.Of("The intake still lacks: {0}", new Term("intakeMember", one.Member)), Phrase.Of("the desk"),
+                IntakeNeeds.StrengthOf(one.Member), ("member", one.Member), ("stage", Word.Of(stage))));
+
+    private static IEnumerable<Objection> PolishWished(Job job, Asking asking)
+    {
+        if (job.Intake.Polish is PolishWish.No or PolishWish.Ask)
+        {
+            yield return GateTable.Objects("polish-confirmed", asking.Rules, Phrase.Of("No polish is wished for; the desk asks first"), Phrase.Of("the desk, by writing down the wish"), names: [("polish", Word.Of(job.Intake.Polish.Value))]);
+        }
+    }
 
     private static IEnumerable<Objection> RateSetSinceTouch(Job job, Asking asking)
     {

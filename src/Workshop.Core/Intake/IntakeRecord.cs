@@ -26,6 +26,12 @@ public sealed record IntakeRecord
     /// <summary>The job whose warranty this one is about.</summary>
     public Label? WarrantyOf { get; init; }
 
+    /// <summary>Null where nobody asked, and in jobs that were taken in before it was kept here.</summary>
+    public PolishWish? Polish { get; init; }
+
+    /// <summary>When the customer said yes again; a wish that changes is asked about anew.</summary>
+    public Instant? PolishConfirmedAt { get; init; }
+
     /// <summary>The job came from the paper book midway.</summary>
     public Adopted? Adopted { get; init; }
 
@@ -44,11 +50,30 @@ public sealed record IntakeRecord
                 Hazards = taken.Hazards,
                 FixedDate = taken.FixedDate,
                 WarrantyOf = taken.WarrantyOf,
+                Polish = taken.Polish,
                 Adopted = taken.Adopted,
             },
             taken.Adopted is { } adopted ? new WasBefore(adopted.At) : new Ended(Stage.Intake)),
         VariantChanged changed => new(this with { Variant = changed.Variant, Missing = changed.Missing, Hazards = [.. Hazards.Union(changed.Hazards)] }),
-        IntakeCompleted completed => new(this with { Missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member)) }),
+        IntakeCompleted completed => new(Complete(completed)),
+        PolishConfirmed => new(this with
+        {
+            PolishConfirmedAt = entry.Effective,
+            Missing = Missing.RemoveAll(one => one.Member == IntakeMember.PolishConfirmed),
+        }),
         _ => new(this),
     };
+
+    private IntakeRecord Complete(IntakeCompleted completed)
+    {
+        var asksAnew = completed.Polish is not null && completed.Polish != Polish;
+        var missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member) || (asksAnew && one.Member == IntakeMember.PolishConfirmed));
+        return this with
+        {
+            Missing = missing.AddRange(completed.Missing.Where(added => missing.All(one => one.Member != added.Member))),
+            Polish = completed.Polish ?? Polish,
+            PolishConfirmedAt = asksAnew ? null : PolishConfirmedAt,
+            FixedDate = completed.FixedDateGone == true ? null : completed.FixedDate ?? FixedDate,
+        };
+    }
 }

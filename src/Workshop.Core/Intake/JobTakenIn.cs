@@ -46,6 +46,9 @@ public sealed record JobTakenIn : WorkshopEvent
     /// <summary>For a watch that comes back under warranty: the job it was handed over with.</summary>
     public Label? WarrantyOf { get; init; }
 
+    /// <summary>Whether case and bracelet are to be polished; absent where nobody asked.</summary>
+    public PolishWish? Polish { get; init; }
+
     /// <summary>For a job of the paper book that begins here midway.</summary>
     public Adopted? Adopted { get; init; }
 }

@@ -4,6 +4,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.People;
+using Workshop.Core.Promises;
 using Workshop.Core.Shop;
 
 namespace Workshop.Core.Jobs;
@@ -61,6 +62,9 @@ public sealed record Facts
     public required string Role { get; init; }
 
     public string? Bench { get; init; }
+
+    /// <summary>When a watch that is taken in now can be ready, where a day is fixed.</summary>
+    public ReachableDate? Reachable { get; init; }
 
     /// <summary>What came of asking who the person is, for what needs it.</summary>
     public Proof Proof { get; init; }

@@ -116,7 +116,7 @@ public sealed record Job
                 var begun = this with { Standings = Standings with { Route = entry.Judged.Route } };
                 var intake = begun.Intake.Apply(entry);
                 return (begun with { Intake = intake.Area, Pieces = Pieces.Apply(entry).Area, Case = Case.Apply(entry, begun.Standings).Area, Quotes = Quotes.Begin(taken, begun.Route) }).Say(intake.Says, entry);
-            case IntakeCompleted:
+            case IntakeCompleted or PolishConfirmed:
                 return this with { Intake = Intake.Apply(entry).Area };
 
             case VariantChanged when entry.Judged.Route is { } route:

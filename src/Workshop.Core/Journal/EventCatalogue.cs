@@ -54,6 +54,7 @@ public static class EventCatalogue
         ("case.closed", typeof(CaseClosed), SentBy.Bench),
         ("case.opened", typeof(CaseOpened), SentBy.Bench),
         ("seal.seen", typeof(SealSeen), SentBy.Bench),
+        ("polish.confirmed", typeof(PolishConfirmed), SentBy.Bench),
         ("index.touched", typeof(IndexTouched), SentBy.Bench),
         ("rate-set.recorded", typeof(RateSetRecorded), SentBy.Bench),
         ("water-test.recorded", typeof(WaterTestRecorded), SentBy.Bench),

@@ -3,6 +3,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
+using Workshop.Core.Intake;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
@@ -57,6 +58,8 @@ public sealed record ShopRules
     public FrozenDictionary<string, ImmutableSortedSet<LocalDate>> PublicHolidays { get; init; } = FrozenDictionary<string, ImmutableSortedSet<LocalDate>>.Empty;
 
     public ImmutableArray<string> Benches { get; init; } = [];
+
+    public IntakeRules Intake { get; init; } = new();
 
     /// <summary>Open days until a piece usually is back from a firm, by the firm's id, where the shop has said so.</summary>
     public FrozenDictionary<string, int> FirmWorkingDays { get; init; } = FrozenDictionary<string, int>.Empty;

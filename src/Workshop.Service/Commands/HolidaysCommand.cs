@@ -11,9 +11,6 @@ namespace Workshop.Service.Commands;
 /// <summary><c>holidays</c>: the public holidays of a region as a calendar would keep them; needs no database.</summary>
 internal static class HolidaysCommand
 {
-    private const int Earliest = 2000;
-    private const int Latest = 2100;
-
     public static Command Make()
     {
         var region = new Option<string>("--region") { Description = "The region, for example DE-BW or TARGET.", HelpName = "REGION", Required = true };
@@ -69,9 +66,9 @@ internal static class HolidaysCommand
         var year = new Option<int?>(name) { Description = description, HelpName = "YEAR" };
         year.Validators.Add(given =>
         {
-            if (given.GetValueOrDefault<int?>() is < Earliest or > Latest)
+            if (given.GetValueOrDefault<int?>() is < HolidayRegions.Earliest or > HolidayRegions.Latest)
             {
-                given.AddError($"{name} is a year from {Earliest} to {Latest}.");
+                given.AddError($"{name} is a year from {HolidayRegions.Earliest} to {HolidayRegions.Latest}.");
             }
         });
         return year;

@@ -85,9 +85,18 @@ internal sealed class DemoDesk(Turn turn, EventSettings settings)
     public void SendSupplement(DemoLife life) =>
         SendQuote(life, null, Line("Complete service", 52_000), Line("Seals and crown", 8_500), Line("Barrel bore worn oval, new barrel bridge", 21_000));
 
-    public void AnswerQuote(DemoLife life, int version, bool accepted) => Went<IResult>(
-        Features.Quotes.AnswerQuote.TakeAnswer(
-            turn, life.Label, version, new QuoteAnswerBody { Accepted = accepted, Channel = AnswerChannel.Mail, Person = DemoTown.Desk }, DemoPlace.Desk.Caller).Result, life);
+    public void AnswerQuote(DemoLife life, int version, bool accepted)
+    {
+        Went<IResult>(
+            Features.Quotes.AnswerQuote.TakeAnswer(
+                turn, life.Label, version, new QuoteAnswerBody { Accepted = accepted, Channel = AnswerChannel.Mail, Person = DemoTown.Desk }, DemoPlace.Desk.Caller).Result, life);
+
+        // Whoever says yes to the quote is asked once more about the polish.
+        if (accepted && turn.History(life.Label) is { Job.Intake: { Polish: PolishWish.Yes, PolishConfirmedAt: null } } history)
+        {
+            DeskCommand.Say(turn, history, DemoPlace.Desk.Caller, new PolishConfirmed(), DemoTown.Desk);
+        }
+    }
 
     public void HandOver(DemoLife life) => Went<IResult>(
         Features.Warranties.HandOver.Give(

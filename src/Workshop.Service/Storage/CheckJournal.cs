@@ -29,7 +29,7 @@ public sealed class CheckJournal(Database database)
 
     private const string JobsSql = """
         select label, version, fold_version, stage, branch, variant, customer_id, watch_id, case_serial_key, movement_number_key,
-               promised_on, taken_in_at, in_house, closed, document
+               promised_on, taken_in_at, in_house, closed, ready_at, document
         from job
         where site = @site
           and label > @after
@@ -274,6 +274,8 @@ public sealed class CheckJournal(Database database)
 
         public required long Closed { get; init; }
 
+        public long? ReadyAt { get; init; }
+
         public required string Document { get; init; }
 
         public JobColumns Columns => new()
@@ -289,6 +291,7 @@ public sealed class CheckJournal(Database database)
             TakenInAt = TakenInAt,
             InHouse = InHouse,
             Closed = Closed,
+            ReadyAt = ReadyAt,
         };
     }
 }

@@ -45,6 +45,9 @@ public sealed record JobColumns
     /// <summary>0 or 1.</summary>
     public long Closed { get; init; }
 
+    /// <summary>When the work was done, in microseconds; empty for a job of the paper book, which enters no figure.</summary>
+    public long? ReadyAt { get; init; }
+
     public static JobColumns Of(Job job)
     {
         var stage = job.Standings.Current;
@@ -61,6 +64,7 @@ public sealed record JobColumns
             TakenInAt = Microseconds.Of(job.Intake.TakenInAt),
             InHouse = job.Pieces.Pieces.Any(piece => piece.Holder != Piece.Customer) ? 1 : 0,
             Closed = job.Standings.Of(Core.Route.Stage.Closed).State == StageState.Done ? 1 : 0,
+            ReadyAt = job.Intake.Adopted is null && job.Standings.Of(Core.Route.Stage.Ready) is { State: StageState.Done, Since: { } ready } ? Microseconds.Of(ready) : null,
         };
     }
 

@@ -36,10 +36,10 @@ internal static class JobTable
     private const string SaveJobSql = """
         insert into job (
             site, label, version, intake_version, fold_version, stage, branch, variant, customer_id, watch_id, case_serial_key,
-            movement_number_key, promised_on, taken_in_at, in_house, closed, document, intake)
+            movement_number_key, promised_on, taken_in_at, in_house, closed, ready_at, document, intake)
         values (
             @site, @label, @version, 0, @fold_version, @stage, @branch, @variant, @customer_id, @watch_id, @case_serial_key,
-            @movement_number_key, @promised_on, @taken_in_at, @in_house, @closed, @document, '{}')
+            @movement_number_key, @promised_on, @taken_in_at, @in_house, @closed, @ready_at, @document, '{}')
         on conflict (site, label) do update set
             version = excluded.version,
             fold_version = excluded.fold_version,
@@ -54,6 +54,7 @@ internal static class JobTable
             taken_in_at = excluded.taken_in_at,
             in_house = excluded.in_house,
             closed = excluded.closed,
+            ready_at = excluded.ready_at,
             document = excluded.document
         """;
 
@@ -140,7 +141,7 @@ internal static class JobTable
         ("site", DbType.String), ("label", DbType.String), ("version", DbType.Int64), ("fold_version", DbType.Int64), ("stage", DbType.String),
         ("branch", DbType.String), ("variant", DbType.String), ("customer_id", DbType.String), ("watch_id", DbType.String),
         ("case_serial_key", DbType.String), ("movement_number_key", DbType.String), ("promised_on", DbType.String),
-        ("taken_in_at", DbType.Int64), ("in_house", DbType.Int64), ("closed", DbType.Int64), ("document", DbType.String));
+        ("taken_in_at", DbType.Int64), ("in_house", DbType.Int64), ("closed", DbType.Int64), ("ready_at", DbType.Int64), ("document", DbType.String));
 
     private static readonly HotSql SaveStage = new(SaveStageSql,
         ("version", DbType.Int64), ("fold_version", DbType.Int64), ("stage", DbType.String), ("branch", DbType.String), ("document", DbType.String),
@@ -187,7 +188,7 @@ internal static class JobTable
             statements.Write(SaveJob,
                 site, label, job.Version, JobDocument.FoldVersion, columns.Stage, columns.Branch, columns.Variant, columns.CustomerId,
                 columns.WatchId, columns.CaseSerialKey, columns.MovementNumberKey, columns.PromisedOn, columns.TakenInAt, columns.InHouse,
-                columns.Closed, document);
+                columns.Closed, columns.ReadyAt, document);
         }
 
         if (held.SavedHoldings != job.Holdings)

@@ -115,6 +115,11 @@ public sealed partial class Migrations(Database database, IClock clock, ShopSett
         foreach (var site in connection.Query<string>(SitesSql).AsList())
         {
             Do(session, site, SeedDocuments);
+            while (Do(session, site, turn => GramTable.FillSome(turn, AtOnce)) is var takenApart and > 0)
+            {
+                NamesTakenApart(site, takenApart);
+            }
+
             while (Do(session, site, RefoldSome) is var refolded and > 0)
             {
                 JobsRefolded(site, refolded);
@@ -169,6 +174,9 @@ public sealed partial class Migrations(Database database, IClock clock, ShopSett
 
     [LoggerMessage(Level = LogLevel.Information, Message = "The database has had the script {Script}.")]
     private partial void ScriptRan(string script);
+
+    [LoggerMessage(Level = LogLevel.Information, Message = "{Rows} customers and watches of the site {Site} were made ready to be searched for.")]
+    private partial void NamesTakenApart(string site, int rows);
 
     [LoggerMessage(Level = LogLevel.Information, Message = "{Jobs} jobs of the site {Site} were folded anew.")]
     private partial void JobsRefolded(string site, int jobs);

@@ -60,6 +60,7 @@ public static class ShopRulesReader
             GateStrengths = rules.Gates.ToFrozenDictionary(),
             SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
             HandOffTakenWithin = rules.HandOffTakenWithin,
+            Intake = rules.Intake,
             Agenda = rules.Agenda,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))

@@ -47,6 +47,8 @@ public sealed class Turn
     private const string SaveIntakeSql = """
         update job
         set intake = @intake,
+            own_number = @own_number,
+            own_number_key = @own_number_key,
             intake_version = intake_version + 1
         where site = @site
           and label = @label
@@ -289,9 +291,10 @@ public sealed class Turn
     public IntakePart? Intake(Label job) => QueryFirst<IntakePart>(IntakeSql, new { site = Site, label = job.ToString() });
 
     /// <summary>Saves the part of a job that a person edits; its version counts up by one.</summary>
-    public void SaveIntake(Label job, string intake)
+    /// <param name="ownNumber">The number of the shop's own paper book, which it is found by.</param>
+    public void SaveIntake(Label job, string intake, string? ownNumber = null)
     {
-        if (Execute(SaveIntakeSql, new { site = Site, label = job.ToString(), intake }) != 1)
+        if (Execute(SaveIntakeSql, new { site = Site, label = job.ToString(), intake, own_number = ownNumber, own_number_key = WatchNumber.Key(ownNumber) }) != 1)
         {
             throw new InvalidOperationException($"There is no job {job}.");
         }

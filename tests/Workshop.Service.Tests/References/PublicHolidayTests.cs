@@ -121,7 +121,7 @@ public class PublicHolidayTests
     [Fact]
     public void The_services_good_friday_is_that_of_the_library()
     {
-        for (var year = 2000; year <= 2099; year++)
+        for (var year = HolidayRegions.Earliest; year <= HolidayRegions.Latest; year++)
         {
             Assert.Contains(Easter.Sunday(year).PlusDays(-2), DatesOf("DE", year));
             Assert.Contains(Easter.Sunday(year).PlusDays(50), DatesOf("DE", year));
@@ -133,7 +133,7 @@ public class PublicHolidayTests
     {
         Assert.All(HolidayRegions.All, region =>
         {
-            var days = HolidayRegions.DatesOf(region.Id, 2023, 2038);
+            var days = HolidayRegions.DatesOf(region.Id, HolidayRegions.Earliest, HolidayRegions.Latest);
 
             Assert.All(Enumerable.Range(2023, 16), year => Assert.InRange(days.Count(day => day.Date.Year == year), 4, 25));
             Assert.All(days, day => Assert.NotEmpty(day.Name));
@@ -159,7 +159,7 @@ public class PublicHolidayTests
         Assert.All(["CH-BE", "CH-BL", "CH-BS", "CH-SG", "CH-SZ", "CH-TG"], region => Assert.Null(HolidayRegions.Find(region)!.Disagreement));
     }
 
-    private static ImmutableArray<LocalDate> DatesOf(string region, int year) => [.. HolidayRegions.DatesOf(region, year, year).Select(day => day.Date)];
+    private static LocalDate[] DatesOf(string region, int year) => [.. HolidayRegions.DatesOf(region, year, year).Select(day => day.Date)];
 
     private static int OpenDaysOf(string region, int year) => ShopIn(region).OpenDaysBetween(new LocalDate(year, 1, 1).PlusDays(-1), new LocalDate(year, 12, 31));
 
@@ -169,7 +169,7 @@ public class PublicHolidayTests
         closures,
         holidays: region is null ? [] : HolidayRegions.DatesOf(region, 2024, 2029));
 
-    private static ImmutableArray<LocalDate> Days(int year, string monthsAndDays) => [.. monthsAndDays.Split(' ').Select(day => Date($"{year}-{day}"))];
+    private static LocalDate[] Days(int year, string monthsAndDays) => [.. monthsAndDays.Split(' ').Select(day => Date($"{year}-{day}"))];
 
     private static LocalDate Date(string text) => LocalDatePattern.Iso.Parse(text).Value;
 }

@@ -19,6 +19,7 @@ public static class EventSamples
         ["case.closed"] = """{"jobLabel":"J7K3MQ4T","caseSerial":"A 12-34.5","movementNumber":"M 77"}""",
         ["case.opened"] = """{"reason":"hand touches the glass"}""",
         ["seal.seen"] = """{"number":"S-9","state":"never-fitted"}""",
+        ["polish.confirmed"] = "{}",
         ["index.touched"] = "{}",
         ["rate-set.recorded"] = """
             {"windState":"one-day","hoursSinceFullWind":24.5,"liftAngleDegrees":52,"vibrationsPerHour":28800,
@@ -52,10 +53,12 @@ public static class EventSamples
         ["job.taken-in"] = """
             {"variant":"full-automatic","customer":"c-1","watch":"w-1","caseSerial":"A 12-34.5","movementNumber":"M 77",
              "missing":[{"member":"declaredValue","neededFor":"takedown"}],"counted":[{"kind":"links","count":2,"note":"in a bag"}],
-             "hazards":["radium-suspected"],"at":"places/desk","fixedDate":"2026-05-01","warrantyOf":"J7K3MQ43",
+             "hazards":["radium-suspected"],"at":"places/desk","fixedDate":"2026-05-01","polish":"yes","warrantyOf":"J7K3MQ43",
              "adopted":{"takenInOn":"2026-01-12","at":"rebuild","promisedOn":"2026-04-17","ownNumber":"A-218","quotedMinor":48000}}
             """,
-        ["intake.completed"] = """{"known":["declaredValue","terms"]}""",
+        ["intake.completed"] = """
+            {"known":["declaredValue","terms"],"missing":[{"member":"polishConfirmed","neededFor":"case-work"}],"polish":"yes","fixedDate":"2026-05-01","fixedDateGone":false}
+            """,
         ["variant.changed"] = """
             {"variant":"full-automatic","was":"regulation","reason":"216 degrees dial up: the oil is dry","missing":[{"member":"polish","neededFor":"case-work"}],
              "hazards":["radium-suspected"]}

@@ -6,6 +6,7 @@ using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
+using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -92,6 +93,7 @@ public static class Saying
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),
         CaseOpened => (Signal.Ok, Again(Phrase.Of("Opened"), before, job, language)),
         SealSeen seal => (Signal.Ok, Again(Phrase.Of("Seal {0}", seal.State), before, job, language)),
+        PolishConfirmed => (Signal.Ok, Phrase.Of("Polish confirmed")),
         IndexTouched => (Signal.Ok, Again(Phrase.Of("Index touched"), before, job, language)),
         RateSetRecorded => (Signal.Ok, job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? Measured(set) : Phrase.Of("Kept")),
         WaterTestRecorded test => test.Passed ? (Signal.Ok, Next(Phrase.Of("Tight"), job)) : (Signal.Ask, Phrase.Of("It leaks: gaskets, then test again")),

@@ -1,6 +1,7 @@
 using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
 using Workshop.Core.Holds;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
@@ -30,7 +31,7 @@ public static class WhoMayPost
         StageSentBack back => OfStage(back.Stage),
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
-        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or GapDeclared or DeviceHeard or CorrectionMade or PersonSignedOn or PersonSignedOff => BenchesAndDesks,
+        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or GapDeclared or DeviceHeard or CorrectionMade or PersonSignedOn or PersonSignedOff or PolishConfirmed => BenchesAndDesks,
         WaiverGiven or ReportSettled or PersonCorrected => [],
         MixUpSuspected => [],
         _ => Benches,

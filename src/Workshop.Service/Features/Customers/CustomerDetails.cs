@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
+using NodaTime;
 using Workshop.Core.Journal;
 
 namespace Workshop.Service.Features.Customers;
@@ -25,16 +27,55 @@ public sealed record CustomerDetails
     [RegularExpression("[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*")]
     public string? Language { get; init; }
 
-    /// <summary>What is missing to reach anybody, or a number without digits.</summary>
+    /// <summary>What somebody allowed; one for each kind.</summary>
+    [Length(0, 2)]
+    public ImmutableArray<CustomerConsent> Consents { get; init; } = [];
+
+    public ContactRule Contact { get; init; } = ContactRule.Normal;
+
+    /// <summary>With <c>only-by</c>: the one way.</summary>
+    public ConsentChannel? ContactBy { get; init; }
+
+    public LocalDate? DeceasedOn { get; init; }
+
+    /// <summary>What is missing to reach anybody, a number without digits, or a consent that contradicts itself.</summary>
     /// <param name="pointer">Where the details stand in the body.</param>
-    public IEnumerable<Fault> Faults(string pointer)
+    public IEnumerable<Fault> Faults(string pointer, LocalDate today)
     {
+        foreach (var (i, one) in Consents.Index())
+        {
+            if (one.Channels.Contains(ConsentChannel.None) && one.Channels.Length > 1)
+            {
+                yield return new Fault($"{pointer}/consents/{i}/channels", "None stands alone");
+            }
+
+            if (one.SaidOn > today)
+            {
+                yield return new Fault($"{pointer}/consents/{i}/saidOn", $"This day is to come; today is {today:uuuu-MM-dd}");
+            }
+
+            if (Consents.Take(i).Any(before => before.Kind == one.Kind))
+            {
+                yield return new Fault($"{pointer}/consents/{i}/kind", "Each kind is said once");
+            }
+        }
+
+        if (Contact == ContactRule.OnlyBy ? ContactBy is null or ConsentChannel.None : ContactBy is not null)
+        {
+            yield return new Fault($"{pointer}/contactBy", "The one way belongs to 'only-by', and to nothing else");
+        }
+
+        if (DeceasedOn > today)
+        {
+            yield return new Fault($"{pointer}/deceasedOn", $"This day is to come; today is {today:uuuu-MM-dd}");
+        }
+
         if (!Says(Telephone) && !Says(Email) && !Says(Address))
         {
             yield return new Fault(pointer, "One way to reach somebody is needed: telephone, email or address");
         }
 
-        if (Says(Telephone) && Customers.Telephone.Key(Telephone) is null)
+        if (Says(Telephone) && Customers.Telephone.Normalised(Telephone, null) is null)
         {
             yield return new Fault($"{pointer}/telephone", "A telephone number has at least three digits");
         }

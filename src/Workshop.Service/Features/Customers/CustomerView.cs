@@ -1,4 +1,7 @@
+using System.Collections.Immutable;
 using NodaTime;
+using NodaTime.Text;
+using Workshop.Core.Words;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Customers;
@@ -10,7 +13,11 @@ public sealed record CustomerView
 
     public string? Name { get; init; }
 
+    /// <summary>As it was said.</summary>
     public string? Telephone { get; init; }
+
+    /// <summary>E.164, where the number could be understood.</summary>
+    public string? TelephoneInternational { get; init; }
 
     public string? Email { get; init; }
 
@@ -18,6 +25,15 @@ public sealed record CustomerView
 
     /// <summary>BCP 47.</summary>
     public string? Language { get; init; }
+
+    public ImmutableArray<CustomerConsent> Consents { get; init; } = [];
+
+    public ContactRule Contact { get; init; } = ContactRule.Normal;
+
+    /// <summary>With <c>only-by</c>: the one way.</summary>
+    public ConsentChannel? ContactBy { get; init; }
+
+    public LocalDate? DeceasedOn { get; init; }
 
     public required Instant Since { get; init; }
 
@@ -28,9 +44,14 @@ public sealed record CustomerView
         Id = stored.Id,
         Name = stored.Name.Length == 0 ? null : stored.Name,
         Telephone = stored.Telephone,
+        TelephoneInternational = stored.TelephoneNormalised is ['+', ..] ? stored.TelephoneNormalised : null,
         Email = stored.Email,
         Address = stored.Address,
         Language = stored.Language,
+        Consents = stored.ReadConsents(),
+        Contact = Word.Read<ContactRule>(stored.Contact) ?? ContactRule.Normal,
+        ContactBy = stored.ContactBy is { } by ? Word.Read<ConsentChannel>(by) : null,
+        DeceasedOn = stored.DeceasedOn is { } day ? LocalDatePattern.Iso.Parse(day).Value : null,
         Since = Microseconds.Read(stored.Created),
         Version = stored.Version,
     };

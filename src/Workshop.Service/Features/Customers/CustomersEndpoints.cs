@@ -9,6 +9,13 @@ public static class CustomersEndpoints
     public static void MapCustomers(this IEndpointRouteBuilder routes)
     {
         var customers = routes.MapGroup("/v1/customers").WithTags("Customers");
+        customers.MapPost("", AddCustomer.Handle)
+            .WithSummary("Write down a customer before there is a watch")
+            .WithExample("""{ "name": "Ida Marlow", "telephone": "+44 20 7946 0018", "consents": [ { "kind": "messages", "channels": ["email", "telephone"] } ] }""")
+            .RequireOperation(Operation.EditCustomers);
+        customers.MapGet("", ListCustomers.Handle)
+            .WithSummary("The customers of the house, newest first; by a name they are found through the search for jobs")
+            .RequireOperation(Operation.ReadCustomers);
         customers.MapGet("{id}", ReadCustomer.Handle)
             .WithSummary("Who a customer is and how to reach them")
             .WithProblems(ProblemCatalogue.NoSuchThing)

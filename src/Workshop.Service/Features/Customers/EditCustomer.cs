@@ -26,7 +26,7 @@ public static class EditCustomer
             return changed;
         }
 
-        if (details.Faults("").ToArray() is { Length: > 0 } faults)
+        if (details.Faults("", turn.Rules.Calendar.DateOf(turn.Now)).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }

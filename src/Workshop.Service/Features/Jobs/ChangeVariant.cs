@@ -8,6 +8,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Route;
+using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -84,7 +85,7 @@ public static class ChangeVariant
                 Variant = body.Variant,
                 Was = before.Intake.Variant,
                 Reason = body.Reason,
-                Missing = TakeInJob.MissingOf(sheet.Members, route),
+                Missing = IntakeNeeds.Missing(Known(turn, before, sheet.Members), sheet.Members.Wishes?.Polish, route, before.Intake.Adopted?.At),
                 Hazards = facts is null ? [] : [.. TakeInJob.HazardsOf(route, facts).Except(before.Intake.Hazards)],
             },
             body.Person,
@@ -102,6 +103,12 @@ public static class ChangeVariant
             [.. stages.Where(stage => before.Route?.Has(stage) != true && route.Find(stage) is { Optional: false })],
             [.. stages.Where(stage => before.Standings.Of(stage).IsBehind && !after.Standings.Of(stage).IsBehind)],
             after.Intake.Missing, after.Holds.Holds(HoldReason.Approval), after.Promise.On, decision.Outcome, decision.Flags));
+    }
+
+    private static HashSet<string> Known(Turn turn, Job job, IntakeMembers members)
+    {
+        var known = TakeInJob.KnownOf(members, CustomerStore.Find(turn, job.Intake.Customer));
+        return job.Intake.PolishConfirmedAt is null ? known : [.. known, IntakeMember.PolishConfirmed];
     }
 
     private static IEnumerable<Fault> Faults(Turn turn, Job job, VariantBody body)

@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Core.Intake;
+using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Service.Features.Customers;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
@@ -44,7 +46,7 @@ public static class EditIntake
             return Problems.BadFields(unreadable);
         }
 
-        if (Faults(turn, before, after).ToArray() is { Length: > 0 } faults)
+        if (Faults(turn, history.Job, before, after).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }
@@ -57,22 +59,46 @@ public static class EditIntake
                 ? sheet.EarlierValues.Add(new EarlierValue(before.DeclaredValueMinor!.Value, before.Currency!, turn.Now, after.DeclaredValueNote!, caller.Source))
                 : sheet.EarlierValues,
         };
-        if (now == sheet)
+        var fixedDate = FixedDates.Of(turn, after.Wishes?.FixedDate, history.Job.Route);
+
+        // Lists are compared by what they hold.
+        if (now.Write() == sheet.Write())
         {
-            return Answer.Seen(part.Version, IntakeView.Of(sheet, part.Version));
+            return Answer.Seen(part.Version, IntakeView.Of(sheet, part.Version, fixedDate));
         }
 
-        var known = after.Known().ToHashSet(StringComparer.Ordinal);
-        if (history.Job.Intake.Missing.Select(one => one.Member).Where(known.Contains).ToImmutableArray() is { Length: > 0 } found)
+        if (WhatChanged(turn, history.Job, before, after) is { } changes)
         {
-            DeskCommand.Say(turn, history, caller, new IntakeCompleted { Known = found });
+            DeskCommand.Say(turn, history, caller, changes);
         }
 
-        turn.SaveIntake(label, now.Write());
-        return Answer.Seen(part.Version + 1, IntakeView.Of(now, part.Version + 1));
+        turn.SaveIntake(label, now.Write(), after.OwnNumber);
+        return Answer.Seen(part.Version + 1, IntakeView.Of(now, part.Version + 1, fixedDate));
     }
 
-    private static IEnumerable<Fault> Faults(Turn turn, IntakeMembers before, IntakeMembers after)
+    /// <summary>What the rules of the job learn of it; null where nothing concerns them.</summary>
+    private static IntakeCompleted? WhatChanged(Turn turn, Job job, IntakeMembers before, IntakeMembers after)
+    {
+        var known = after.Known().ToHashSet(StringComparer.Ordinal);
+        if (CustomerStore.Find(turn, job.Intake.Customer)?.SaidHowToWrite == true)
+        {
+            known.Add(IntakeMember.Consents);
+        }
+
+        var polish = after.Wishes?.Polish is { } wish && wish != before.Wishes?.Polish ? wish : (PolishWish?)null;
+        var (was, day) = (before.Wishes?.FixedDate, after.Wishes?.FixedDate);
+        var one = new IntakeCompleted
+        {
+            Known = [.. job.Intake.Missing.Select(missing => missing.Member).Where(known.Contains)],
+            Missing = polish is null || job.Route is not { } route ? [] : [.. IntakeNeeds.Missing(known, polish, route).Where(missing => missing.Member == IntakeMember.PolishConfirmed)],
+            Polish = polish,
+            FixedDate = day == was ? null : day,
+            FixedDateGone = was is not null && day is null ? true : null,
+        };
+        return one is { Known.IsEmpty: true, Polish: null, FixedDate: null, FixedDateGone: null } ? null : one;
+    }
+
+    private static IEnumerable<Fault> Faults(Turn turn, Job job, IntakeMembers before, IntakeMembers after)
     {
         var today = turn.Rules.Calendar.DateOf(turn.Now);
         foreach (var fault in after.Faults(today))
@@ -86,6 +112,11 @@ public static class EditIntake
             yield return new Fault(PointerOf(gone), "What was known once can be changed, not taken away");
         }
 
+        if (after.LabelScannedBack is { } read && read != before.LabelScannedBack && !IsOn(job, read))
+        {
+            yield return new Fault("/labelScannedBack", "This is not the label of this watch: look which label is on which watch");
+        }
+
         if (Revalued(before, after) && string.IsNullOrWhiteSpace(after.DeclaredValueNote))
         {
             yield return new Fault("/declaredValueNote", "A declared value that was agreed is changed only with a note");
@@ -97,6 +128,9 @@ public static class EditIntake
         }
     }
 
+    private static bool IsOn(Job job, string read) =>
+        Label.TryRead(read, out var label) && (label == job.Label || job.Labels.Knows(label.Value)) && job.Labels.ReplacementOf(label.Value) is null;
+
     private static bool Revalued(IntakeMembers before, IntakeMembers after) =>
         before.DeclaredValueMinor is not null && (before.DeclaredValueMinor != after.DeclaredValueMinor || before.Currency != after.Currency);
 
@@ -105,6 +139,9 @@ public static class EditIntake
         IntakeMember.DeclaredValue => "/declaredValueMinor",
         IntakeMember.Terms => "/terms/acceptedOn",
         IntakeMember.Polish => "/wishes/polish",
+        IntakeMember.OldPartsBack => "/wishes/oldPartsBack",
+        IntakeMember.Running => "/arrival/running",
+        IntakeMember.Photos => "/arrival/photosTaken",
         _ => $"/{member}",
     };
 }

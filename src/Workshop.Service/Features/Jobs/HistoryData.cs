@@ -16,7 +16,7 @@ public static class HistoryData
 {
     private static readonly FrozenDictionary<string, string[]> WithoutNamesAndAmounts = new Dictionary<string, string[]>
     {
-        ["job.taken-in"] = ["variant", "caseSerial", "movementNumber", "missing", "counted", "hazards", "at", "fixedDate", "warrantyOf"],
+        ["job.taken-in"] = ["variant", "caseSerial", "movementNumber", "missing", "counted", "hazards", "at", "fixedDate", "polish", "warrantyOf"],
         ["quote.sent"] = ["version", "validThrough", "workingDays"],
         ["quote.answered"] = ["version", "accepted"],
         ["job.handed-over"] = ["how", "pieces", "on"],

@@ -1,17 +1,10 @@
+using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using NodaTime;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 
 namespace Workshop.Service.Features.Jobs;
-
-/// <summary>Whether case and bracelet are to be polished. An unwanted polish cannot be undone, so that <c>ask</c> is no answer.</summary>
-public enum PolishWish
-{
-    Yes,
-    No,
-    Ask,
-}
 
 public sealed record IntakeWishes
 {
@@ -46,9 +39,23 @@ public record IntakeMembers
 
     public IntakeWishes? Wishes { get; init; }
 
-    /// <summary>The watch as it came in: scratches, dents, running or not, crown and pushers.</summary>
+    /// <summary>The watch as it came in, in words, beside or instead of <see cref="ConditionGrid"/>.</summary>
     [StringLength(4_000)]
     public string? Condition { get; init; }
+
+    /// <summary>The watch as it came in, place by place; a place that is not in it was not looked at.</summary>
+    [Length(0, 10)]
+    public ImmutableArray<PlaceCondition> ConditionGrid { get; init; } = [];
+
+    public ArrivalNotes? Arrival { get; init; }
+
+    /// <summary>The number in the shop's own paper book.</summary>
+    [StringLength(60)]
+    public string? OwnNumber { get; init; }
+
+    /// <summary>The code read back from the label on the watch: proof that it is there and can be read.</summary>
+    [StringLength(20)]
+    public string? LabelScannedBack { get; init; }
 
     [StringLength(4_000)]
     public string? Remarks { get; init; }
@@ -58,25 +65,18 @@ public record IntakeMembers
     /// <summary>The members that a later stage asks for and that are known.</summary>
     public IEnumerable<string> Known()
     {
-        if (DeclaredValueMinor is not null)
-        {
-            yield return IntakeMember.DeclaredValue;
-        }
-
-        if (Terms?.AcceptedOn is not null)
-        {
-            yield return IntakeMember.Terms;
-        }
-
-        if (Wishes?.Polish is PolishWish.Yes or PolishWish.No)
-        {
-            yield return IntakeMember.Polish;
-        }
-
-        if (!string.IsNullOrWhiteSpace(Condition))
-        {
-            yield return IntakeMember.Condition;
-        }
+        (string Member, bool Known)[] all =
+        [
+            (IntakeMember.DeclaredValue, DeclaredValueMinor is not null),
+            (IntakeMember.Terms, Terms?.AcceptedOn is not null),
+            (IntakeMember.Polish, Wishes?.Polish is PolishWish.Yes or PolishWish.No),
+            (IntakeMember.OldPartsBack, Wishes?.OldPartsBack is not null),
+            (IntakeMember.Condition, !string.IsNullOrWhiteSpace(Condition) || ConditionGrid.Any(one => one.Condition != ConditionWord.NotLooked)),
+            (IntakeMember.Running, Arrival?.Running is ArrivalRun.Running or ArrivalRun.Stopped),
+            (IntakeMember.Photos, Arrival?.PhotosTaken > 0),
+            (IntakeMember.LabelScannedBack, LabelScannedBack is not null),
+        ];
+        return all.Where(one => one.Known).Select(one => one.Member);
     }
 
     /// <param name="today">In the workshop's own calendar.</param>
@@ -90,6 +90,16 @@ public record IntakeMembers
         if (Terms?.AcceptedOn > today)
         {
             yield return new Fault("/terms/acceptedOn", $"This day is to come; today is {today:uuuu-MM-dd}");
+        }
+
+        foreach (var (i, one) in ConditionGrid.Index().Where(pair => ConditionGrid.Take(pair.Index).Any(before => before.Place == pair.Item.Place)))
+        {
+            yield return new Fault($"/conditionGrid/{i}/place", "Each place is said once");
+        }
+
+        foreach (var fault in Arrival?.Faults("/arrival") ?? [])
+        {
+            yield return fault;
         }
     }
 }

@@ -56,9 +56,20 @@ public sealed record IntakeView
 
     public string? Condition { get; init; }
 
+    public ImmutableArray<PlaceCondition> ConditionGrid { get; init; } = [];
+
+    public ArrivalNotes? Arrival { get; init; }
+
+    public string? OwnNumber { get; init; }
+
+    public string? LabelScannedBack { get; init; }
+
     public string? Remarks { get; init; }
 
     public IntakeTerms? Terms { get; init; }
+
+    /// <summary>What became of the fixed day when this was asked; absent where none is fixed, and in mere reading.</summary>
+    public FixedDateView? FixedDate { get; init; }
 
     public ImmutableArray<Accessory> Accessories { get; init; } = [];
 
@@ -66,15 +77,20 @@ public sealed record IntakeView
 
     public required long Version { get; init; }
 
-    public static IntakeView Of(IntakeSheet sheet, long version) => new()
+    public static IntakeView Of(IntakeSheet sheet, long version, FixedDateView? fixedDate = null) => new()
     {
         DeclaredValueMinor = sheet.Members.DeclaredValueMinor,
         Currency = sheet.Members.Currency,
         EarlierValues = sheet.EarlierValues,
         Wishes = sheet.Members.Wishes,
         Condition = sheet.Members.Condition,
+        ConditionGrid = sheet.Members.ConditionGrid,
+        Arrival = sheet.Members.Arrival,
+        OwnNumber = sheet.Members.OwnNumber,
+        LabelScannedBack = sheet.Members.LabelScannedBack,
         Remarks = sheet.Members.Remarks,
         Terms = sheet.Members.Terms,
+        FixedDate = fixedDate,
         Accessories = sheet.Accessories,
         VariantAssumed = sheet.VariantAssumed,
         Version = version,

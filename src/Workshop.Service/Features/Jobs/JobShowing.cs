@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
+using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -55,9 +56,11 @@ public static class JobShowing
             WaterTest = job.WaterTests.Tests is [.., var test] ? new WaterTestView(test.At, Word.Of(test.Method), test.PressureBar, test.Passed) : null,
             GroundLost = [.. job.Standings.GroundLost.Select(lost => new GroundLostView(lost.Stage, lost.Since, lost.Because is { } by ? EntryRef.Of(by) : null, lost.Urgent))],
             Reviews = [.. job.Reviews.Select(one => new ReviewView(EntryRef.Of(one.Id), one.Type, one.At, one.Person, LegalHolds.Gates(one.Failed, caller.Role)))],
-            Missing = job.Intake.Missing,
+            Missing = read.Customer?.SaidHowToWrite == true ? job.Intake.Missing.RemoveAll(one => one.Member == IntakeMember.Consents) : job.Intake.Missing,
             Cautions = Hazard.Cautions(job.Intake.Hazards, language),
             Condition = sheet.Members.Condition,
+            ConditionGrid = sheet.Members.ConditionGrid,
+            Arrival = sheet.Members.Arrival,
             Wishes = sheet.Members.Wishes,
             Watch = read.Watch is { } watch ? WatchView.Of(watch) : null,
             Customer = names && read.Customer is { } customer ? CustomerView.Of(customer) : null,

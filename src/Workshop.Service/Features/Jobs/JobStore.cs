@@ -36,54 +36,6 @@ public sealed record JobRow
     public string? Model { get; init; }
 }
 
-/// <summary>A job that was found, with whose it is and why it was found: columns <c>by_…</c> are 1 or 0.</summary>
-public sealed record FoundJobRow
-{
-    public required string Label { get; init; }
-
-    public string? Stage { get; init; }
-
-    public string? Variant { get; init; }
-
-    public long? TakenInAt { get; init; }
-
-    public required long Closed { get; init; }
-
-    public string? CustomerId { get; init; }
-
-    public string? Name { get; init; }
-
-    public string? Maker { get; init; }
-
-    public string? Model { get; init; }
-
-    public required long ByLabel { get; init; }
-
-    public required long BySerial { get; init; }
-
-    public required long ByTelephone { get; init; }
-
-    public required long ByName { get; init; }
-}
-
-/// <summary>What is looked for; a part that is null is not looked for.</summary>
-public sealed record Sought
-{
-    public string? Label { get; init; }
-
-    /// <summary>As numbers on metal are compared.</summary>
-    public string? Serial { get; init; }
-
-    /// <summary>Digits alone.</summary>
-    public string? Telephone { get; init; }
-
-    /// <summary>A part of the name, in lower case.</summary>
-    public string? Name { get; init; }
-
-    /// <summary>1: one part is enough; 0: all of them have to fit.</summary>
-    public required long Any { get; init; }
-}
-
 /// <summary>One line of a job's history, in the order of places. Moments in microseconds.</summary>
 public sealed record HistoryRow
 {
@@ -155,30 +107,6 @@ public sealed class JobStore(Reader reader)
         limit @limit
         """;
 
-    // A telephone number is found by its end: with its country before it or without.
-    private const string SearchSql = """
-        select label, stage, variant, taken_in_at, closed, customer_id, name, maker, model, by_label, by_serial, by_telephone, by_name
-        from (
-            select job.label, job.stage, job.variant, job.taken_in_at, job.closed, job.customer_id, customer.name, watch.maker, watch.model,
-                   case when job.label = @label then 1 else 0 end as by_label,
-                   case when job.case_serial_key = @serial or job.movement_number_key = @serial then 1 else 0 end as by_serial,
-                   case when customer.telephone_normalised like '%' || @telephone
-                          or (length(customer.telephone_normalised) >= 7 and @telephone like '%' || customer.telephone_normalised) then 1 else 0 end as by_telephone,
-                   case when lower(customer.name) like '%' || @name || '%' escape '!' then 1 else 0 end as by_name
-            from job
-            left join customer on customer.site = job.site and customer.id = job.customer_id
-            left join watch on watch.site = job.site and watch.id = job.watch_id
-            where job.site = @site) as looked_at
-        where by_label + by_serial + by_telephone + by_name > 0
-          and (@any = 1
-               or ((cast(@label as text) is null or by_label = 1)
-                   and (cast(@serial as text) is null or by_serial = 1)
-                   and (cast(@telephone as text) is null or by_telephone = 1)
-                   and (cast(@name as text) is null or by_name = 1)))
-        order by taken_in_at desc, label desc
-        limit @limit
-        """;
-
     private const string IntakeSql = """
         select intake as text, intake_version as version
         from job
@@ -204,12 +132,6 @@ public sealed class JobStore(Reader reader)
         reader.Query<JobRow>(
             ListSql,
             new { site, stage, branch, variant, closed, in_house = inHouse, before = before.At, before_label = before.Label, limit },
-            cancel);
-
-    public Task<IReadOnlyList<FoundJobRow>> Search(string site, Sought sought, int limit, CancellationToken cancel) =>
-        reader.Query<FoundJobRow>(
-            SearchSql,
-            new { site, label = sought.Label, serial = sought.Serial, telephone = sought.Telephone, name = sought.Name, any = sought.Any, limit },
             cancel);
 
     public Task<IntakePart?> Intake(string site, Label label, CancellationToken cancel) =>

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
+using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Reports;
@@ -69,6 +70,7 @@ public static class JobTurn
             Proof = SaidBy.Proven(turn, incoming, person?.Id ?? incoming.Manner.Person, role),
             Role = role,
             Bench = bench,
+            Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             NamesOfLabel = turn.NamesOf,

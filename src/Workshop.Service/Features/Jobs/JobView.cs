@@ -75,6 +75,10 @@ public sealed record JobView
     /// <summary>As the watch came in.</summary>
     public string? Condition { get; init; }
 
+    public ImmutableArray<PlaceCondition> ConditionGrid { get; init; } = [];
+
+    public ArrivalNotes? Arrival { get; init; }
+
     public IntakeWishes? Wishes { get; init; }
 
     public WatchView? Watch { get; init; }

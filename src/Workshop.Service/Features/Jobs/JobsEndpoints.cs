@@ -13,10 +13,11 @@ public static class JobsEndpoints
             .WithSummary("Take a watch in: it gets its label, and the answer says what is still missing")
             .WithExample(
                 """
-                { "customer": { "name": "Ida Marlow", "telephone": "+44 20 7946 0018" },
+                { "customer": { "name": "Ida Marlow", "telephone": "+44 20 7946 0018", "consents": [ { "kind": "messages", "channels": ["email", "telephone"] } ] },
                   "watch": { "maker": "Orrery & Finch", "words": "stops at night", "caseSerial": "20 417", "calibre": { "kind": "automatic", "vibrationsPerHour": 28800 } },
                   "variant": "full-automatic", "declaredValueMinor": 240000, "currency": "GBP", "wishes": { "polish": "no", "oldPartsBack": true },
-                  "condition": "running, scratch at 4 o'clock", "terms": { "acceptedOn": "2026-03-02" }, "accessories": [ { "kind": "bracelet", "count": 1 } ] }
+                  "condition": "scratch at 4 o'clock", "conditionGrid": [ { "place": "bezel", "condition": "light" }, { "place": "lugs", "condition": "clear", "note": "lower left" } ],
+                  "arrival": { "running": "running", "crown": "works", "linksCounted": 12, "seal": "intact", "photosTaken": 7 }, "ownNumber": "A-218", "terms": { "acceptedOn": "2026-03-02" }, "accessories": [ { "kind": "bracelet", "count": 1 } ] }
                 """)
             .RequireOperation(Operation.TakeInJob);
         jobs.MapGet("", ListJobs.Handle)
@@ -24,7 +25,7 @@ public static class JobsEndpoints
             .WithProblems(ProblemCatalogue.BadFields)
             .RequireOperation(Operation.ListJobs);
         jobs.MapPost("search", SearchJobs.Handle)
-            .WithSummary("Find jobs by telephone number, name, number on the watch or label")
+            .WithSummary("Find jobs by telephone number, name, number on the watch, own number or label")
             .WithExample("""{ "telephone": "020 7946 0018" }""")
             .RequireOperation(Operation.SearchJobs);
 

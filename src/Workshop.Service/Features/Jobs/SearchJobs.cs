@@ -1,10 +1,9 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
+using System.Data.Common;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
-using Workshop.Core.Casing;
 using Workshop.Core.Journal;
-using Workshop.Service.Features.Customers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -20,36 +19,50 @@ public sealed record SearchBody
     [StringLength(AtMost)]
     public string? Text { get; init; }
 
+    /// <summary>National or international, or its last digits.</summary>
     [StringLength(AtMost)]
     public string? Telephone { get; init; }
 
-    /// <summary>A case serial or movement number, whole.</summary>
+    /// <summary>A case serial or movement number, or a part of one from three characters on.</summary>
     [StringLength(AtMost)]
     public string? Serial { get; init; }
+
+    /// <summary>The number of the shop's own paper book, or how it begins.</summary>
+    [StringLength(AtMost)]
+    public string? OwnNumber { get; init; }
 
     [StringLength(AtMost)]
     public string? Label { get; init; }
 
-    /// <summary>A part of the name.</summary>
+    /// <summary>As it sounds: marks, case and a wrong letter do not matter, and the beginning of each word is enough.</summary>
     [StringLength(AtMost)]
     public string? Name { get; init; }
+
+    /// <summary>Words for the maker or model; they narrow a search by something else.</summary>
+    [StringLength(AtMost)]
+    public string? Watch { get; init; }
 }
 
 /// <summary>Why a job was found.</summary>
 public enum FoundBy
 {
     Label,
+    OwnNumber,
     Serial,
+    PartOfSerial,
     Telephone,
     Name,
+    Watch,
 }
 
 /// <summary>A job that fits.</summary>
 /// <param name="Customer">The customer's id.</param>
+/// <param name="OwnNumber">The number of the paper book.</param>
+/// <param name="By">Why it was found, the best reason first.</param>
 public sealed record FoundJob(
-    string Label, string? Stage, string? Variant, Instant? TakenInAt, bool Closed, string? Customer, string? Name, string? Maker, string? Model, ImmutableArray<FoundBy> By);
+    string Label, string? Stage, string? Variant, Instant? TakenInAt, bool Closed, string? OwnNumber, string? Customer, string? Name, string? Maker, string? Model, ImmutableArray<FoundBy> By);
 
-/// <summary>The newest first.</summary>
+/// <summary>What fits best first, the newest among equals.</summary>
 /// <param name="More">There are more than are shown: look for something narrower.</param>
 public sealed record FoundJobs(ImmutableArray<FoundJob> Items, bool More);
 
@@ -57,50 +70,33 @@ public sealed record FoundJobs(ImmutableArray<FoundJob> Items, bool More);
 public static class SearchJobs
 {
     private const int ShownAtMost = 50;
-    private const int LettersAtLeast = 2;
 
-    public static async Task<Results<Ok<FoundJobs>, ProblemHttpResult>> Handle(JsonBody<SearchBody> body, Caller caller, JobStore store, CancellationToken cancel)
+    public static async Task<Results<Ok<FoundJobs>, ProblemHttpResult>> Handle(
+        JsonBody<SearchBody> body, Caller caller, Reader reader, ShopRulesSource rules, CancellationToken cancel)
     {
-        if (SoughtBy(body.Value) is not { } sought)
+        var country = (await rules.Read(caller.Site, cancel)).Intake.Country;
+        if (Sought.Read(body.Value, country) is not { } sought)
         {
             return Problems.BadFields(new Fault("", "Nothing to look for: a label, a number, a telephone number, or two letters of a name"));
         }
 
-        var rows = await store.Search(caller.Site, sought, ShownAtMost + 1, cancel);
-        return TypedResults.Ok(new FoundJobs([.. rows.Take(ShownAtMost).Select(Found)], rows.Count > ShownAtMost));
+        return TypedResults.Ok(await reader.Read(connection => Find(connection, caller.Site, sought), cancel));
     }
 
-    private static Sought? SoughtBy(SearchBody body)
+    internal static FoundJobs Find(DbConnection connection, string site, Sought sought)
     {
-        var sought = body.Text is { } text
-            ? new Sought { Label = Read(text), Serial = WatchNumber.Key(text), Telephone = Telephone.Key(text), Name = Part(text), Any = 1 }
-            : new Sought { Label = LabelIn(body.Label), Serial = WatchNumber.Key(body.Serial), Telephone = Telephone.Key(body.Telephone), Name = Part(body.Name), Any = 0 };
-        return sought is { Label: null, Serial: null, Telephone: null, Name: null } ? null : sought;
+        var found = sought.LookedUp(connection, site)
+            .DistinctBy(row => row.Label)
+            .Select(row => (Row: row, Fits: sought.Fits(row)))
+            .Where(one => one.Fits.Any)
+            .OrderByDescending(one => one.Fits.Fit)
+            .ThenByDescending(one => one.Row.TakenInAt)
+            .ThenByDescending(one => one.Row.Label, StringComparer.Ordinal)
+            .ToArray();
+        return new FoundJobs([.. found.Take(ShownAtMost).Select(one => Shown(one.Row, one.Fits.By))], found.Length > ShownAtMost);
     }
 
-    // What was called a label and is none finds nothing.
-    private static string? LabelIn(string? typed) => string.IsNullOrWhiteSpace(typed) ? null : Read(typed) ?? typed.Trim();
-
-    private static string? Read(string typed) => Core.Labels.Label.TryRead(typed, out var label) ? label.Value.ToString() : null;
-
-    // What LIKE would read as a pattern is meant as it stands. Both engines lower plain letters alone, and so do we.
-    private static string? Part(string? typed) =>
-        typed?.Trim() is { Length: >= LettersAtLeast } part
-            ? string.Concat(part.Select(letter => char.IsAsciiLetterUpper(letter) ? char.ToLowerInvariant(letter) : letter))
-                .Replace("!", "!!").Replace("%", "!%").Replace("_", "!_")
-            : null;
-
-    private static FoundJob Found(FoundJobRow row)
-    {
-        FoundBy[] by =
-        [
-            .. row.ByLabel == 1 ? [FoundBy.Label] : Array.Empty<FoundBy>(),
-            .. row.BySerial == 1 ? [FoundBy.Serial] : Array.Empty<FoundBy>(),
-            .. row.ByTelephone == 1 ? [FoundBy.Telephone] : Array.Empty<FoundBy>(),
-            .. row.ByName == 1 ? [FoundBy.Name] : Array.Empty<FoundBy>(),
-        ];
-        return new FoundJob(
-            row.Label, row.Stage, row.Variant, Microseconds.Read(row.TakenInAt), row.Closed == 1, row.CustomerId,
-            string.IsNullOrEmpty(row.Name) ? null : row.Name, row.Maker, row.Model, [.. by]);
-    }
+    private static FoundJob Shown(FoundJobRow row, ImmutableArray<FoundBy> by) => new(
+        row.Label, row.Stage, row.Variant, Microseconds.Read(row.TakenInAt), row.Closed == 1, row.OwnNumber, row.CustomerId,
+        string.IsNullOrEmpty(row.Name) ? null : row.Name, row.Maker, row.Model, by);
 }

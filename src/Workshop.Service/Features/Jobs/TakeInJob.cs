@@ -36,7 +36,14 @@ public static class TakeInJob
 
     internal static Results<Made<TakenIn>, ProblemHttpResult> TakeIn(Turn turn, TakeInBody body, Caller caller)
     {
+        if (body.Adopted is not null && caller.Role != Role.Manager)
+        {
+            return Problems.Of(ProblemCatalogue.NotForThisRole, "Jobs of the paper book are taken over by a manager.", ("roles", Roles.Manager.Select(Word.Of).ToArray()));
+        }
+
         var today = turn.Rules.Calendar.DateOf(turn.Now);
+        var ownNumber = Said(body.OwnNumber) ?? Said(body.Adopted?.OwnNumber);
+        var adopted = body.Adopted?.Read(ownNumber);
         var (customer, customerFaults) = KnownOrNew<CustomerDetails>.Read(body.Customer, "/customer");
         var (watch, watchFaults) = KnownOrNew<WatchDetails>.Read(body.Watch, "/watch");
         var knownWatch = watch?.Id is { } watchId ? WatchStore.Find(turn, watchId) : null;
@@ -46,13 +53,15 @@ public static class TakeInJob
         [
             .. customerFaults,
             .. watchFaults,
-            .. customer?.Described?.Faults("/customer") ?? [],
+            .. customer?.Described?.Faults("/customer", today) ?? [],
             .. watch?.Described?.Faults("/watch", today) ?? [],
             .. customer?.Id is { } id && CustomerStore.Find(turn, id) is null ? [new Fault("/customer", "There is no customer with this id")] : Array.Empty<Fault>(),
             .. watch?.Id is not null && knownWatch is null ? [new Fault("/watch", "There is no watch with this id")] : Array.Empty<Fault>(),
             .. variant is null ? [NoSuchVariant(turn.Rules)] : Array.Empty<Fault>(),
             .. WarrantyFaults(turn, body, variant),
             .. body.Faults(today),
+            .. body.Adopted?.Faults(today) ?? [],
+            .. adopted?.Faults(variant is null ? null : turn.Rules.Routes[variant], today) ?? [],
             .. OwnFaults(body, today),
         ];
         if (faults.Length > 0)
@@ -60,7 +69,17 @@ public static class TakeInJob
             return Problems.BadFields(faults);
         }
 
-        var customerId = customer!.Id ?? AddCustomer(turn, customer.Described!);
+        var route = turn.Rules.Routes[variant!];
+        var fixedDay = body.Wishes?.FixedDate;
+
+        // What was said when a watch of the paper book came in is said.
+        var reachable = fixedDay is null || adopted is not null ? null : FixedDates.Reachable(turn, route);
+        if (FixedDates.Against(turn, fixedDay, reachable, body.Despite) is { } no)
+        {
+            return no;
+        }
+
+        var customerId = customer!.Id ?? KeepCustomer(turn, customer.Described!);
         var watchIdNow = KeepWatch(turn, watch!, knownWatch, customerId);
         var label = turn.DrawLabel(LabelKind.Job, drawn => StreamEntry.OfJob(drawn));
         var caseSerial = watch!.Described?.CaseSerial ?? knownWatch?.CaseSerial;
@@ -76,14 +95,17 @@ public static class TakeInJob
                 Watch = watchIdNow,
                 CaseSerial = Said(caseSerial),
                 MovementNumber = Said(movementNumber),
-                Missing = MissingOf(body, turn.Rules.Routes[variant!]),
+                Missing = IntakeNeeds.Missing(KnownOf(body, CustomerStore.Find(turn, customerId)!), body.Wishes?.Polish, route, adopted?.At),
                 Counted = [.. body.Accessories.Select(one => new CountedPiece(one.Kind, one.Count))],
-                Hazards = [.. HazardsOf(body, facts!).Union(HazardsOf(turn.Rules.Routes[variant!], facts!))],
+                Hazards = [.. HazardsOf(body, facts!).Union(HazardsOf(route, facts!))],
                 WarrantyOf = body.WarrantyOf,
-                FixedDate = body.Wishes?.FixedDate,
+                FixedDate = fixedDay,
+                Polish = body.Wishes?.Polish,
+                Adopted = adopted,
             },
-            body.Person);
-        turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body), Accessories = body.Accessories, VariantAssumed = assumed }.Write());
+            body.Person,
+            body.Despite);
+        turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
 
         var job = decision.Job;
         return Answer.Made($"/v1/jobs/{label}", turn.Intake(label)!.Version, new TakenIn
@@ -98,6 +120,8 @@ public static class TakeInJob
             Missing = job.Intake.Missing,
             Cautions = [.. job.Intake.Hazards.Select(one => Hazard.All[one])],
             SameNumbers = [.. new[] { caseSerial, movementNumber }.OfType<string>().Select(number => turn.OtherJobWithNumber(number, label)).OfType<Label>().Distinct()],
+            SameOwnNumber = SearchStore.OthersWithOwnNumber(turn, ownNumber, label),
+            FixedDate = FixedDates.Shown(fixedDay, reachable),
             Links = JobLinks.Of(label),
         });
     }
@@ -112,6 +136,16 @@ public static class TakeInJob
         foreach (var (i, one) in body.Hazards.Index().Where(pair => !Hazard.All.ContainsKey(pair.Item)))
         {
             yield return new Fault($"/hazards/{i}", $"This is none of {string.Join(", ", Hazard.All.Keys.Order(StringComparer.Ordinal))}");
+        }
+
+        if (Said(body.OwnNumber) is { } own && Said(body.Adopted?.OwnNumber) is { } inTheBook && own != inTheBook)
+        {
+            yield return new Fault("/adopted/ownNumber", "This is another number than the job's own");
+        }
+
+        if (body.LabelScannedBack is not null)
+        {
+            yield return new Fault("/labelScannedBack", "The label is given out by this very request; it is read back afterwards");
         }
 
         if (body.Wishes?.FixedDate < today)
@@ -156,23 +190,8 @@ public static class TakeInJob
     private static Fault NoSuchVariant(ShopRules rules) =>
         new("/variant", $"The shop's kinds of work are {string.Join(", ", rules.Routes.Keys.Order(StringComparer.Ordinal))}");
 
-    /// <summary>What a later stage will ask for; numbers are set by their first reading.</summary>
-    internal static ImmutableArray<MissingMember> MissingOf(IntakeMembers members, RouteDefinition route)
-    {
-        var known = members.Known().Concat(route.PolishOnlyOnRequest == true ? [IntakeMember.Polish] : []).ToHashSet(StringComparer.Ordinal);
-        (string Member, Stage[] NeededFor)[] asked =
-        [
-            (IntakeMember.Terms, [Stage.Diagnosis]),
-            (IntakeMember.Condition, [Stage.Diagnosis]),
-            (IntakeMember.DeclaredValue, [Stage.Takedown, Stage.CaseStrip, Stage.Casing]),
-            (IntakeMember.Polish, [Stage.CaseWork]),
-        ];
-        return
-        [
-            .. asked.Where(one => !known.Contains(one.Member) && one.NeededFor.Any(route.Has))
-                .Select(one => new MissingMember(one.Member, one.NeededFor.First(route.Has))),
-        ];
-    }
+    internal static HashSet<string> KnownOf(IntakeMembers members, StoredCustomer? customer) =>
+        [.. members.Known(), .. customer?.SaidHowToWrite == true ? [IntakeMember.Consents] : Array.Empty<string>()];
 
     private static ImmutableArray<string> HazardsOf(TakeInBody body, WatchFacts facts) =>
     [
@@ -186,7 +205,7 @@ public static class TakeInJob
     internal static ImmutableArray<string> HazardsOf(RouteDefinition route, WatchFacts facts) =>
         route.RadiumSuspectedUntilLooked == true && facts.LuminousPaint is null ? [Hazard.RadiumSuspected] : [];
 
-    private static string AddCustomer(Turn turn, CustomerDetails details)
+    private static string KeepCustomer(Turn turn, CustomerDetails details)
     {
         var id = DeskCommand.NewId(turn);
         CustomerStore.Add(turn, id, details);
@@ -210,12 +229,15 @@ public static class TakeInJob
         return known.Id;
     }
 
-    private static IntakeMembers MembersOf(TakeInBody body) => new()
+    private static IntakeMembers MembersOf(TakeInBody body, string? ownNumber) => new()
     {
         DeclaredValueMinor = body.DeclaredValueMinor,
         Currency = body.Currency,
         Wishes = body.Wishes,
         Condition = body.Condition,
+        ConditionGrid = body.ConditionGrid,
+        Arrival = body.Arrival,
+        OwnNumber = ownNumber,
         Remarks = body.Remarks,
         Terms = body.Terms,
     };
@@ -251,6 +273,12 @@ public sealed record TakenIn
 
     /// <summary>Other jobs in the house with one of its numbers: perhaps it is here twice.</summary>
     public ImmutableArray<Label> SameNumbers { get; init; } = [];
+
+    /// <summary>Other jobs with the same number of the paper book: a warning, nothing more.</summary>
+    public ImmutableArray<Label> SameOwnNumber { get; init; } = [];
+
+    /// <summary>Whether the day it is needed by can be kept; absent where none is.</summary>
+    public FixedDateView? FixedDate { get; init; }
 
     public required JobLinks Links { get; init; }
 }

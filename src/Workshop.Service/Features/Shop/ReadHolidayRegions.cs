@@ -25,8 +25,6 @@ public sealed record RegionDatesView(string Id, string Name, string? Disagreemen
 /// <summary>Which regions a calendar may follow, and what its public holidays would be.</summary>
 public static class ReadHolidayRegions
 {
-    private const int Earliest = 2000;
-    private const int Latest = 2100;
     private const int YearsAtMost = 20;
 
     public static Ok<RegionsView> All() => TypedResults.Ok(new RegionsView([.. HolidayRegions.All.Select(one => new RegionView(one.Id, one.Name, one.Disagreement))]));
@@ -43,8 +41,8 @@ public static class ReadHolidayRegions
 
         var first = from ?? (await rules.Read(caller.Site, cancel)).Calendar.DateOf(clock.GetCurrentInstant()).Year;
         var last = through ?? first;
-        return first is < Earliest or > Latest ? Problems.BadParameter("from", $"This is not a year from {Earliest} to {Latest}")
-            : last < first || last > Latest || last - first >= YearsAtMost ? Problems.BadParameter("through", $"This is not a year from {first} to {Math.Min(Latest, first + YearsAtMost - 1)}")
+        return first is < HolidayRegions.Earliest or > HolidayRegions.Latest ? Problems.BadParameter("from", $"This is not a year from {HolidayRegions.Earliest} to {HolidayRegions.Latest}")
+            : last < first || last > HolidayRegions.Latest || last - first >= YearsAtMost ? Problems.BadParameter("through", $"This is not a year from {first} to {Math.Min(HolidayRegions.Latest, first + YearsAtMost - 1)}")
             : TypedResults.Ok(new RegionDatesView(region.Id, region.Name, region.Disagreement, first, last, HolidayRegions.DatesOf(id, first, last)));
     }
 }

@@ -14,6 +14,8 @@ public static class ReadWatch
             connection => WatchStore.Find(connection, caller.Site, id) is { } stored
                 ? Answer.Seen(stored.Version, new WatchLife(
                     WatchView.Of(stored), stored.CustomerId, [.. WatchStore.Jobs(connection, caller.Site, id).Select(JobOfWatch.Of)]))
-                : Problems.Of(ProblemCatalogue.NoSuchThing, "There is no watch with this id."),
+                : NoWatch(),
             cancel);
+
+    internal static ProblemHttpResult NoWatch() => Problems.Of(ProblemCatalogue.NoSuchThing, "There is no watch with this id.");
 }

@@ -2,6 +2,7 @@ using System.Data.Common;
 using System.Text.Json;
 using Dapper;
 using Workshop.Core.Casing;
+using Workshop.Core.Search;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Watches;
@@ -60,9 +61,35 @@ public static class WatchStore
 
     private const string AddSql = """
         insert into watch (
-            site, id, customer_id, maker, model, reference, case_serial, case_serial_key, movement_number, movement_number_key, facts, created, version)
+            site, id, customer_id, maker, model, reference, case_serial, case_serial_key, movement_number, movement_number_key, facts, gram_version, created, version)
         values (
-            @site, @id, @customer_id, @maker, @model, @reference, @case_serial, @case_serial_key, @movement_number, @movement_number_key, @facts, @now, 1)
+            @site, @id, @customer_id, @maker, @model, @reference, @case_serial, @case_serial_key, @movement_number, @movement_number_key, @facts, @gram_version, @now, 1)
+        """;
+
+    private const string ChangeSql = """
+        update watch
+        set customer_id = @customer_id,
+            maker = @maker,
+            model = @model,
+            reference = @reference,
+            case_serial = @case_serial,
+            case_serial_key = @case_serial_key,
+            movement_number = @movement_number,
+            movement_number_key = @movement_number_key,
+            facts = @facts,
+            gram_version = @gram_version,
+            version = version + 1
+        where site = @site
+          and id = @id
+        """;
+
+    private const string ListSql = """
+        select id, customer_id, maker, model, reference, case_serial, movement_number, facts, version
+        from watch
+        where site = @site
+          and id < @before
+        order by id desc
+        limit @limit
         """;
 
     private const string ChangeOwnerSql = """
@@ -89,21 +116,36 @@ public static class WatchStore
     public static IReadOnlyList<WatchJobRow> Jobs(DbConnection connection, string site, string id) =>
         connection.Query<WatchJobRow>(JobsSql, new { site, id }).AsList();
 
-    public static void Add(Turn turn, string id, string customer, WatchDetails details) => turn.Execute(AddSql, new
+    /// <summary>Newest first: ids sort by when they were made.</summary>
+    public static IReadOnlyList<StoredWatch> List(DbConnection connection, string site, string before, int limit) =>
+        connection.Query<StoredWatch>(ListSql, new { site, before, limit }).AsList();
+
+    public static void Add(Turn turn, string id, string customer, WatchDetails details) => Write(turn, AddSql, id, customer, details);
+
+    /// <summary>Its version counts up by one.</summary>
+    public static void Change(Turn turn, StoredWatch before, WatchDetails details) => Write(turn, ChangeSql, before.Id, before.CustomerId, details);
+
+    private static void Write(Turn turn, string sql, string id, string? customer, WatchDetails details)
     {
-        site = turn.Site,
-        id,
-        customer_id = customer,
-        maker = Said(details.Maker),
-        model = Said(details.Model),
-        reference = Said(details.Reference),
-        case_serial = Said(details.CaseSerial),
-        case_serial_key = WatchNumber.Key(details.CaseSerial),
-        movement_number = Said(details.MovementNumber),
-        movement_number_key = WatchNumber.Key(details.MovementNumber),
-        facts = JsonSerializer.Serialize(WatchFacts.Of(details), WorkshopJson.Options),
-        now = Microseconds.Of(turn.Now),
-    });
+        var (caseSerialKey, movementNumberKey) = (WatchNumber.Key(details.CaseSerial), WatchNumber.Key(details.MovementNumber));
+        turn.Execute(sql, new
+        {
+            site = turn.Site,
+            id,
+            customer_id = customer,
+            maker = Said(details.Maker),
+            model = Said(details.Model),
+            reference = Said(details.Reference),
+            case_serial = Said(details.CaseSerial),
+            case_serial_key = caseSerialKey,
+            movement_number = Said(details.MovementNumber),
+            movement_number_key = movementNumberKey,
+            facts = JsonSerializer.Serialize(WatchFacts.Of(details), WorkshopJson.Options),
+            gram_version = FoldedText.Version,
+            now = Microseconds.Of(turn.Now),
+        });
+        GramTable.Put(turn, GramTable.OfNumbers, id, GramTable.OfNumberKeys(caseSerialKey, movementNumberKey));
+    }
 
     /// <summary>Somebody else brings it now.</summary>
     public static void ChangeOwner(Turn turn, string id, string customer) =>

@@ -29,6 +29,8 @@ public sealed record WatchView
 
     public string? DialRemarks { get; init; }
 
+    public bool? WaterOrLeakInside { get; init; }
+
     public static WatchView Of(StoredWatch stored)
     {
         var facts = stored.ReadFacts();
@@ -45,6 +47,7 @@ public sealed record WatchView
             MadeInYear = facts.MadeInYear,
             LuminousPaint = facts.LuminousPaint,
             DialRemarks = facts.DialRemarks,
+            WaterOrLeakInside = facts.WaterOrLeakInside,
         };
     }
 }
@@ -53,6 +56,10 @@ public sealed record WatchView
 /// <param name="Customer">The id of whoever brought it last.</param>
 /// <param name="Jobs">Newest first.</param>
 public sealed record WatchLife(WatchView Watch, string? Customer, ImmutableArray<JobOfWatch> Jobs);
+
+/// <summary>A watch in a list.</summary>
+/// <param name="Customer">The id of whoever brought it last.</param>
+public sealed record WatchLine(WatchView Watch, string? Customer);
 
 /// <summary>One of a watch's jobs.</summary>
 public sealed record JobOfWatch(string Label, string? Variant, string? Stage, Instant? TakenInAt, bool InHouse, bool Closed)

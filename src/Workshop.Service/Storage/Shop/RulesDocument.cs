@@ -3,6 +3,7 @@ using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
@@ -30,6 +31,8 @@ public sealed record RulesDocument : IShopDocument
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
+
+    public IntakeRules Intake { get; init; } = new();
 
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
@@ -61,7 +64,7 @@ public sealed record RulesDocument : IShopDocument
             }
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
         {
             yield return fault;
         }

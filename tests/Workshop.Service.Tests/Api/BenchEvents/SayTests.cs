@@ -44,6 +44,7 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("waiver.given", """{"gate":"no-such"}""", manager, HttpStatusCode.UnprocessableEntity);
         await Line("waiver.given", """{"gate":"needs/water-test","reason":"agreed","person":"ines"}""", manager);
         await watch.Through(Stage.Rebuild);
+        await Line("polish.confirmed", """{"person":"mara"}""");
         await Line("index.touched", "{}");
         await Line("rate-set.recorded", """{"readings":[{"position":"dial-up","ratePerDaySeconds":4.2},{"position":"crown-left","ratePerDaySeconds":-3}]}""");
         await watch.Through(Stage.DialAndHands);

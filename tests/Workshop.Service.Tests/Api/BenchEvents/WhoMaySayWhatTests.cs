@@ -24,6 +24,7 @@ public class WhoMaySayWhatTests
         ["case.closed"] = [Bench],
         ["case.opened"] = [Bench],
         ["seal.seen"] = [Bench],
+        ["polish.confirmed"] = [Bench, Desk],
         ["index.touched"] = [Bench],
         ["rate-set.recorded"] = [Bench],
         ["water-test.recorded"] = [Bench],

@@ -29,15 +29,18 @@ public class AnyBodyTests
         (HttpMethod Method, string Address, string Body)[] commands =
         [
             (HttpMethod.Post, "/v1/jobs", Counter.WholeIntake),
-            (HttpMethod.Post, "/v1/jobs/search", """{ "text": "ida", "telephone": "020", "serial": "20-417", "label": "J", "name": "ida" }"""),
-            (HttpMethod.Patch, $"/v1/jobs/{label}/intake", """{ "declaredValueMinor": 1, "currency": "GBP", "declaredValueNote": "a", "wishes": { "polish": "no", "oldPartsBack": true, "fixedDate": "2026-06-12" }, "condition": "a", "remarks": "a", "terms": { "acceptedOn": "2025-01-02" } }"""),
+            (HttpMethod.Post, "/v1/jobs/search", """{ "text": "ida", "telephone": "020", "serial": "20-417", "label": "J", "name": "ida", "ownNumber": "A", "watch": "a" }"""),
+            (HttpMethod.Patch, $"/v1/jobs/{label}/intake", """{ "declaredValueMinor": 1, "currency": "GBP", "declaredValueNote": "a", "wishes": { "polish": "no", "oldPartsBack": true, "fixedDate": "2026-06-12" }, "condition": "a", "conditionGrid": [ { "place": "dial", "condition": "deep", "note": "a" } ], "arrival": { "running": "running", "crown": "works", "pushers": "works", "functions": [ { "function": "rotor", "state": "works", "note": "a" } ], "linksCounted": 1, "seal": "intact", "photosTaken": 1 }, "ownNumber": "A", "labelScannedBack": "J", "remarks": "a", "terms": { "acceptedOn": "2025-01-02" } }"""),
             (HttpMethod.Post, $"/v1/jobs/{label}/quotes", """{ "lines": [ { "text": "a", "amountMinor": 2, "taxMinor": 1 } ], "currency": "GBP", "validThrough": "2026-03-20", "workingDays": 3, "despite": ["needs/diagnosis"], "person": "mara" }"""),
             (HttpMethod.Post, $"/v1/jobs/{label}/quotes/1/answer", """{ "accepted": true, "channel": "telephone", "witness": "otto", "at": "2026-03-02T10:00:00+01:00", "person": "mara" }"""),
             (HttpMethod.Post, $"/v1/jobs/{label}/hand-over", """{ "how": "collected", "pieces": ["movement"], "to": "customer", "identitySeen": true, "at": "2026-03-02T10:00:00+01:00", "despite": ["pieces-home"], "person": "mara" }"""),
             (HttpMethod.Post, $"/v1/jobs/{gone}/claims", """{ "reportedOn": "2026-03-01", "receivedOn": "2026-03-01", "text": "a", "person": "mara" }"""),
             (HttpMethod.Post, $"/v1/jobs/{gone}/claims/1/decision", """{ "covered": true, "lines": ["movement"], "reason": "a", "person": "mara" }"""),
             (HttpMethod.Put, $"/v1/jobs/{gone}/claims/1/stay", """{ "receivedOn": "2026-03-01", "returnedOn": "2026-03-02", "person": "mara" }"""),
-            (HttpMethod.Put, $"/v1/customers/{customer}", """{ "name": "a", "telephone": "0123", "email": "a@b.example", "address": "a", "language": "en" }"""),
+            (HttpMethod.Put, $"/v1/customers/{customer}", """{ "name": "a", "telephone": "0123", "email": "a@b.example", "address": "a", "language": "en", "consents": [ { "kind": "care", "channels": ["letter"], "saidOn": "2026-03-01" } ], "contact": "only-by", "contactBy": "email", "deceasedOn": "2026-03-01" }"""),
+            (HttpMethod.Post, "/v1/customers", """{ "name": "a", "telephone": "0123" }"""),
+            (HttpMethod.Put, $"/v1/watches/{taken.Text("watch")}", """{ "maker": "a", "model": "a", "reference": "a", "caseSerial": "a", "movementNumber": "a", "words": "a" }"""),
+            (HttpMethod.Post, "/v1/jobs", """{ "customer": { "email": "a@b.example" }, "watch": { "words": "a" }, "despite": ["fixed-date"], "adopted": { "takenInOn": "2026-01-12", "at": "rebuild", "promisedOn": "2026-02-01", "ownNumber": "A-1", "quotedMinor": 1 } }"""),
         ];
 
         var failed = new List<string>();

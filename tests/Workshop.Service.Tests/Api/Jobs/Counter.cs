@@ -12,11 +12,14 @@ public static class Counter
     /// <summary>All a stage may ask for is known.</summary>
     public const string WholeIntake =
         """
-        { "customer": { "name": "Ida Marlow", "telephone": "+44 20 7946 0018", "email": "ida@marlow.example", "address": "3 Tallow Lane, Upper Ness", "language": "en" },
+        { "customer": { "name": "Ida Marlow", "telephone": "+44 20 7946 0018", "email": "ida@marlow.example", "address": "3 Tallow Lane, Upper Ness", "language": "en",
+                        "consents": [ { "kind": "messages", "channels": ["email", "letter"], "saidOn": "2025-01-02" } ] },
           "watch": { "maker": "Orrery & Finch", "model": "Halyard", "reference": "OF-12", "caseSerial": "20-417", "movementNumber": "M 77.1", "words": "stops at night",
                      "calibre": { "name": "OF 9", "kind": "automatic", "vibrationsPerHour": 28800, "liftAngleDegrees": 52 }, "madeInYear": 2011, "luminousPaint": false },
           "variant": "full-automatic", "declaredValueMinor": 240000, "currency": "GBP", "wishes": { "polish": "no", "oldPartsBack": true, "fixedDate": "2026-06-12" },
-          "condition": "running, scratch at four o'clock", "remarks": "was her mother's", "terms": { "acceptedOn": "2025-01-02" },
+          "condition": "running, scratch at four o'clock", "conditionGrid": [ { "place": "lugs", "condition": "clear", "note": "gorse scratches" }, { "place": "dial", "condition": "none-seen" } ],
+          "arrival": { "running": "running", "crown": "works", "pushers": "not-tried", "linksCounted": 12, "seal": "never-fitted", "photosTaken": 7,
+                       "functions": [ { "function": "date-instant", "state": "faulty", "note": "hangs on heather days" } ] }, "remarks": "was her mother's", "terms": { "acceptedOn": "2025-01-02" },
           "accessories": [ { "kind": "bracelet", "count": 1, "note": "two links loose" }, { "kind": "links", "count": 2 } ], "person": "mara" }
         """;
 

@@ -21,7 +21,7 @@ public class EditIntakeTests
         var entry = (await host.Desk.Get($"/v1/jobs/{label}/history")).GetProperty("items").EnumerateArray().Last();
 
         Assert.Equal(90000, intake.GetProperty("declaredValueMinor").GetInt64());
-        Assert.Equal(["condition", "polish"], job.GetProperty("missing").EnumerateArray().Select(one => one.Text("member")));
+        Assert.Equal(["condition", "running", "photos", "labelScannedBack", "consents", "oldPartsBack", "polish"], job.GetProperty("missing").EnumerateArray().Select(one => one.Text("member")));
         Assert.Equal("intake.completed", entry.Text("type"));
         Assert.Equal(["terms", "declaredValue"], entry.GetProperty("data").Texts("known"));
         Assert.DoesNotContain("90000", entry.ToString());
@@ -102,7 +102,10 @@ public class EditIntakeTests
     [InlineData("""{ "declaredValueMinor": null, "currency": null }""", "/declaredValueMinor", "/declaredValueNote")]
     [InlineData("""{ "terms": null }""", "/terms/acceptedOn")]
     [InlineData("""{ "terms": { "acceptedOn": "2026-03-03" } }""", "/terms/acceptedOn")]
-    [InlineData("""{ "condition": "" }""", "/condition")]
+    [InlineData("""{ "condition": "", "conditionGrid": [ { "place": "dial", "condition": "not-looked" } ] }""", "/condition")]
+    [InlineData("""{ "arrival": { "running": "unknown" } }""", "/arrival/running")]
+    [InlineData("""{ "arrival": { "photosTaken": 0 } }""", "/arrival/photosTaken")]
+    [InlineData("""{ "wishes": { "oldPartsBack": null } }""", "/wishes/oldPartsBack")]
     [InlineData("""{ "wishes": { "polish": "ask" } }""", "/wishes/polish")]
     [InlineData("""{ "wishes": { "polish": "maybe" } }""", "/wishes/polish")]
     [InlineData("""{ "wishes": 4 }""", "/wishes")]

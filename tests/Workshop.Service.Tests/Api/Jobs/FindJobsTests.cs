@@ -1,5 +1,4 @@
 using System.Net;
-using NodaTime;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Storage;
 
@@ -80,56 +79,5 @@ public class FindJobsTests
         using var sets = await host.Bench.GetAsync($"/v1/jobs/{label}/rate-sets?cursor={cursor}");
 
         Assert.All([jobs, history, sets], answer => Assert.Equal(HttpStatusCode.OK, answer.StatusCode));
-    }
-
-    [Theory]
-    [BothEngines]
-    public async Task A_job_is_found_by_what_somebody_at_the_counter_knows(StorageEngine engine)
-    {
-        await using var host = await Counter.Open(engine);
-        var ida = await host.TakeIn();
-        host.Clock.Advance(Duration.FromSeconds(1));
-        await host.TakeIn("""{ "customer": { "name": "Änne O'Dell 100%_!", "telephone": "0131 496 0222" }, "watch": { "maker": "Velling", "caseSerial": "1" } }""");
-
-        Assert.Equal(("Ida Marlow", "telephone"), await Found("""{ "telephone": "020 7946 0018" }"""));
-        Assert.Equal(("Ida Marlow", "telephone"), await Found("""{ "telephone": "0044 (0)20-7946-0018" }"""));
-        Assert.Equal(("Änne O'Dell 100%_!", "telephone"), await Found("""{ "telephone": "+44 131 4960222" }"""));
-        Assert.Equal(("Ida Marlow", "serial"), await Found("""{ "serial": "20 417" }"""));
-        Assert.Equal(("Ida Marlow", "serial"), await Found("""{ "serial": "m77.1" }"""));
-        Assert.Equal(("Ida Marlow", "label"), await Found($$"""{ "label": "{{ida.ToLowerInvariant()}}" }"""));
-        Assert.Equal(("Ida Marlow", "name"), await Found("""{ "name": "MARL" }"""));
-        Assert.Equal(("Änne O'Dell 100%_!", "name"), await Found("""{ "name": "Änne o'd" }"""));
-        Assert.Equal(("Änne O'Dell 100%_!", "name"), await Found("""{ "name": "%_!" }"""));
-        Assert.Equal(("Ida Marlow", "name"), await Found("""{ "text": "ida m" }"""));
-        Assert.Equal(("Ida Marlow", "serial"), await Found("""{ "text": "20-417" }"""));
-        Assert.Equal(("Ida Marlow", "label"), await Found($$"""{ "text": "{{ida}}" }"""));
-        Assert.Null(await Found("""{ "name": "Ida", "telephone": "0131 496 0222" }"""));
-        Assert.Null(await Found("""{ "name": "nobody" }"""));
-
-        async Task<(string Name, string By)?> Found(string body)
-        {
-            var items = (await (await host.Desk.PostJson("/v1/jobs/search", body)).Json()).GetProperty("items").EnumerateArray().ToArray();
-            return items.Length == 0 ? null : (Assert.Single(items).Text("name"), items[0].Texts("by").Single());
-        }
-    }
-
-    [Theory]
-    [InlineData("{}")]
-    [InlineData("""{ "name": "a" }""")]
-    [InlineData("""{ "telephone": "call me" }""")]
-    [InlineData("""{ "text": " - " }""")]
-    public async Task Nothing_to_look_for_is_no_search_for_everything(string body)
-    {
-        await using var host = await Counter.Open();
-
-        Assert.Equal(422, (await (await host.Desk.PostJson("/v1/jobs/search", body)).Problem()).Status);
-    }
-
-    [Fact]
-    public async Task Only_the_desk_searches_by_names()
-    {
-        await using var host = await Counter.Open();
-
-        Assert.Equal("not-for-this-role", (await (await host.Bench.PostJson("/v1/jobs/search", """{ "name": "Ida" }""")).Problem()).Code);
     }
 }

@@ -1,0 +1,37 @@
+-- What is found while the customer is still talking. A gram is three letters of a name, or three characters of a number, and says whose:
+-- kind 'name' leads to a customer, 'number' to a watch. Grams are personal data and go with whoever they lead to. "gram_version" tells
+-- which rows were taken apart by an older rule of the program; migrate takes them apart anew.
+
+create table gram (
+    site text collate "C" not null,
+    kind text collate "C" not null check (kind in ('name', 'number')),
+    gram text collate "C" not null,
+    id text collate "C" not null,
+    primary key (site, kind, gram, id)
+);
+
+create index gram_of on gram (site, kind, id);
+
+alter table customer add column gram_version bigint not null default 0;
+alter table watch add column gram_version bigint not null default 0;
+
+-- Digits from the last to the first: a number is known by its end, with its country before it or without.
+alter table customer add column telephone_reversed text collate "C";
+
+create index customer_telephone_reversed on customer (site, telephone_reversed) where telephone_reversed is not null;
+
+-- Whether and how somebody wants to be reached: normal, none, only-by with the channel beside it.
+alter table customer add column contact text collate "C" not null default 'normal';
+alter table customer add column contact_by text collate "C";
+alter table customer add column deceased_on text collate "C";
+
+-- The number of the shop's own paper book, as written and as it is compared; a person edits it, no event does.
+alter table job add column own_number text collate "C";
+alter table job add column own_number_key text collate "C";
+
+create index job_own_number on job (site, own_number_key) where own_number_key is not null;
+
+-- When the work was done; folded. Empty while it is not, and for jobs that began in the paper book: they enter no figure.
+alter table job add column ready_at bigint;
+
+create index job_ready on job (site, variant, ready_at) where ready_at is not null;

@@ -64,7 +64,7 @@ public sealed record RulesDocument : IShopDocument
             yield return fault;
         }
 
-        foreach (var (i, one) in Warranties.RuleSets.Index().Where(one => !WarrantyHolidays.IsKnown(one.Item.Roll.Calendar)))
+        foreach (var (i, one) in Warranties.RuleSets.Index().Where(one => one.Item.Roll.Calendar != RollRules.ShopCalendar && HolidayRegions.Find(one.Item.Roll.Calendar) is null))
         {
             yield return new Fault($"/warranties/ruleSets/{i}/roll/calendar", $"No holidays are known for '{one.Roll.Calendar}'; it is shop, or one of {string.Join(", ", HolidayRegions.All.Select(region => region.Id))}");
         }

@@ -115,6 +115,7 @@ public class VariantDocumentTests
         { "full-automatic", "/targetWorkingDaysBefore", "21", ["/targetWorkingDaysBefore"] },
         { "full-automatic", "/finalChecks", """["looks", "looks", " "]""", ["/finalChecks/1", "/finalChecks/2"] },
         { "full-automatic", "/warranty", """[{ "line": "movement", "term": "P0M" }, { "line": "movement", "term": "PT24H" }]""", ["/warranty/0/term", "/warranty/1/line", "/warranty/1/term"] },
+        { "full-automatic", "/warranty", """[{ "line": "movement" }, { "line": "polish", "term": "P3M", "none": true }]""", ["/warranty/0/term", "/warranty/1/term"] },
         { "regulation", "/warranty", """[{ "line": "rate", "term": "P3M", "onlyIf": "rebuild" }]""", ["/warranty/0/onlyIf"] },
         { "full-automatic", "/usualFor", """["chronograph", "steam"]""", ["/usualFor/0", "/usualFor/1"] },
         { "full-automatic", "/ifMoreIsNeeded", "\"x-tea\"", ["/ifMoreIsNeeded"] },

@@ -120,6 +120,11 @@ public static class JobRules
             flags.Add(EntryFlag.BeyondCalendar);
         }
 
+        if (facts.Person is { LeftOn: not null } gone && gone.HasLeft(facts.Rules.Calendar.DateOf(incoming.Effective)))
+        {
+            flags.Add(EntryFlag.PersonLeft);
+        }
+
         entry = entry with { Judged = judged, Flags = flags.ToImmutable() };
         var after = before.Apply(entry);
         if (after.WearChecks.ReadingOf(entry.Id) is { MeanOfDays: true })

@@ -59,6 +59,10 @@ public sealed partial class ApiDescriptionTests : IAsyncLifetime
     }
 
     [Fact]
+    public void Every_tag_says_what_it_gathers() => Assert.All(
+        document.GetProperty("tags").EnumerateArray(), tag => Assert.True(tag.TryGetProperty("description", out var text) && text.GetString() is { Length: > 0 }, tag.GetProperty("name").GetString()));
+
+    [Fact]
     public void Every_answer_that_has_a_body_shows_an_example()
     {
         var without = Operations()

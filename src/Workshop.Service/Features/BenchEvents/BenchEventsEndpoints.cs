@@ -16,7 +16,7 @@ public static class BenchEventsEndpoints
                   "type": "stage.started", "subject": "J7K3MQ4T", "data": { "stage": "takedown", "bench": "bench-1", "person": "mara" } }
                 """)
             .RequireOperation(Operation.PostBenchEvents);
-        events.MapGet("devices/{device}/outcomes", ReadOutcomes.Handle)
+        events.MapGet("devices/{id}/outcomes", ReadOutcomes.Handle)
             .WithSummary("What became of events that had been held, in the order of their verdicts")
             .WithProblems(ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadOutcomes);

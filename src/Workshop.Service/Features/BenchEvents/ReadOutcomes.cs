@@ -15,14 +15,14 @@ public sealed record LateOutcome(long Number, string Id, long? Sequence, EventRe
 /// <summary>What became of events that were answered <c>held</c>.</summary>
 public static class ReadOutcomes
 {
-    /// <param name="device">The device's name: of the source <c>/devices/bench-2/1</c> it is <c>bench-2</c>.</param>
+    /// <param name="id">The device's name: of the source <c>/devices/bench-2/1</c> it is <c>bench-2</c>.</param>
     /// <param name="after">The number of the last verdict seen; 0 for the beginning.</param>
     public static async Task<Results<Paged<LateOutcome>, ProblemHttpResult>> Handle(
-        string device, Page page, Caller caller, ReceivedStore store, CancellationToken cancel, long after = 0)
+        string id, Page page, Caller caller, ReceivedStore store, CancellationToken cancel, long after = 0)
     {
-        if (!caller.Source.StartsWith($"/devices/{device}/", StringComparison.Ordinal))
+        if (!caller.Source.StartsWith($"/devices/{id}/", StringComparison.Ordinal))
         {
-            return Problems.Of(ProblemCatalogue.NoSuchThing, $"This key speaks for '{caller.Source}': it has no verdicts of '/devices/{device}'.");
+            return Problems.Of(ProblemCatalogue.NoSuchThing, $"This key speaks for '{caller.Source}': it has no verdicts of '/devices/{id}'.");
         }
 
         if (after < 0)

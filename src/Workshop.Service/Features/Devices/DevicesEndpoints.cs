@@ -30,13 +30,13 @@ public static class DevicesEndpoints
             .WithSummary("Every device by its newest pairing")
             .WithExample(answer: """{ "devices": [ { "device": "bench-2", "source": "/devices/bench-2/3", "role": "bench", "bench": "bench-2", "pairedAt": "2026-03-02T09:01:12Z", "lastHeard": "2026-03-02T14:20:00Z" } ] }""")
             .RequireOperation(Operation.ReadDevices);
-        devices.MapGet("{device}", ReadDevices.One)
+        devices.MapGet("{id}", ReadDevices.One)
             .WithName("readDevice")
             .WithSummary("A device by its newest pairing")
             .WithProblems(ProblemCatalogue.NoSuchThing)
             .WithExample(answer: """{ "device": "bench-2", "source": "/devices/bench-2/3", "role": "bench", "bench": "bench-2", "pairedAt": "2026-03-02T09:01:12Z", "lastHeard": "2026-03-02T14:20:00Z" }""")
             .RequireOperation(Operation.ReadDevices);
-        devices.MapDelete("{device}", RevokeDevice.Handle)
+        devices.MapDelete("{id}", RevokeDevice.Handle)
             .WithSummary("Withdraw a device's key")
             .WithProblems(ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.PairDevices);

@@ -29,8 +29,8 @@ public static class ReadDevices
     public static async Task<Ok<DeviceList>> All(Caller caller, ApiKeys keys, Reader reader, CancellationToken cancel) =>
         TypedResults.Ok(new DeviceList([.. (await Of(caller, keys, reader, cancel)).Select(one => one.View)]));
 
-    public static async Task<Results<Seen<DeviceView>, ProblemHttpResult>> One(string device, Caller caller, ApiKeys keys, Reader reader, CancellationToken cancel) =>
-        (await Of(caller, keys, reader, cancel)).FirstOrDefault(one => one.View.Device == device) is { View: { } found, Version: var version }
+    public static async Task<Results<Seen<DeviceView>, ProblemHttpResult>> One(string id, Caller caller, ApiKeys keys, Reader reader, CancellationToken cancel) =>
+        (await Of(caller, keys, reader, cancel)).FirstOrDefault(one => one.View.Device == id) is { View: { } found, Version: var version }
             ? Answer.Seen(version, found)
             : NoDevice();
 

@@ -17,7 +17,7 @@ public static class ShopEndpoints
     public static void MapShop(this IEndpointRouteBuilder routes)
     {
         routes.MapOnly<SettingsDocument>("Settings", "how the shop presents itself",
-            """{ "shopName": "The Watch Workshop at Vennlowe", "telephone": "+44 1632 960100", "email": "desk@example.com", "country": "GB", "currency": "GBP", "languages": [ "en", "de" ] }""");
+            """{ "shopName": "The Watch Workshop at Vennlowe", "telephone": "+44 1632 960100", "email": "desk@example.com" }""");
         routes.MapOnly<RulesDocument>("Rules", "the shop's rules: strengths of gates and figures of the trade",
             """{ "gates": { "needs/case-strip": "note" }, "secondPersonAtFinalControl": true, "handOffTakenWithin": "PT2H", "agenda": { "deviceSilentAfter": "PT8H", "withFirmWorkingDays": 10, "backUpOlderThan": "PT36H", "fluidLife": { "clean": { "warnDays": 21, "lastDays": 28 } } } }""");
         routes.MapOnlyRead<CalendarDocument>("Calendar", "when the shop is open: zone, hours, closures, public holidays", CalendarEndpoints.Example).MapCalendar();

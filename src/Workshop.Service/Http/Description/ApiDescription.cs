@@ -13,6 +13,30 @@ public static class ApiDescription
     public const string ProblemSchema = "Problem";
     public const string EventSchema = "CloudEvent";
 
+    private static readonly Dictionary<string, string> Tags = new()
+    {
+        ["Agenda"] = "What falls due, overdue first.",
+        ["Back-ups"] = "Whether what is kept is kept twice.",
+        ["Bench events"] = "The one door for everything a bench says.",
+        ["Changes"] = "What was written down, in order.",
+        ["Customers"] = "Who people are and how to reach them.",
+        ["Devices"] = "Pairing, and what the shop says of a device.",
+        ["Events"] = "The shapes of events.",
+        ["Gates"] = "What stands against an event, and how each gate has fared.",
+        ["Health"] = "For whoever operates the machine.",
+        ["Jobs"] = "Watches in the house: intake, state, history, search.",
+        ["Labels"] = "What a label names.",
+        ["Money"] = "What was asked, paid and is still owed.",
+        ["Oneself"] = "What this key may do, the time, and the words.",
+        ["People"] = "The short numbers by which people prove who they are.",
+        ["Problems"] = "Every refusal and what to do about it.",
+        ["Promises"] = "Dates that were promised, and their moves.",
+        ["Quotes"] = "Offers in versions, and their answers.",
+        ["Shop"] = "The shop's own data, as documents with versions.",
+        ["Warranty"] = "Hand-over, delivery, warranty days and claims.",
+        ["Watches"] = "Watches with all their jobs.",
+    };
+
     // It costs some ten milliseconds to write and does not change while the program runs.
     private static readonly TimeSpan KeptFor = TimeSpan.FromHours(1);
 
@@ -72,6 +96,11 @@ public static class ApiDescription
         document.Components.Schemas ??= new Dictionary<string, IOpenApiSchema>();
         document.Components.Schemas[ProblemSchema] = Shapes.Problem();
         document.Components.Schemas[EventSchema] = Shapes.CloudEvent();
+
+        foreach (var tag in document.Tags ?? new HashSet<OpenApiTag>())
+        {
+            tag.Description = Tags.GetValueOrDefault(tag.Name ?? "");
+        }
 
         // The order of endpoints in the program says nothing; sorted, a change shows as a change.
         var paths = new OpenApiPaths();

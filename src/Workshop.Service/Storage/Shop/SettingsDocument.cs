@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using Workshop.Core.Journal;
 
@@ -20,30 +19,5 @@ public sealed record SettingsDocument : IShopDocument
     [RegularExpression(@"[^@\s]+@[^@\s]+")]
     public string? Email { get; init; }
 
-    /// <summary>ISO 3166-1, two letters; national telephone numbers are read as those of this country.</summary>
-    [RegularExpression("[A-Z]{2}")]
-    public string? Country { get; init; }
-
-    /// <summary>ISO 4217: the currency of quotes that name none.</summary>
-    [RegularExpression("[A-Z]{3}")]
-    public string? Currency { get; init; }
-
-    /// <summary>Languages the house speaks, the usual one first: <c>en</c>, <c>de</c>.</summary>
-    [Length(0, 10)]
-    public ImmutableArray<string> Languages { get; init; } = [];
-
-    public IEnumerable<Fault> Faults(DocumentCheck check)
-    {
-        for (var i = 0; i < Languages.Length; i++)
-        {
-            if (Languages[i] is not ("en" or "de"))
-            {
-                yield return new Fault($"/languages/{i}", "The service speaks en and de");
-            }
-            else if (Languages.IndexOf(Languages[i]) < i)
-            {
-                yield return new Fault($"/languages/{i}", "This language is there twice");
-            }
-        }
-    }
+    public IEnumerable<Fault> Faults(DocumentCheck check) => [];
 }

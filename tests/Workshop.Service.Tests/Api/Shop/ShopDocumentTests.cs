@@ -89,8 +89,7 @@ public class ShopDocumentTests
     [InlineData("/v1/people/ilka", """{ "name": "Ilka", "bench": "nowhere", "handTo": "firms/x", "badge": "J2222225" }""", new[] { "/badge", "/bench", "/handTo", "/handTo" })]
     [InlineData("/v1/rules", """{ "gates": { "nonsense": "ask", "needs/casing": "loud" }, "agenda": { "withFirmWorkingDays": 0 } }""", new[] { "/gates/needs~1casing", "/agenda/withFirmWorkingDays" })]
     [InlineData("/v1/rules", """{ "gates": { "nonsense": "ask" }, "agenda": { "backUpOlderThan": "PT0S", "fluidLife": { "clean": { "warnDays": 30, "lastDays": 28 } } } }""", new[] { "/gates/nonsense", "/agenda/backUpOlderThan", "/agenda/fluidLife/clean/warnDays" })]
-    [InlineData("/v1/settings", """{ "country": "Britain", "languages": [ "en", "en", "xx" ] }""", new[] { "/country" })]
-    [InlineData("/v1/settings", """{ "languages": [ "en", "en", "xx" ] }""", new[] { "/languages/1", "/languages/2" })]
+    [InlineData("/v1/settings", """{ "shopName": "", "email": "x", "colour": "blue" }""", new[] { "/shopName", "/email", "/colour" })]
     [InlineData("/v1/fluid-batches/one", """{ "fluid": "ammoniated", "jar": "clean", "filledOn": "2027-01-01", "discardedOn": "2026-01-01" }""", new[] { "/filledOn", "/discardedOn" })]
     [InlineData("/v1/devices/bench-1", """{ "bench": "nowhere", "silentAfter": "-PT1H" }""", new[] { "/bench", "/silentAfter" })]
     public async Task Every_fault_is_named_at_once_and_nothing_is_saved(string address, string body, string[] pointers)
@@ -153,6 +152,22 @@ public class ShopDocumentTests
         Assert.Equal(["/handTo"], nobody.Pointers);
         var pieces = (await host.Desk.Get($"/v1/jobs/{job}")).GetProperty("pieces").EnumerateArray();
         Assert.Equal("places/safe", pieces.Single(one => one.Text("piece") == "movement").Text("holder"));
+    }
+
+    [Fact]
+    public async Task What_somebody_says_after_they_left_is_kept_and_flagged()
+    {
+        await using var host = await Counter.Open();
+        await (await host.Manager.Put("/v1/people/ilka", """{ "name": "Ilka" }""")).Json();
+        var job = await host.TakeIn();
+        await host.Change("/v1/people/ilka", """{ "name": "Ilka", "leftOn": "2026-03-02" }""");
+
+        var onTheLastDay = await host.Say(job, "note.written", """{ "text": "pivots are dry", "person": "ilka" }""");
+        host.SetTo(2026, 3, 3, 10);
+        var later = await host.Say(job, "note.written", """{ "text": "pivots are dry", "person": "ilka" }""");
+
+        Assert.DoesNotContain("person-left", onTheLastDay.Texts("flags"));
+        Assert.Contains("person-left", later.Texts("flags"));
     }
 
     [Fact]

@@ -56,7 +56,7 @@ public sealed record CalendarChange(LocalDate? PromisedOn, MovedPromise? Promise
     // By the rule, whatever was said since: the days promised from day 0 on, and those the clock stood still.
     private static LocalDate? Counted(Job job, ShopCalendar calendar)
     {
-        if (job.Promise.Given is not { BeforeOurRecords: false } given)
+        if (job.Promise.Given is not { BeforeOurRecords: not true } given)
         {
             return null;
         }

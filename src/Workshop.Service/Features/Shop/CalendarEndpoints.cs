@@ -24,9 +24,9 @@ internal static class CalendarEndpoints
             .WithExample(Example, $$"""
                 { "id": "main", "asked": true, "remarks": [ "The public holidays of Germany, Baden-Württemberg are computed from 2024-01-01 through 2036-12-31; GET /v1/calendar shows each of them." ], "document": {{Example}},
                   "moves": { "counts": { "jobsLookedAt": 214, "jobsConcerned": 2, "promises": 1, "forecasts": 1, "atRisk": 1, "checks": 1, "tasks": 0 },
-                    "promises": [ { "job": "J6M9FUWK", "promisedOn": "2026-12-30", "from": "2026-12-30", "to": "2027-01-08" } ],
-                    "forecasts": [ { "job": "J6M9FUWK", "promisedOn": "2026-12-30", "from": "2026-12-29", "to": "2027-01-07", "atRisk": true, "wasAtRisk": false } ],
-                    "checks": [ { "job": "JQ76KU8P", "kind": "wear-check", "ref": "/devices/bench-2/1#412", "due": "2026-12-24T13:00:00Z", "from": "2026-12-24T13:00:00Z", "to": "2027-01-05T08:00:00Z" } ], "tasks": [] } }
+                    "promises": [ { "job": "J7K3MQ4T", "promisedOn": "2026-12-30", "from": "2026-12-30", "to": "2027-01-08" } ],
+                    "forecasts": [ { "job": "J7K3MQ4T", "promisedOn": "2026-12-30", "from": "2026-12-29", "to": "2027-01-07", "atRisk": true, "wasAtRisk": false } ],
+                    "checks": [ { "job": "J7K3MQ4T", "kind": "wear-check", "ref": "/devices/bench-2/1#412", "due": "2026-12-24T13:00:00Z", "from": "2026-12-24T13:00:00Z", "to": "2027-01-05T08:00:00Z" } ], "tasks": [] } }
                 """)
             .RequireOperation(Operation.EditShop);
         calendar.MapGet("regions", ReadHolidayRegions.All)

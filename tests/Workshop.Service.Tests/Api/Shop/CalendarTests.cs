@@ -135,7 +135,6 @@ public class CalendarTests
         var after = (await host.Desk.Get($"/v1/jobs/{job}")).GetProperty("promise");
 
         var moves = asked.GetProperty("moves");
-        Assert.True(before.Text("forecast") != after.Text("forecast"), $"{before.GetRawText()} {after.GetRawText()} {moves.GetRawText()}");
         var promise = Assert.Single(moves.GetProperty("promises").EnumerateArray());
         var forecast = Assert.Single(moves.GetProperty("forecasts").EnumerateArray());
         Assert.True(asked.GetProperty("asked").GetBoolean());

@@ -167,8 +167,6 @@ public class StoresTests
     [InlineData("rules", "main", """{"warranties":{"default":"a","ruleSets":[{"id":"a","roll":{"when":"closed-day","calendar":"DE"}}]}}""", "/warranties/ruleSets/0/roll/calendar")]
     [InlineData("rules", "main", """{"warranties":{"default":"a","ruleSets":[{"id":"a","roll":{"when":"weekend-or-holiday","calendar":"XX"}}]}}""", "/warranties/ruleSets/0/roll/calendar")]
     [InlineData("rules", "main", """{"warranties":{"default":"a","ruleSets":[{"id":"a","extension":{"rule":"fixed"}}]}}""", "/warranties/ruleSets/0/extension/fixed")]
-    [InlineData("variant", "full", """{"id":"full","stages":[],"warranty":[{"line":"movement"}]}""", "/warranty/0/term")]
-    [InlineData("variant", "full", """{"id":"full","stages":[],"warranty":[{"line":"movement","term":"P24M"},{"line":"polish","term":"P3M","none":true}]}""", "/warranty/1/term")]
     [InlineData("cleaning-machine", "m-1", "[]", "")]
     public async Task What_is_wrong_with_a_document_is_named(string kind, string id, string document, string pointer)
     {

@@ -1,4 +1,5 @@
 using NodaTime;
+using Workshop.Core.Journal;
 using Workshop.Core.Shop;
 
 namespace Workshop.Core.Promises;
@@ -130,6 +131,14 @@ public static class PromiseArithmetic
         var (wholeDays, rest) = Math.DivRem(remainingMinutes, benchMinutesPerWorkingDay);
         return calendar.OpenDayAfter(today, wholeDays + (rest > 0 ? 1 : 0));
     }
+
+    /// <summary>Whether a promise is for a day so far ahead that its public holidays were not known.</summary>
+    public static bool IsBeyondCalendar(WorkshopEvent promised, ShopCalendar calendar) => promised switch
+    {
+        PromiseGiven given => calendar.IsBeyondHolidays(given.On),
+        PromiseMoved moved => calendar.IsBeyondHolidays(moved.To),
+        _ => false,
+    };
 
     // A target before the approval would be late before it began.
     private static LocalDate TargetFor(LocalDate on, LocalDate dayZero, int workingDaysBefore, ShopCalendar calendar) =>

@@ -304,11 +304,14 @@ public sealed class Turn
     public void RefreshAgendas()
     {
         HouseAgenda.Refresh(this);
-        foreach (var label in Query<string>(OpenJobsSql, new { site = Site }))
+        foreach (var label in OpenJobs())
         {
-            group.Change(Held(Label.Read(label))!);
+            group.Change(Held(label)!);
         }
     }
+
+    /// <summary>Every job that is not closed, by label.</summary>
+    public IReadOnlyList<Label> OpenJobs() => [.. Query<string>(OpenJobsSql, new { site = Site }).Select(Label.Read)];
 
     /// <summary>Writes the rows of a job anew, from its stream.</summary>
     internal void Refold(Label job) =>

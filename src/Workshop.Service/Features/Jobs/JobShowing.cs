@@ -124,11 +124,17 @@ public static class JobShowing
     {
         var promise = job.Promise;
         var counted = promise.Given is { BeforeOurRecords: true } ? null : promise.Given;
-        var left = job.Standings.Required.Where(planned => !job.Standings.Stands(planned.Stage)).Sum(planned => planned.Minutes ?? 0);
         return new PromiseView(
             promise.On, promise.Target, counted?.ApprovedOn, counted?.WorkingDays, promise.StoppedWorkingDays,
             [.. promise.History.Select(said => new SaidDateView(said.On, said.SaidAt, said.Reason is { } reason ? Word.Of(reason) : null))],
-            job.Standings.HandedOver ? null : PromiseArithmetic.Forecast(left, BenchMinutesPerWorkingDay, calendar.DateOf(now), calendar));
+            ForecastOf(job, calendar, now));
+    }
+
+    /// <summary>When the work would be done by plain arithmetic; null once the watch has left.</summary>
+    internal static LocalDate? ForecastOf(Job job, ShopCalendar calendar, Instant now)
+    {
+        var left = job.Standings.Required.Where(planned => !job.Standings.Stands(planned.Stage)).Sum(planned => planned.Minutes ?? 0);
+        return job.Standings.HandedOver ? null : PromiseArithmetic.Forecast(left, BenchMinutesPerWorkingDay, calendar.DateOf(now), calendar);
     }
 
     private static decimal Shown(decimal ratePerDaySeconds) => Math.Round(ratePerDaySeconds, 1, MidpointRounding.AwayFromZero);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Agenda;
@@ -23,10 +24,11 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>Working time within which a piece that was given is taken.</summary>
     public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
 
-    public JsonElement? Money { get; init; }
-
     /// <summary>What is right for each kind of movement; the usual ones where left out, none but these where given.</summary>
+    [Length(1, 50)]
     public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
+
+    public JsonElement? Money { get; init; }
 
     /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
@@ -57,12 +59,12 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
         {
             yield return fault;
         }
 
-        foreach (var (i, one) in Warranties.RuleSets.Index().Where(one => !WarrantyHolidays.IsKnown(one.Item.Roll.Calendar)))
+        foreach (var (i, one) in Warranties.RuleSets.Index().Where(one => one.Item.Roll.Calendar != RollRules.ShopCalendar && HolidayRegions.Find(one.Item.Roll.Calendar) is null))
         {
             yield return new Fault($"/warranties/ruleSets/{i}/roll/calendar", $"No holidays are known for '{one.Roll.Calendar}'; it is shop, or one of {string.Join(", ", HolidayRegions.All.Select(region => region.Id))}");
         }

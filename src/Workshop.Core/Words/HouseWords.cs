@@ -20,7 +20,7 @@ internal static class HouseWords
             (EntryFlag.ClockStepped, "clock set anew", "Uhr des Geräts verstellt"), (EntryFlag.Gap, "something before it is missing", "davor fehlt etwas"),
             (EntryFlag.OpeningImplied, "opening taken as told", "Öffnung angenommen"), (EntryFlag.AlreadySo, "was so already", "war schon so"),
             (EntryFlag.UnknownMember, "unbekanntes Feld"), (EntryFlag.Unproven, "unproven", "nicht nachgewiesen"), (EntryFlag.MeanOfDays, "mean of several days", "Mittel über mehrere Tage"),
-            (EntryFlag.BeyondCalendar, "counted without public holidays", "ohne Feiertage gezählt")),
+            (EntryFlag.PersonLeft, "the person had left the house", "war nicht mehr im Haus"), (EntryFlag.BeyondCalendar, "counted without public holidays", "ohne Feiertage gezählt")),
         WordList.Of("signal",
             ("ok", "go on", "weiter"), ("ask", "look, then decide", "ansehen, dann entscheiden"), ("stop", "halt")),
         WordList.Of("outcome",

@@ -43,6 +43,7 @@ public static class GateTable
         new("no-regulation-over-a-fault", GateKind.Job, Strength.Ask, false, false, "no-regulation-over-a-fault", "the last reading lies within twice the window"),
         new("second-person", GateKind.Job, Strength.Stop, true, false, "second-person", "the person did not rebuild it"),
         new("checks-complete", GateKind.Job, Strength.Stop, false, false, "checks-complete", "every check has a result, an exception names a manager"),
+        new("account-settled", GateKind.Job, Strength.Stop, true, false, "account-settled", "nothing is owed, or it is on account; where the shop keeps its money elsewhere it is not asked"),
         new("pieces-home", GateKind.Job, Strength.Ask, false, false, "pieces-home", "every piece not given back is here"),
         new("label-replaced", GateKind.Job, Strength.Stop, false, true, "label-replaced", "the label under which it is told is still on the watch"),
         new("label-of-job", GateKind.Job, Strength.Stop, false, true, "label-not-of-job", "the label that is replaced is one of the job's"),

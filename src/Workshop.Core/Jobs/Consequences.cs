@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
+using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Money;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
@@ -60,9 +62,26 @@ internal static class Consequences
                 break;
         }
 
+        SettleWhatIsPaid(growing, entry, cause, facts);
         if (!before.Holds.All.SequenceEqual(growing.Job.Holds.All))
         {
             MoveThePromise(growing, cause, facts);
+        }
+    }
+
+    /// <summary>
+    /// Where the shop keeps its money here, a job is settled by its balance; that stands, whatever is paid back or asked for later.
+    /// Something has to be paid, agreed or controlled first: a job that has just begun owes nothing yet.
+    /// </summary>
+    private static void SettleWhatIsPaid(GrowingJob growing, Entry entry, Entry cause, Facts facts)
+    {
+        var job = growing.Job;
+        if (facts.Rules.Money.Kept == MoneyKept.Here
+            && entry.Event is PaymentRecorded or AccountChanged or QuoteAnswered or FinalControlPassed
+            && job.Standings.InPlan(Stage.Settlement) is not null && job.Standings.Of(Stage.Settlement).State != StageState.Done
+            && Account.Of(job).IsSettled)
+        {
+            growing.AddConsequence(new StageFinished { Stage = Stage.Settlement }, cause);
         }
     }
 

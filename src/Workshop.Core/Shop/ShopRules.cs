@@ -4,6 +4,7 @@ using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
+using Workshop.Core.Money;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
@@ -50,6 +51,9 @@ public sealed record ShopRules
     public Duration HandOffTakenWithin { get; init; } = HandOffTakenWithinUsually;
 
     public static readonly Duration HandOffTakenWithinUsually = Duration.FromHours(2);
+
+    /// <summary>Where money is kept.</summary>
+    public MoneyRules Money { get; init; } = MoneyRules.Usual;
 
     /// <summary>How days of warranty are counted.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;

@@ -39,6 +39,8 @@ internal static class HouseWords
             ("label", "Etikett"), ("serial", "Nummer"), ("telephone", "Telefon"), ("name", "Name"), ("own-number", "own number", "eigene Nummer"), ("part-of-serial", "part of a number", "Teil einer Nummer"), ("watch", "Uhr")),
         WordList.Of<CalibreKind>("calibreKind",
             ("automatic", "Automatik"), ("hand-wound", "Handaufzug"), ("chronograph", "Chronograph"), ("quartz", "Quarz"), ("unknown", "unbekannt")),
+        WordList.Of("accountEntry",
+            ("agreed", "vereinbart"), ("deposit", "Anzahlung"), ("balance", "Restbetrag"), ("refund", "Rückzahlung")),
         WordList.Of("winderTurns",
             ("both", "both ways", "in beide Richtungen"), ("clockwise", "im Uhrzeigersinn"), ("anti-clockwise", "gegen den Uhrzeigersinn")),
         WordList.Of("gate", [.. GateTable.All.Select(gate => new WordTexts(gate.Family, gate.PassesWhen, GermanPhrases.Of(gate.PassesWhen) ?? gate.PassesWhen))]),

@@ -6,6 +6,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -96,6 +97,12 @@ internal static class WorkWords
             ("closure", "the workshop was closed", "Betriebsferien"), ("absence", "Abwesenheit"), ("urgent-work", "dringende Arbeit"), ("other", "anderer Grund")),
         WordList.Of<AnswerChannel>("answerChannel",
             ("desk", "Annahme"), ("telephone", "Telefon"), ("letter", "Brief"), ("mail", "e-mail", "E-Mail"), ("storefront", "Onlineshop")),
+        WordList.Of<PaymentKind>("paymentKind",
+            ("deposit", "Anzahlung"), ("balance", "Restbetrag"), ("refund", "Rückzahlung")),
+        WordList.Of<PaymentHow>("paymentHow",
+            ("cash", "bar"), ("card", "Karte"), ("transfer", "Überweisung"), ("other", "anders")),
+        WordList.Of<MoneyKept>("moneyKept",
+            ("elsewhere", "anderswo"), ("here", "hier")),
         WordList.Of<HandedOverHow>("handedOverHow",
             ("collected", "abgeholt"), ("dispatched", "versandt")),
         WordList.Of<AgendaLevel>("agendaLevel",

@@ -8,6 +8,7 @@ using Workshop.Service.Features.Events;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Labels;
+using Workshop.Service.Features.Money;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Quotes;
@@ -33,6 +34,7 @@ public static class WorkshopRoutes
         api.MapOneself();
         api.MapJobs();
         api.MapQuotes();
+        api.MapMoney();
         api.MapWarranties();
         api.MapCustomers();
         api.MapWatches();

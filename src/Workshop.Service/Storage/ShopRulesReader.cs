@@ -66,6 +66,7 @@ public static class ShopRulesReader
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)
                 .ToFrozenDictionary(one => one.Id, one => one.Days!.Value),
+            Money = rules.Money,
             Warranties = rules.Warranties,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };

@@ -1,11 +1,11 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
-using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Money;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
@@ -28,7 +28,7 @@ public sealed record RulesDocument : IShopDocument
     [Length(1, 50)]
     public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
 
-    public JsonElement? Money { get; init; }
+    public MoneyRules Money { get; init; } = MoneyRules.Usual;
 
     /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;

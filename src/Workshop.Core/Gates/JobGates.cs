@@ -6,6 +6,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
+using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Warranties;
@@ -63,6 +64,8 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.HandedOver))
             .Concat(HoldGate(job, asking, Blocks.HandOver))
             .Concat(PiecesHome(job, asking)),
+        PromiseMoved { By: PromiseMover.Person } => InTheHouse(job, asking)
+            .Concat(PromiseGates.Move(job, asking)),
         LabelAttached attached => LabelGates.Attach(job, asking, attached),
         LabelReplaced replaced => LabelGates.Replace(job, asking, replaced),
         _ => [],

@@ -4,6 +4,7 @@ using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
+using Workshop.Core.Promises;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
@@ -66,6 +67,9 @@ public sealed record ShopRules
 
     /// <summary>After what time things are worth a line on the agenda.</summary>
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
+
+    /// <summary>How promised dates are forecast and moved.</summary>
+    public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

@@ -10,6 +10,7 @@ using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Labels;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
+using Workshop.Service.Features.Promises;
 using Workshop.Service.Features.Quotes;
 using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Warranties;
@@ -33,6 +34,7 @@ public static class WorkshopRoutes
         api.MapOneself();
         api.MapJobs();
         api.MapQuotes();
+        api.MapPromises();
         api.MapWarranties();
         api.MapCustomers();
         api.MapWatches();

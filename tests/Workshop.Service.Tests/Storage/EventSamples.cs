@@ -66,7 +66,7 @@ public static class EventSamples
         ["quote.sent"] = """{"version":2,"lines":[{"text":"full service","amountMinor":48000,"taxMinor":3597}],"currency":"CHF","validThrough":"2026-04-01","workingDays":20}""",
         ["quote.answered"] = """{"version":2,"accepted":true,"channel":"telephone","witness":"mara"}""",
         ["promise.given"] = """{"on":"2026-01-22","target":"2026-01-16","approvedOn":"2025-12-15","workingDays":20,"beforeOurRecords":true}""",
-        ["promise.moved"] = """{"from":"2026-01-22","to":"2026-01-27","target":"2026-01-21","stoppedWorkingDays":3,"reason":"waited-for-you","approvedOn":"2025-12-29","workingDays":20}""",
+        ["promise.moved"] = """{"from":"2026-01-22","to":"2026-01-27","target":"2026-01-21","stoppedWorkingDays":3,"reason":"waited-for-you","approvedOn":"2025-12-29","workingDays":20,"by":"person","countsFrom":"2025-12-29","note":"the crown is on its way"}""",
         ["mix-up.suspected"] = """{"seenAt":"J7K3MQ4T","other":"JABCDEFG","differing":["case-serial"]}""",
         ["job.handed-over"] = """{"how":"dispatched","pieces":["movement","case"],"to":"parcel desk","identitySeen":true,"on":"2026-03-14"}""",
         ["delivery.recorded"] = """{"on":"2026-03-18","how":"signature"}""",

@@ -17,9 +17,9 @@ public static partial class GermanPhrases
         ["{0} bench minutes at {1} a working day: {2} working days"] = "{0} Minuten am Werktisch, {1} je Arbeitstag: {2} Arbeitstage",
         ["{0} elapsed days that no bench shortens"] = "{0} Tage, die kein Werktisch verkürzt",
         ["nothing before {0}"] = "nichts vor dem {0}",
-        ["the queue before each bench and the other jobs at it"] = "die Warteschlange vor jedem Werktisch und die anderen Aufträge dort",
+        ["the queue before each bench and the other jobs at it"] = "die Warteschlange und die anderen Aufträge am Werktisch",
         ["when a part comes that is still awaited"] = "wann ein fehlendes Teil kommt",
-        ["checks that will fail, and people who will be away"] = "Prüfungen, die nicht bestehen, und Personen, die fehlen werden",
+        ["checks that will fail, and people who will be away"] = "Prüfungen, die misslingen, und Personen, die fehlen",
 
         // What the gates ask for, and what their refusals are called.
         ["a date was promised"] = "ein Tag ist zugesagt",

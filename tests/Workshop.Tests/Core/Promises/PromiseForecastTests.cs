@@ -46,7 +46,7 @@ public class PromiseForecastTests
 
         Assert.Equal(story.Job.Standings.Required.Where(one => !story.Job.Standings.Stands(one.Stage)).Sum(one => one.Minutes ?? 0), forecast.BenchMinutes);
         Assert.Equal((forecast.BenchMinutes + 149) / 150, forecast.WorkingDays);
-        Assert.Equal([1, 2], forecast.Waits);
+        Assert.Equal([1, 2], forecast.Waits.ToArray());
     }
 
     [Fact]
@@ -55,7 +55,7 @@ public class PromiseForecastTests
         var story = new Story().Through(Stage.Casing).Does(Story.WaterTest()).Does(Story.WearStart());
         var forecast = PromiseForecast.Of(story.Job, story.Rules)!;
 
-        Assert.Equal([2], forecast.Waits);
+        Assert.Equal([2], forecast.Waits.ToArray());
         Assert.Equal(story.Rules.Calendar.DateOf(story.Job.WearChecks.Running!.Due!.Value), forecast.NotBefore);
     }
 

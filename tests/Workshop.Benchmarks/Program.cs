@@ -2,6 +2,7 @@ using System.CommandLine;
 using Workshop.Benchmarks.Folds;
 using Workshop.Benchmarks.Posts;
 using Workshop.Benchmarks.Reads;
+using Workshop.Benchmarks.Searches;
 using Workshop.Benchmarks.Sweeps;
 
 // Named measurements, each against something measured in the same run on the same machine.
@@ -11,5 +12,6 @@ var program = new RootCommand("Measures the service, each time against something
     MeasureFolds.Command(),
     MeasureReads.Command(),
     MeasureSweeps.Command(),
+    MeasureSearches.Command(),
 };
 return await program.Parse(args).InvokeAsync();

@@ -76,11 +76,11 @@ internal static class Consequences
         var target = growing.Job.Route?.TargetWorkingDaysBefore ?? 0;
         if (growing.Job.Promise is not { Given: not null, On: { } on })
         {
-            growing.AddConsequence(PromiseArithmetic.Given(cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause);
+            Promise(growing, PromiseArithmetic.Given(cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause, facts);
         }
         else if (!before.Quotes.AnyAccepted && growing.Job.Quotes.AnyAccepted)
         {
-            growing.AddConsequence(PromiseArithmetic.Anew(on, cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause);
+            Promise(growing, PromiseArithmetic.Anew(on, cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause, facts);
         }
     }
 
@@ -89,7 +89,7 @@ internal static class Consequences
     {
         if (growing.Job is { Promise.Given: null, Route: { PromisedWorkingDays: > 0 and var days } route } && !route.Has(Stage.Quote))
         {
-            growing.AddConsequence(PromiseArithmetic.Given(cause.Effective, days, route.TargetWorkingDaysBefore, facts.Rules.Calendar), cause);
+            Promise(growing, PromiseArithmetic.Given(cause.Effective, days, route.TargetWorkingDaysBefore, facts.Rules.Calendar), cause, facts);
         }
     }
 
@@ -119,9 +119,12 @@ internal static class Consequences
             from, on, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, [.. stops.Select(hold => new StopInterval(hold.From, hold.Until))], facts.Rules.Calendar, ReasonOf(stops));
         if (moved is not null)
         {
-            growing.AddConsequence(moved, cause);
+            Promise(growing, moved, cause, facts);
         }
     }
+
+    private static void Promise(GrowingJob growing, WorkshopEvent promised, Entry cause, Facts facts) =>
+        growing.AddConsequence(promised, cause, flag: PromiseArithmetic.IsBeyondCalendar(promised, facts.Rules.Calendar) ? EntryFlag.BeyondCalendar : null);
 
     private static PromiseReason ReasonOf(Hold[] stops) => stops.MaxBy(hold => hold.Until)?.Reason switch
     {

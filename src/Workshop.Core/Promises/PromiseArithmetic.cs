@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Journal;
 using Workshop.Core.Shop;
 
 namespace Workshop.Core.Promises;
@@ -161,6 +162,14 @@ public static class PromiseArithmetic
     /// <summary>By how many open days a move moves, later or earlier.</summary>
     public static int OpenDaysMoved(PromiseMoved moved, ShopCalendar calendar) =>
         calendar.OpenDaysBetween(LocalDate.Min(moved.From, moved.To), LocalDate.Max(moved.From, moved.To));
+
+    /// <summary>Whether a promise is for a day so far ahead that its public holidays were not known.</summary>
+    public static bool IsBeyondCalendar(WorkshopEvent promised, ShopCalendar calendar) => promised switch
+    {
+        PromiseGiven given => calendar.IsBeyondHolidays(given.On),
+        PromiseMoved moved => calendar.IsBeyondHolidays(moved.To),
+        _ => false,
+    };
 
     // A target before the approval would be late before it began.
     private static LocalDate TargetFor(LocalDate on, LocalDate dayZero, int workingDaysBefore, ShopCalendar calendar) =>

@@ -82,7 +82,7 @@ public sealed record ShopRules
 
     /// <summary>The window a worn check is judged by: the kind of work's own, else that of its tolerance kind.</summary>
     public RateWindow? WornWindowOf(RouteDefinition route) =>
-        route.WornRate ?? (route.ToleranceKind is { } named ? Tolerances.GetValueOrDefault(named)?.Worn : null);
+        route.WornRate ?? (route.ToleranceKind is { } named ? Tolerances.GetValueOrDefault(named)?.Worn() : null);
 
     /// <summary>Finds a person by badge or by id.</summary>
     public ShopPerson? PersonBehind(string? badgeOrId) =>

@@ -71,7 +71,7 @@ public static class EventSamples
         ["job.handed-over"] = """{"how":"dispatched","pieces":["movement","case"],"to":"parcel desk","identitySeen":true,"on":"2026-03-14"}""",
         ["delivery.recorded"] = """{"on":"2026-03-18","how":"signature"}""",
         ["claim.reported"] = """{"claim":1,"reportedOn":"2026-01-10","receivedOn":"2026-01-12","text":"stops at night"}""",
-        ["claim.decided"] = """{"claim":1,"covered":true,"lines":["movement"],"reason":"broken tooth"}""",
+        ["claim.decided"] = """{"claim":1,"covered":false,"lines":["movement"],"reason":"stood on a loudspeaker","goodwill":"magnetism-removed"}""",
         ["claim.stay-recorded"] = """{"claim":1,"receivedOn":"2026-01-10","returnedOn":"2026-02-02"}""",
         ["report.settled"] = """{"of":{"source":"/devices/bench-2/1","id":"e-1"},"as":"happened","reason":"what it rested on was reported since"}""",
         ["due.announced"] = """{"kind":"wear-check","ref":"/devices/bench-2/1#e-1","level":"overdue","due":"2026-03-02T09:14:03Z"}""",

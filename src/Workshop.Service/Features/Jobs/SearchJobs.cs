@@ -75,16 +75,20 @@ public static class SearchJobs
         JsonBody<SearchBody> body, Caller caller, Reader reader, ShopRulesSource rules, CancellationToken cancel)
     {
         var country = (await rules.Read(caller.Site, cancel)).Intake.Country;
-        if (Sought.Read(body.Value, country) is not { } sought)
-        {
-            return Problems.BadFields(new Fault("", "Nothing to look for: a label, a number, a telephone number, or two letters of a name"));
-        }
-
-        return TypedResults.Ok(await reader.Read(connection => Find(connection, caller.Site, sought), cancel));
+        return await reader.Read(connection => Find(connection, caller.Site, body.Value, country), cancel) is { } found
+            ? TypedResults.Ok(found)
+            : Problems.BadFields(new Fault("", "Nothing to look for: a label, a number, a telephone number, or two letters of a name"));
     }
 
-    internal static FoundJobs Find(DbConnection connection, string site, Sought sought)
+    /// <param name="country">ISO 3166-1, of national telephone numbers.</param>
+    /// <returns>null: there is nothing to look for.</returns>
+    public static FoundJobs? Find(DbConnection connection, string site, SearchBody body, string? country)
     {
+        if (Sought.Read(body, country) is not { } sought)
+        {
+            return null;
+        }
+
         var found = sought.LookedUp(connection, site)
             .DistinctBy(row => row.Label)
             .Select(row => (Row: row, Fits: sought.Fits(row)))

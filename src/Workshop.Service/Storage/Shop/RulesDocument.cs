@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Agenda;
@@ -24,11 +25,13 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>Working time within which a piece that was given is taken.</summary>
     public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
 
-    public JsonElement? Money { get; init; }
-
     /// <summary>What is right for each kind of movement; the usual ones where left out, none but these where given.</summary>
+    [Length(1, 50)]
     public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
 
+    public JsonElement? Money { get; init; }
+
+    /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
@@ -59,9 +62,19 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
         {
             yield return fault;
+        }
+
+        foreach (var (i, one) in Warranties.RuleSets.Index().Where(one => one.Item.Roll.Calendar != RollRules.ShopCalendar && HolidayRegions.Find(one.Item.Roll.Calendar) is null))
+        {
+            yield return new Fault($"/warranties/ruleSets/{i}/roll/calendar", $"No holidays are known for '{one.Roll.Calendar}'; it is shop, or one of {string.Join(", ", HolidayRegions.All.Select(region => region.Id))}");
+        }
+
+        foreach (var route in check.Rules.Routes.Values.Where(route => Warranties.Unknown(route).Any()).OrderBy(route => route.Id, StringComparer.Ordinal))
+        {
+            yield return new Fault("/warranties/ruleSets", $"The kind of work '{route.Id}' names a rule set that is not here");
         }
     }
 }

@@ -121,6 +121,7 @@ public partial class PhraseTests
         ["For claim {0} the day it came counts."] = [2],
         ["Claim {0} is not decided yet."] = [2],
         ["Claim {0} was not covered and adds nothing."] = [2],
+        ["Claim {0} was not covered; done free of charge all the same: {1}, which adds nothing."] = [2, new Term("goodwill", "magnetism-removed")],
         ["Claim {0} was not covered."] = [2],
         ["Claim {0} is covered if the watch arrives by {1}."] = [2, ADay],
         ["Claim {0}, covered"] = [2],

@@ -62,7 +62,7 @@ public sealed record CalendarChange(LocalDate? PromisedOn, MovedPromise? Promise
         }
 
         var stops = job.Holds.All.Where(hold => hold.StopsPromise).Select(hold => new StopInterval(hold.From, hold.Until));
-        var stopped = PromiseArithmetic.StoppedWorkingDays(stops, given.ApprovedOn, calendar);
-        return calendar.OpenDayAfter(given.ApprovedOn, given.WorkingDays + stopped);
+        var from = new PromiseBase(calendar.OpenDayAfter(given.ApprovedOn, given.WorkingDays), given.ApprovedOn);
+        return calendar.OpenDayAfter(from.On, PromiseArithmetic.StoppedWorkingDays(stops, from, calendar));
     }
 }

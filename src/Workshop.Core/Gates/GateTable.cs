@@ -57,6 +57,8 @@ public static class GateTable
         new("movement-together", GateKind.Job, Strength.Ask, true, false, "movement-together", "the movement is whole, or the kind of work goes on to put it together"),
         new("amplitude-for-regulation", GateKind.Job, Strength.Stop, true, false, "amplitude-for-regulation", "dial up at full wind, the amplitude is not under what this kind of work regulates"),
         new("quote-valid", GateKind.Fact, Strength.Stop, false, true, "quote-expired", "the quote is still valid on the day of the answer"),
+        new("promise-given", GateKind.Job, Strength.Stop, false, true, "no-promise-yet", "a date was promised"),
+        new("promise-moved-often", GateKind.Job, Strength.Ask, false, false, "promise-moved-often", "the shop has moved the promise fewer times than its rules allow"),
     ];
 
     private static readonly FrozenDictionary<string, GateFacts> ByFamily = Rows.ToFrozenDictionary(row => row.Family, StringComparer.Ordinal);

@@ -7,6 +7,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Pieces;
+using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Warranties;
@@ -67,6 +68,8 @@ public static class JobGates
             .Concat(HoldGate(job, asking, Blocks.HandOver))
             .Concat(AccountSettled(job, asking, Strength.Ask))
             .Concat(PiecesHome(job, asking)),
+        PromiseMoved { By: PromiseMover.Person } => InTheHouse(job, asking)
+            .Concat(PromiseGates.Move(job, asking)),
         LabelAttached attached => LabelGates.Attach(job, asking, attached),
         LabelReplaced replaced => LabelGates.Replace(job, asking, replaced),
         _ => [],

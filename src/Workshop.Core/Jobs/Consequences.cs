@@ -128,14 +128,14 @@ internal static class Consequences
 
     private static void MoveThePromise(GrowingJob growing, Entry cause, Facts facts)
     {
-        if (growing.Job.Promise is not { Given: { } given, On: { } on })
+        if (growing.Job.Promise is not { Base: { } from, On: { } on })
         {
             return;
         }
 
         var stops = growing.Job.Holds.All.Where(hold => hold.StopsPromise).ToArray();
         var moved = PromiseArithmetic.Moved(
-            given, on, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, [.. stops.Select(hold => new StopInterval(hold.From, hold.Until))], facts.Rules.Calendar, ReasonOf(stops));
+            from, on, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, [.. stops.Select(hold => new StopInterval(hold.From, hold.Until))], facts.Rules.Calendar, ReasonOf(stops));
         if (moved is not null)
         {
             Promise(growing, moved, cause, facts);

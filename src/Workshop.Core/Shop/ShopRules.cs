@@ -5,6 +5,7 @@ using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Money;
+using Workshop.Core.Promises;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
@@ -70,6 +71,9 @@ public sealed record ShopRules
 
     /// <summary>After what time things are worth a line on the agenda.</summary>
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
+
+    /// <summary>How promised dates are forecast and moved.</summary>
+    public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

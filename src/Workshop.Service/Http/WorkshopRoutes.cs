@@ -11,6 +11,7 @@ using Workshop.Service.Features.Labels;
 using Workshop.Service.Features.Money;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
+using Workshop.Service.Features.Promises;
 using Workshop.Service.Features.Quotes;
 using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Warranties;
@@ -35,6 +36,7 @@ public static class WorkshopRoutes
         api.MapJobs();
         api.MapQuotes();
         api.MapMoney();
+        api.MapPromises();
         api.MapWarranties();
         api.MapCustomers();
         api.MapWatches();

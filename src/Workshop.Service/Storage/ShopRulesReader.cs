@@ -62,6 +62,7 @@ public static class ShopRulesReader
             HandOffTakenWithin = rules.HandOffTakenWithin,
             Intake = rules.Intake,
             Agenda = rules.Agenda,
+            Promises = rules.Promises,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)

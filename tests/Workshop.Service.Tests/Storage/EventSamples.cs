@@ -68,7 +68,7 @@ public static class EventSamples
         ["account.changed"] = """{"onAccount":true,"reason":"pays at the end of the month"}""",
         ["quote.answered"] = """{"version":2,"accepted":true,"channel":"telephone","witness":"mara"}""",
         ["promise.given"] = """{"on":"2026-01-22","target":"2026-01-16","approvedOn":"2025-12-15","workingDays":20,"beforeOurRecords":true}""",
-        ["promise.moved"] = """{"from":"2026-01-22","to":"2026-01-27","target":"2026-01-21","stoppedWorkingDays":3,"reason":"waited-for-you","approvedOn":"2025-12-29","workingDays":20}""",
+        ["promise.moved"] = """{"from":"2026-01-22","to":"2026-01-27","target":"2026-01-21","stoppedWorkingDays":3,"reason":"waited-for-you","approvedOn":"2025-12-29","workingDays":20,"by":"person","countsFrom":"2025-12-29","note":"the crown is on its way"}""",
         ["mix-up.suspected"] = """{"seenAt":"J7K3MQ4T","other":"JABCDEFG","differing":["case-serial"]}""",
         ["job.handed-over"] = """{"how":"dispatched","pieces":["movement","case"],"to":"parcel desk","identitySeen":true,"on":"2026-03-14"}""",
         ["delivery.recorded"] = """{"on":"2026-03-18","how":"signature"}""",

@@ -3,8 +3,8 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Labels;
+using Workshop.Core.Promises;
 using Workshop.Core.Shop;
-using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
@@ -68,7 +68,7 @@ public static class AskCalendar
     {
         var open = turn.OpenJobs();
         var changes = open.Select(label => (Label: label, Change: CalendarChange.Of(
-                turn.History(label)!.Job, before, after, (job, rules) => JobShowing.ForecastOf(job, rules.Calendar, turn.Now))))
+                turn.History(label)!.Job, before, after, (job, rules) => PromiseForecast.Of(job, rules)?.On(rules.Calendar.DateOf(turn.Now)))))
             .Where(one => !one.Change.IsNone)
             .ToArray();
         var promises = changes.Where(one => one.Change is { Promise: not null, PromisedOn: not null })

@@ -91,6 +91,10 @@ public static class GateProblems
             "Show the newest version to whoever decides and send their answer to that."),
         Gate("quote-expired", "The quote is no longer valid",
             "Send a new version."),
+        Gate("no-promise-yet", "No date was promised yet",
+            "An accepted quote gives the first date; there is none to move before that."),
+        Gate("promise-moved-often", "The promised date was moved often already",
+            "Say a date that will hold, and move with 'despite' where that is meant."),
     ];
 
     /// <summary>The kind of problem a gate's refusal is.</summary>

@@ -6,6 +6,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Money;
+using Workshop.Core.Promises;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
@@ -36,6 +37,8 @@ public sealed record RulesDocument : IShopDocument
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
 
     public IntakeRules Intake { get; init; } = new();
+
+    public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);

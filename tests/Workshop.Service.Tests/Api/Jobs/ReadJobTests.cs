@@ -141,7 +141,7 @@ public class ReadJobTests
         Assert.Equal("2026-03-02", promise.Text("approvedOn"));
         Assert.Equal(["2026-03-30"], promise.GetProperty("history").EnumerateArray().Select(one => one.Text("on")));
 
-        // 515 bench minutes are left in the route after the diagnosis; at 150 a working day they need four.
+        // 515 bench minutes are left in the route after the diagnosis; at 150 a working day they need four. A day of wear and two of reserve end on open days.
         Assert.Equal("2026-03-11", promise.Text("forecast"));
     }
 

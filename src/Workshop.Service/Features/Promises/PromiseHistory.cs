@@ -20,7 +20,7 @@ namespace Workshop.Service.Features.Promises;
 /// <param name="Stops">Holds that stopped the clock, the first one first.</param>
 /// <param name="AtRisk">Absent while the forecast keeps the promise.</param>
 public sealed record PromiseHistory(
-    Label Job, long Version, string? Words, LocalDate? MostLikely, ImmutableArray<PromisedDate> Promised, ImmutableArray<TargetDate> Target, ForecastView? Forecast,
+    Label Job, long Version, string? Words, LocalDate? MostLikely, ImmutableArray<SaidPromise> Promised, ImmutableArray<TargetDate> Target, ForecastView? Forecast,
     ImmutableArray<StopOfTheClock> Stops, AtRiskView? AtRisk)
 {
     internal static PromiseHistory Of(Job job, ShopRules rules, Instant now, Role role, Language language)
@@ -30,7 +30,7 @@ public sealed record PromiseHistory(
         var forecast = PromiseForecast.Of(job, rules);
         return new PromiseHistory(
             job.Label, job.Version, PromiseWords.Said(job.Promise.On, likely)?.In(language), likely,
-            [.. said.Select((one, i) => new PromisedDate(one.On, i == 0 ? null : said[i - 1].On, one.SaidAt, one.By, one.Person, one.Reason, one.StoppedWorkingDays))],
+            [.. said.Select((one, i) => new SaidPromise(one.On, i == 0 ? null : said[i - 1].On, one.SaidAt, one.By, one.Person, one.Reason, one.StoppedWorkingDays))],
             [.. said.Select(one => new TargetDate(one.Target, one.SaidAt))],
             forecast is null ? null : new ForecastView(
                 forecast.On(rules.Calendar.DateOf(now)),
@@ -56,7 +56,7 @@ public sealed record PromiseHistory(
 /// <param name="Person">Who, where the entry names one.</param>
 /// <param name="Reason">Why it moved; absent for the first.</param>
 /// <param name="StoppedWorkingDays">Open days the clock had stood still by then.</param>
-public sealed record PromisedDate(LocalDate On, LocalDate? Was, Instant SaidAt, PromiseMover By, string? Person, PromiseReason? Reason, int StoppedWorkingDays);
+public sealed record SaidPromise(LocalDate On, LocalDate? Was, Instant SaidAt, PromiseMover By, string? Person, PromiseReason? Reason, int StoppedWorkingDays);
 
 public sealed record TargetDate(LocalDate On, Instant SaidAt);
 

@@ -13,6 +13,11 @@ public static partial class GermanPhrases
         ["choose one of its pieces"] = "eines seiner Stücke wählen",
         ["That label was never this job's"] = "Das Etikett gehörte nie zu diesem Auftrag",
         ["choose a label of this job"] = "ein Etikett dieses Auftrags wählen",
+        ["Something is still with them"] = "Etwas liegt noch bei ihnen",
+        ["Have the pieces taken or put, or name in handTo who or what gets them."] = "Die Stücke übernehmen oder hinlegen lassen, oder in handTo nennen, wer oder was sie bekommt.",
+        ["This gate is fixed"] = "Diese Prüfung steht fest",
+        ["Leave the gates that are named out: what they keep from happening cannot be undone, so that no rule of a shop changes them."] =
+            "Die genannten Prüfungen weglassen: Was sie verhindern, lässt sich nicht rückgängig machen, also ändert keine Regel des Hauses sie.",
         ["This label is on something else"] = "Dieses Etikett ist an etwas anderem",
         ["take a new label"] = "ein neues Etikett nehmen",
         ["STOP: this label was replaced by {0}"] = "HALT: ersetzt, es gilt jetzt {0}",

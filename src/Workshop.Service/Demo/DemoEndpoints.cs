@@ -45,8 +45,8 @@ internal static class DemoEndpoints
         demo.MapGet("", () => address() is { } ready ? Results.Json(ready, WorkshopJson.Options) : Results.StatusCode(StatusCodes.Status503ServiceUnavailable));
         demo.MapGet("clock", () => Told(clock));
         demo.MapPut("clock", (JsonBody<DemoNow> body) => Set(body.Value.Now, clock));
-        demo.MapPost("clock/advance", (JsonBody<DemoAdvance> body, AgendaStore agenda, SweepDue sweep, CancellationToken cancel) =>
-            Advance(body.Value.By, clock, agenda, sweep, moving, cancel));
+        demo.MapPost("clock/advance", (JsonBody<DemoAdvance> body, AgendaStore agenda, SweepDue sweep, LookAtTheHouse house, CancellationToken cancel) =>
+            Advance(body.Value.By, clock, agenda, sweep, house, moving, cancel));
     }
 
     private static JsonHttpResult<DemoNow> Told(DemoClock clock) => TypedResults.Json(new DemoNow { Now = Microseconds.Truncated(clock.GetCurrentInstant()) }, WorkshopJson.Options);
@@ -64,7 +64,7 @@ internal static class DemoEndpoints
 
     // From due moment to due moment, so that each thing is said when it would have been said.
     private static async Task<Results<JsonHttpResult<DemoNow>, ProblemHttpResult>> Advance(
-        Duration by, DemoClock clock, AgendaStore agenda, SweepDue sweep, SemaphoreSlim moving, CancellationToken cancel)
+        Duration by, DemoClock clock, AgendaStore agenda, SweepDue sweep, LookAtTheHouse house, SemaphoreSlim moving, CancellationToken cancel)
     {
         if (by < Duration.Zero || by > AdvanceAtMost)
         {
@@ -81,6 +81,8 @@ internal static class DemoEndpoints
                 return Problems.BadFields(new Fault("/by", $"The demo's clock goes to {Latest}"));
             }
 
+            // Nobody looks every five minutes while days go by in a second.
+            await house.Run(cancel);
             await sweep.Run(from, cancel);
             var reached = from;
             while (await agenda.NextWake(Migrations.FirstSite, Microseconds.Of(reached), cancel) is { } wake && Microseconds.Read(wake) is var moment && moment <= until)

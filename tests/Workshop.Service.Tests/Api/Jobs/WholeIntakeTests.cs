@@ -151,6 +151,7 @@ public class WholeIntakeTests
             var job = await host.TakeIn(Counter.WholeIntake.Replace("\"20-417\"", "\"20 417\"").Replace("2026-06-12", "2025-12-12"));
             await host.Approve(job);
             await host.Service(job);
+            await host.Settle(job);
         }
 
         host.SetTo(2026, 3, 2, 10);

@@ -45,6 +45,9 @@ public enum AgendaKind
 
     /// <summary>The newest back-up is too old, or there is none.</summary>
     BackUp,
+
+    /// <summary>By plain arithmetic the work left no longer fits before the promised day.</summary>
+    PromiseAtRisk,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

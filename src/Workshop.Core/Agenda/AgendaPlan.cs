@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using NodaTime;
+using NodaTime.Text;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
+using Workshop.Core.Promises;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.WearChecks;
@@ -32,6 +34,7 @@ public static class AgendaPlan
             .. Queries(job),
             .. Grounds(job),
             .. Dates(job, calendar),
+            .. AtRisk(job, rules),
             .. Claims(job, calendar),
             .. Closing(job, calendar),
             .. HandOffs.Untaken(job, rules),
@@ -109,6 +112,21 @@ public static class AgendaPlan
             var shown = Word.Of(hold.Reason == HoldReason.Legal ? HoldReason.Query : hold.Reason);
             yield return Once(job, calendar, AgendaKind.HoldUntil, hold.Cause.ToString(), opening, $"Look again: held for {shown}");
         }
+    }
+
+    // One row for a promised date, said once however often the moment moves: work that is done moves it later, a closure earlier.
+    private static IEnumerable<AgendaRow> AtRisk(Job job, ShopRules rules)
+    {
+        if (job.Promise.On is not { } on || PromiseRisk.From(job, rules) is not { } from)
+        {
+            yield break;
+        }
+
+        var reference = LocalDatePattern.Iso.Format(on);
+        var row = Build(
+            job, AgendaKind.PromiseAtRisk, reference, from, rules.Calendar.NextOpening(from), $"Promised by {reference}: from here on the work left no longer fits",
+            (AgendaLevel.Manager, () => from));
+        yield return job.Announcements.Said.Any(said => said.Kind == AgendaKind.PromiseAtRisk && said.Ref == reference) ? row with { Wake = null } : row;
     }
 
     private static IEnumerable<AgendaRow> Claims(Job job, ShopCalendar calendar)

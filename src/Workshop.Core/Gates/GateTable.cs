@@ -43,6 +43,7 @@ public static class GateTable
         new("no-regulation-over-a-fault", GateKind.Job, Strength.Ask, false, false, "no-regulation-over-a-fault", "the last reading lies within twice the window"),
         new("second-person", GateKind.Job, Strength.Stop, true, false, "second-person", "the person did not rebuild it"),
         new("checks-complete", GateKind.Job, Strength.Stop, false, false, "checks-complete", "every check has a result, an exception names a manager"),
+        new("account-settled", GateKind.Job, Strength.Stop, true, false, "account-settled", "nothing is owed, or it is on account; where the shop keeps its money elsewhere it is not asked"),
         new("pieces-home", GateKind.Job, Strength.Ask, false, false, "pieces-home", "every piece not given back is here"),
         new("label-replaced", GateKind.Job, Strength.Stop, false, true, "label-replaced", "the label under which it is told is still on the watch"),
         new("label-of-job", GateKind.Job, Strength.Stop, false, true, "label-not-of-job", "the label that is replaced is one of the job's"),
@@ -56,6 +57,8 @@ public static class GateTable
         new("movement-together", GateKind.Job, Strength.Ask, true, false, "movement-together", "the movement is whole, or the kind of work goes on to put it together"),
         new("amplitude-for-regulation", GateKind.Job, Strength.Stop, true, false, "amplitude-for-regulation", "dial up at full wind, the amplitude is not under what this kind of work regulates"),
         new("quote-valid", GateKind.Fact, Strength.Stop, false, true, "quote-expired", "the quote is still valid on the day of the answer"),
+        new("promise-given", GateKind.Job, Strength.Stop, false, true, "no-promise-yet", "a date was promised"),
+        new("promise-moved-often", GateKind.Job, Strength.Ask, false, false, "promise-moved-often", "the shop has moved the promise fewer times than its rules allow"),
     ];
 
     private static readonly FrozenDictionary<string, GateFacts> ByFamily = Rows.ToFrozenDictionary(row => row.Family, StringComparer.Ordinal);

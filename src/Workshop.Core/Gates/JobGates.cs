@@ -5,7 +5,9 @@ using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Money;
 using Workshop.Core.Pieces;
+using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Warranties;
@@ -26,6 +28,8 @@ public static class JobGates
     {
         StageStarted started => InTheHouse(job, asking)
             .Concat(Start(job, asking, started.Stage)),
+        StageFinished { Stage: Stage.Settlement } when !AlreadySo(job, asking.Event, asking.Person) => Finish(job, asking, Stage.Settlement)
+            .Concat(AccountSettled(job, asking, Strength.Stop)),
         StageFinished finished => Finish(job, asking, finished.Stage),
         // Bad news counts wherever the watch is.
         StageSentBack back => SendBack(job, asking, back.Stage, back.To),
@@ -62,7 +66,10 @@ public static class JobGates
         JobHandedOver => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.HandedOver))
             .Concat(HoldGate(job, asking, Blocks.HandOver))
+            .Concat(AccountSettled(job, asking, Strength.Ask))
             .Concat(PiecesHome(job, asking)),
+        PromiseMoved { By: PromiseMover.Person } => InTheHouse(job, asking)
+            .Concat(PromiseGates.Move(job, asking)),
         LabelAttached attached => LabelGates.Attach(job, asking, attached),
         LabelReplaced replaced => LabelGates.Replace(job, asking, replaced),
         _ => [],
@@ -78,6 +85,11 @@ public static class JobGates
         LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
         _ => false,
     };
+
+    // What was settled once stands; what was agreed to since is asked about once more at the door.
+    private static IEnumerable<Objection> AccountSettled(Job job, Asking asking, Strength strength) =>
+        asking.Rules.Money.Kept == MoneyKept.Elsewhere || Account.Of(job) is { IsSettled: true } or { AskedMinor: null } ? []
+        : [GateTable.Objects("account-settled", asking.Rules, Phrase.Of("Something is still to be paid"), Phrase.Of("a payment, or the account of the customer"), strength)];
 
     private static IEnumerable<Objection> Start(Job job, Asking asking, Stage stage)
     {

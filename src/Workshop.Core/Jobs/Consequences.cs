@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
+using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Money;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
@@ -60,9 +62,26 @@ internal static class Consequences
                 break;
         }
 
+        SettleWhatIsPaid(growing, entry, cause, facts);
         if (!before.Holds.All.SequenceEqual(growing.Job.Holds.All))
         {
             MoveThePromise(growing, cause, facts);
+        }
+    }
+
+    /// <summary>
+    /// Where the shop keeps its money here, a job is settled by its balance; that stands, whatever is paid back or asked for later.
+    /// Something has to be paid, agreed or controlled first: a job that has just begun owes nothing yet.
+    /// </summary>
+    private static void SettleWhatIsPaid(GrowingJob growing, Entry entry, Entry cause, Facts facts)
+    {
+        var job = growing.Job;
+        if (facts.Rules.Money.Kept == MoneyKept.Here
+            && entry.Event is PaymentRecorded or AccountChanged or QuoteAnswered or FinalControlPassed
+            && job.Standings.InPlan(Stage.Settlement) is not null && job.Standings.Of(Stage.Settlement).State != StageState.Done
+            && Account.Of(job).IsSettled)
+        {
+            growing.AddConsequence(new StageFinished { Stage = Stage.Settlement }, cause);
         }
     }
 
@@ -76,11 +95,11 @@ internal static class Consequences
         var target = growing.Job.Route?.TargetWorkingDaysBefore ?? 0;
         if (growing.Job.Promise is not { Given: not null, On: { } on })
         {
-            growing.AddConsequence(PromiseArithmetic.Given(cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause);
+            Promise(growing, PromiseArithmetic.Given(cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause, facts);
         }
         else if (!before.Quotes.AnyAccepted && growing.Job.Quotes.AnyAccepted)
         {
-            growing.AddConsequence(PromiseArithmetic.Anew(on, cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause);
+            Promise(growing, PromiseArithmetic.Anew(on, cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause, facts);
         }
     }
 
@@ -89,7 +108,7 @@ internal static class Consequences
     {
         if (growing.Job is { Promise.Given: null, Route: { PromisedWorkingDays: > 0 and var days } route } && !route.Has(Stage.Quote))
         {
-            growing.AddConsequence(PromiseArithmetic.Given(cause.Effective, days, route.TargetWorkingDaysBefore, facts.Rules.Calendar), cause);
+            Promise(growing, PromiseArithmetic.Given(cause.Effective, days, route.TargetWorkingDaysBefore, facts.Rules.Calendar), cause, facts);
         }
     }
 
@@ -109,19 +128,22 @@ internal static class Consequences
 
     private static void MoveThePromise(GrowingJob growing, Entry cause, Facts facts)
     {
-        if (growing.Job.Promise is not { Given: { } given, On: { } on })
+        if (growing.Job.Promise is not { Base: { } from, On: { } on })
         {
             return;
         }
 
         var stops = growing.Job.Holds.All.Where(hold => hold.StopsPromise).ToArray();
         var moved = PromiseArithmetic.Moved(
-            given, on, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, [.. stops.Select(hold => new StopInterval(hold.From, hold.Until))], facts.Rules.Calendar, ReasonOf(stops));
+            from, on, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, [.. stops.Select(hold => new StopInterval(hold.From, hold.Until))], facts.Rules.Calendar, ReasonOf(stops));
         if (moved is not null)
         {
-            growing.AddConsequence(moved, cause);
+            Promise(growing, moved, cause, facts);
         }
     }
+
+    private static void Promise(GrowingJob growing, WorkshopEvent promised, Entry cause, Facts facts) =>
+        growing.AddConsequence(promised, cause, flag: PromiseArithmetic.IsBeyondCalendar(promised, facts.Rules.Calendar) ? EntryFlag.BeyondCalendar : null);
 
     private static PromiseReason ReasonOf(Hold[] stops) => stops.MaxBy(hold => hold.Until)?.Reason switch
     {

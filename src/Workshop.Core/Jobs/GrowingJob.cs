@@ -54,10 +54,11 @@ internal sealed class GrowingJob(JobHistory history, long nextPosition)
     /// <param name="at">Its own effective time where it is not the cause's.</param>
     /// <param name="about">The entry its id is made from, where one cause has several such consequences.</param>
     /// <param name="judged">What is frozen in it besides that the service says it.</param>
-    public Entry AddConsequence(WorkshopEvent one, Entry cause, Instant? at = null, EventId? about = null, Judged? judged = null)
+    /// <param name="flag">What is to be known about it, where there is something.</param>
+    public Entry AddConsequence(WorkshopEvent one, Entry cause, Instant? at = null, EventId? about = null, Judged? judged = null, string? flag = null)
     {
         var entry = Consequence(one, cause.Id, cause.Place, cause.Received, cause.RulesVersion, Job.Label, Job.Version + 1, at);
-        entry = entry with { Id = about is { } made ? IdAbout(one, made, cause.Id) : entry.Id, Judged = (judged ?? Judged.Nothing) with { Role = "service" } };
+        entry = entry with { Id = about is { } made ? IdAbout(one, made, cause.Id) : entry.Id, Judged = (judged ?? Judged.Nothing) with { Role = "service" }, Flags = flag is null ? [] : [flag] };
         Add(entry);
         return entry;
     }

@@ -7,6 +7,7 @@ using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -59,6 +60,8 @@ public sealed record Job
     public WaiverBook Waivers { get; init; } = new();
 
     public QuoteBook Quotes { get; init; } = new();
+
+    public MoneyBook Money { get; init; } = new();
 
     public PromiseBook Promise { get; init; } = new();
 
@@ -164,6 +167,8 @@ public sealed record Job
             case QuoteSent or QuoteAnswered:
                 var quote = Quotes.Apply(entry);
                 return (this with { Quotes = quote.Area }).Say(quote.Says, entry);
+            case PaymentRecorded or AccountChanged:
+                return this with { Money = Money.Apply(entry) };
             case PromiseGiven or PromiseMoved:
                 return this with { Promise = Promise.Apply(entry) };
             case DeliveryRecorded or ClaimReported or ClaimDecided or ClaimStayRecorded or JobClosed:

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
+using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Waivers;
 
@@ -117,6 +118,11 @@ public static class JobRules
         if (facts.Person is { LeftOn: not null } gone && gone.HasLeft(facts.Rules.Calendar.DateOf(incoming.Effective)))
         {
             flags.Add(EntryFlag.PersonLeft);
+        }
+
+        if (PromiseArithmetic.IsBeyondCalendar(incoming.Event, facts.Rules.Calendar))
+        {
+            flags.Add(EntryFlag.BeyondCalendar);
         }
 
         entry = entry with { Judged = judged, Flags = flags.ToImmutable() };

@@ -7,6 +7,7 @@ using Workshop.Core.Holds;
 using Workshop.Core.House;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
+using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.People;
 using Workshop.Core.Pieces;
@@ -80,6 +81,8 @@ public static class EventCatalogue
         ("variant.changed", typeof(VariantChanged), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),
         ("quote.answered", typeof(QuoteAnswered), SentBy.Service),
+        ("payment.recorded", typeof(PaymentRecorded), SentBy.Service),
+        ("account.changed", typeof(AccountChanged), SentBy.Service),
         ("promise.given", typeof(PromiseGiven), SentBy.Service),
         ("promise.moved", typeof(PromiseMoved), SentBy.Service),
         ("mix-up.suspected", typeof(MixUpSuspected), SentBy.Service),

@@ -1,5 +1,6 @@
 using Workshop.Core.FinalControls;
 using Workshop.Core.Journal;
+using Workshop.Core.Money;
 using Workshop.Core.Route;
 
 namespace Workshop.Core.People;
@@ -32,9 +33,9 @@ public static class ProofRules
     public const int LockedMinutes = 15;
 
     /// <summary>
-    /// Final control, and money: that it is settled. Waivers and legal holds are for keys of managers alone, which stand for the proof.
+    /// Final control, and money: what was paid, that it is on account, that it is settled. Waivers and legal holds are for keys of managers alone, which stand for the proof.
     /// A refused final control is bad news, and that counts from anybody.
     /// </summary>
     public static bool AskOf(WorkshopEvent one, string role) =>
-        role is not ("manager" or "service") && (one is FinalControlPassed or StageFinished { Stage: Stage.Settlement });
+        role is not ("manager" or "service") && (one is FinalControlPassed or PaymentRecorded or AccountChanged or StageFinished { Stage: Stage.Settlement });
 }

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Journal;
 using Workshop.Core.Shop;
 
 namespace Workshop.Core.Promises;
@@ -6,6 +8,15 @@ namespace Workshop.Core.Promises;
 /// <summary>A stretch during which the promise's clock stood still.</summary>
 /// <param name="Lifted">Null while it still stands.</param>
 public readonly record struct StopInterval(Instant Placed, Instant? Lifted);
+
+/// <summary>What a stop took from the shop.</summary>
+/// <param name="Days">Open days.</param>
+public readonly record struct CountedStop(StopInterval Stop, int Days);
+
+/// <summary>The date that stops move: the one said last by a person or by an approval.</summary>
+/// <param name="CountsFrom">Days of a stop count after this one.</param>
+/// <param name="StoppedBefore">Open days that stops had taken by then; they are in the date already.</param>
+public readonly record struct PromiseBase(LocalDate On, LocalDate CountsFrom, int StoppedBefore = 0);
 
 /// <summary>
 /// Promised days, counted in open days of the shop's calendar from the day of approval, which is day 0. Common practice of the
@@ -59,37 +70,51 @@ public static class PromiseArithmetic
     }
 
     /// <summary>
-    /// Open days during which the clock stood still: those after the day it was stopped, through the day it went on, each counted
-    /// once however many stops covered it. A stop within one day counts 0, and so does one that still stands.
+    /// Open days during which the clock stood still, for each stop in the order of its beginning: those after the day it was stopped,
+    /// through the day it went on, each counted once however many stops covered it and for the first of them. A stop within one day
+    /// counts 0, and so does one that still stands. A day after the promised date, as stops before it have moved that, counts for
+    /// nothing: the date was missed by then, and waiting afterwards does not make it kept.
     /// </summary>
-    /// <param name="since">Day 0 of the approval; days through it do not count.</param>
-    public static int StoppedWorkingDays(IEnumerable<StopInterval> stops, LocalDate since, ShopCalendar calendar)
+    /// <param name="from">Days through its <see cref="PromiseBase.CountsFrom"/> do not count.</param>
+    public static ImmutableArray<CountedStop> Count(IEnumerable<StopInterval> stops, PromiseBase from, ShopCalendar calendar)
     {
-        var days = 0;
-        var counted = since;
-        foreach (var stop in stops.OrderBy(one => one.Placed))
+        var counts = ImmutableArray.CreateBuilder<CountedStop>();
+        var (promised, counted) = (from.On, from.CountsFrom);
+        foreach (var stop in stops.OrderBy(one => one.Placed).ThenBy(one => one.Lifted ?? Instant.MaxValue))
         {
-            if (stop.Lifted is not { } lifted)
+            var days = 0;
+            if (stop.Lifted is { } lifted)
             {
-                continue;
+                var through = calendar.DayZero(lifted);
+                for (var day = LocalDate.Max(counted, calendar.DayZero(stop.Placed)).PlusDays(1); day <= through && day <= promised; day = day.PlusDays(1))
+                {
+                    if (calendar.IsOpenDay(day))
+                    {
+                        days++;
+                        promised = calendar.OpenDayAfter(promised, 1);
+                    }
+                }
+
+                counted = LocalDate.Max(counted, through);
             }
 
-            var through = calendar.DayZero(lifted);
-            days += calendar.OpenDaysBetween(LocalDate.Max(counted, calendar.DayZero(stop.Placed)), through);
-            counted = LocalDate.Max(counted, through);
+            counts.Add(new CountedStop(stop, days));
         }
 
-        return days;
+        return counts.ToImmutable();
     }
+
+    /// <summary>All days of <see cref="Count"/> together.</summary>
+    public static int StoppedWorkingDays(IEnumerable<StopInterval> stops, PromiseBase from, ShopCalendar calendar) => Count(stops, from, calendar).Sum(one => one.Days);
 
     /// <summary>
     /// The move that stops of the clock make by rule: once, when the last of them is lifted, by the open days they took in all.
     /// </summary>
-    /// <param name="given">The promise as first given.</param>
+    /// <param name="from">The date that a person or an approval set last; stops move it later, never earlier.</param>
     /// <param name="lastGivenDate">The date the customer was told last.</param>
     /// <returns>null while a stop still stands, and where the date is the one last given.</returns>
     public static PromiseMoved? Moved(
-        PromiseGiven given,
+        PromiseBase from,
         LocalDate lastGivenDate,
         int targetWorkingDaysBefore,
         IReadOnlyCollection<StopInterval> stops,
@@ -101,35 +126,50 @@ public static class PromiseArithmetic
             return null;
         }
 
-        var stopped = StoppedWorkingDays(stops, given.ApprovedOn, calendar);
-        var on = calendar.OpenDayAfter(given.On, stopped);
+        var stopped = StoppedWorkingDays(stops, from, calendar);
+        var on = calendar.OpenDayAfter(from.On, stopped);
         return on == lastGivenDate
             ? null
             : new PromiseMoved
             {
                 From = lastGivenDate,
                 To = on,
-                Target = TargetFor(on, given.ApprovedOn, targetWorkingDaysBefore, calendar),
-                StoppedWorkingDays = stopped,
+                Target = TargetFor(on, from.CountsFrom, targetWorkingDaysBefore, calendar),
+                StoppedWorkingDays = from.StoppedBefore + stopped,
                 Reason = reason,
             };
     }
 
-    /// <summary>
-    /// When the work would be done by plain arithmetic: the bench minutes still to do, so many a working day, from the next open day
-    /// on. It knows of no queue, no waiting for parts and no nights of wear; it is a figure for the house, never a promise.
-    /// </summary>
-    /// <param name="remainingMinutes">Usual bench minutes of the required stages that do not stand.</param>
-    /// <param name="benchMinutesPerWorkingDay">Minutes that one working day gives one job; a setting, greater than 0.</param>
-    /// <returns>today where nothing is left to do, otherwise a later open day.</returns>
-    /// <exception cref="ArgumentOutOfRangeException">Negative work, or a day without minutes.</exception>
-    public static LocalDate Forecast(int remainingMinutes, int benchMinutesPerWorkingDay, LocalDate today, ShopCalendar calendar)
+    /// <summary>The move that a person makes: the date they say, with a target of its own. Stops are counted from it, beginning with the day after.</summary>
+    /// <param name="before">What was said so far.</param>
+    /// <param name="said">When it is said.</param>
+    public static PromiseMoved MovedByPerson(PromiseBook before, LocalDate lastGivenDate, LocalDate to, PromiseReason reason, string? note, Instant said, int targetWorkingDaysBefore, ShopCalendar calendar)
     {
-        ArgumentOutOfRangeException.ThrowIfNegative(remainingMinutes);
-        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(benchMinutesPerWorkingDay);
-        var (wholeDays, rest) = Math.DivRem(remainingMinutes, benchMinutesPerWorkingDay);
-        return calendar.OpenDayAfter(today, wholeDays + (rest > 0 ? 1 : 0));
+        var day = calendar.DayZero(said);
+        return new PromiseMoved
+        {
+            From = lastGivenDate,
+            To = to,
+            Target = TargetFor(to, day, targetWorkingDaysBefore, calendar),
+            StoppedWorkingDays = before.StoppedWorkingDays,
+            Reason = reason,
+            By = PromiseMover.Person,
+            CountsFrom = day,
+            Note = note,
+        };
     }
+
+    /// <summary>By how many open days a move moves, later or earlier.</summary>
+    public static int OpenDaysMoved(PromiseMoved moved, ShopCalendar calendar) =>
+        calendar.OpenDaysBetween(LocalDate.Min(moved.From, moved.To), LocalDate.Max(moved.From, moved.To));
+
+    /// <summary>Whether a promise is for a day so far ahead that its public holidays were not known.</summary>
+    public static bool IsBeyondCalendar(WorkshopEvent promised, ShopCalendar calendar) => promised switch
+    {
+        PromiseGiven given => calendar.IsBeyondHolidays(given.On),
+        PromiseMoved moved => calendar.IsBeyondHolidays(moved.To),
+        _ => false,
+    };
 
     // A target before the approval would be late before it began.
     private static LocalDate TargetFor(LocalDate on, LocalDate dayZero, int workingDaysBefore, ShopCalendar calendar) =>

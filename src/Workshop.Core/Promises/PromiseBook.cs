@@ -8,7 +8,12 @@ namespace Workshop.Core.Promises;
 /// <param name="Target">The shop's own target, never told.</param>
 /// <param name="StoppedWorkingDays">Open days the clock stood still, as of this date.</param>
 /// <param name="Position">The entry's position in the journal: the order in which dates were said.</param>
-public sealed record SaidDate(LocalDate On, LocalDate Target, int StoppedWorkingDays, Instant SaidAt, PromiseReason? Reason, long Position);
+/// <param name="CountsFrom">For a date that stops move from here on: the day after which they count; null for one that stops have made.</param>
+/// <param name="By">A person or the service.</param>
+/// <param name="Person">Who of the house, where the entry names one.</param>
+public sealed record SaidDate(
+    LocalDate On, LocalDate Target, int StoppedWorkingDays, Instant SaidAt, PromiseReason? Reason, long Position, LocalDate? CountsFrom = null,
+    PromiseMover By = PromiseMover.Rule, string? Person = null);
 
 /// <summary>
 /// What the customer was promised, every date in turn. A stop reported late has its place before dates said long ago; what was said last
@@ -28,16 +33,23 @@ public sealed record PromiseBook
     /// <summary>Open days the clock stood still, as of the last date given.</summary>
     public int StoppedWorkingDays => Last?.StoppedWorkingDays ?? 0;
 
+    /// <summary>The date that stops move; null before the first promise.</summary>
+    public PromiseBase? Base => History.LastOrDefault(one => one.CountsFrom is not null) is { CountsFrom: { } from } said ? new PromiseBase(said.On, from, said.StoppedWorkingDays) : null;
+
+    /// <summary>How often the shop moved the date of its own accord; waiting for the customer is not its own.</summary>
+    public int MovesByTheShop => History.Count(one => one is { By: PromiseMover.Person, Reason: not PromiseReason.WaitedForYou });
+
     private SaidDate? Last => History.IsEmpty ? null : History[^1];
 
     public PromiseBook Apply(Entry entry) => entry.Event switch
     {
-        PromiseGiven given => (this with { Given = given }).Say(new(given.On, given.Target, 0, entry.Received, null, entry.Position)),
+        PromiseGiven given => (this with { Given = given }).Say(new(given.On, given.Target, 0, entry.Received, null, entry.Position, given.ApprovedOn)),
         PromiseMoved { ApprovedOn: { } dayZero, WorkingDays: { } days } anew => (this with
         {
             Given = new PromiseGiven { On = anew.To, Target = anew.Target, ApprovedOn = dayZero, WorkingDays = days },
-        }).Say(new(anew.To, anew.Target, anew.StoppedWorkingDays, entry.Received, anew.Reason, entry.Position)),
-        PromiseMoved moved => Say(new(moved.To, moved.Target, moved.StoppedWorkingDays, entry.Received, moved.Reason, entry.Position)),
+        }).Say(new(anew.To, anew.Target, anew.StoppedWorkingDays, entry.Received, anew.Reason, entry.Position, dayZero)),
+        PromiseMoved moved => Say(new(
+            moved.To, moved.Target, moved.StoppedWorkingDays, entry.Received, moved.Reason, entry.Position, moved.CountsFrom, moved.By ?? PromiseMover.Rule, entry.Judged.Person)),
         _ => this,
     };
 

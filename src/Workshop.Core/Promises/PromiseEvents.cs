@@ -34,8 +34,19 @@ public enum PromiseReason
     Other,
 }
 
+/// <summary>Who moved a promised date.</summary>
+public enum PromiseMover
+{
+    /// <summary>The service, since the clock had stood still or the customer approved anew.</summary>
+    Rule,
+
+    /// <summary>Somebody of the house.</summary>
+    Person,
+}
+
 /// <summary>
-/// The promised date moved, by rule, with the number of open days the clock stood still in all. A new approval begins the count anew.
+/// The promised date moved, by rule or by a person, with the number of open days the clock stood still in all. A new approval and a
+/// person's word begin the count anew.
 /// </summary>
 public sealed record PromiseMoved : WorkshopEvent
 {
@@ -54,4 +65,12 @@ public sealed record PromiseMoved : WorkshopEvent
 
     /// <summary>Open days counted from it.</summary>
     public int? WorkingDays { get; init; }
+
+    /// <summary>By rule where left out.</summary>
+    public PromiseMover? By { get; init; }
+
+    /// <summary>The day after which stops of the clock count for this date, where a person said it.</summary>
+    public LocalDate? CountsFrom { get; init; }
+
+    public string? Note { get; init; }
 }

@@ -4,6 +4,8 @@ using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
+using Workshop.Core.Money;
+using Workshop.Core.Promises;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
@@ -51,6 +53,9 @@ public sealed record ShopRules
 
     public static readonly Duration HandOffTakenWithinUsually = Duration.FromHours(2);
 
+    /// <summary>Where money is kept.</summary>
+    public MoneyRules Money { get; init; } = MoneyRules.Usual;
+
     /// <summary>How days of warranty are counted.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
@@ -67,6 +72,9 @@ public sealed record ShopRules
     /// <summary>After what time things are worth a line on the agenda.</summary>
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
 
+    /// <summary>How promised dates are forecast and moved.</summary>
+    public PromiseRules Promises { get; init; } = PromiseRules.Usual;
+
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;
 
@@ -78,7 +86,7 @@ public sealed record ShopRules
 
     /// <summary>The window a worn check is judged by: the kind of work's own, else that of its tolerance kind.</summary>
     public RateWindow? WornWindowOf(RouteDefinition route) =>
-        route.WornRate ?? (route.ToleranceKind is { } named ? Tolerances.GetValueOrDefault(named)?.Worn : null);
+        route.WornRate ?? (route.ToleranceKind is { } named ? Tolerances.GetValueOrDefault(named)?.Worn() : null);
 
     /// <summary>Finds a person by badge or by id.</summary>
     public ShopPerson? PersonBehind(string? badgeOrId) =>

@@ -125,9 +125,10 @@ public sealed record ToleranceKind
     public QuartzTolerance? Quartz { get; init; }
 
     /// <summary>The window a worn check is judged by.</summary>
-    public RateWindow? Worn => Quartz?.RatePerDaySeconds ?? MeanFullPerDaySeconds;
+    public RateWindow? Worn() => Quartz?.RatePerDaySeconds ?? MeanFullPerDaySeconds;
 
-    public ImmutableArray<Position> RequiredPositions => Positions switch
+    /// <summary>The positions themselves; none where nothing is asked.</summary>
+    public ImmutableArray<Position> RequiredPositions() => Positions switch
     {
         PositionSet.Three => [Position.DialUp, Position.DialDown, Position.CrownDown],
         PositionSet.Five => [Position.DialUp, Position.DialDown, Position.CrownUp, Position.CrownDown, Position.CrownLeft],

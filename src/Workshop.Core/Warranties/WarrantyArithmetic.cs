@@ -107,7 +107,7 @@ public static class WarrantyArithmetic
         return new Extension(times, afterFixed, days, longEnough.Sum(stay => stay.Days(rules.Extension.BothEndDays) ?? 0), extended, rolled, newWork);
     }
 
-    internal static bool Adds(WarrantyClaim claim, ExtensionRules rules) => claim.Covered is true || !rules.OnlyIfCovered;
+    internal static bool Adds(WarrantyClaim claim, ExtensionRules rules) => claim.Covered is true || (!rules.OnlyIfCovered && claim.Goodwill is null);
 
     internal static bool IsLongEnough(ClaimStay stay, ExtensionRules rules) => stay.Days(rules.BothEndDays) >= Math.Max(rules.LeastDays, 1);
 

@@ -13,8 +13,11 @@ public sealed record Claim(
 {
     public LocalDate? ReceivedOn => Stay?.ReceivedOn;
 
+    /// <summary>What was put right free of charge although it is not covered.</summary>
+    public string? Goodwill { get; init; }
+
     /// <summary>What the warranty's days depend on in it.</summary>
-    public WarrantyClaim ForTheLines() => new() { Number = Number, ReportedOn = ReportedOn, Covered = Covered, Lines = Lines, Stays = Stay is { } stay ? [stay] : [] };
+    public WarrantyClaim ForTheLines() => new() { Number = Number, ReportedOn = ReportedOn, Covered = Covered, Goodwill = Goodwill, Lines = Lines, Stays = Stay is { } stay ? [stay] : [] };
 }
 
 public sealed record WarrantyBook
@@ -39,6 +42,9 @@ public sealed record WarrantyBook
     /// <summary>Elapsed time after receipt within which a claim is to be decided, by the strictest of the lines; null without one.</summary>
     public Duration? DecideWithin => Terms.IsEmpty ? null : Terms.Min(term => term.CountedBy.Claim.DecideWithin);
 
+    /// <summary>What is done free of charge although no warranty covers it, by any of the lines.</summary>
+    public IEnumerable<string> Goodwill => Terms.SelectMany(term => term.CountedBy.Goodwill).Distinct(StringComparer.Ordinal);
+
     /// <summary>The sentence that is said with the days: the shop's own, where it has one.</summary>
     public string SentenceIn(Language language) => (Terms.IsEmpty ? WarrantyRuleSet.ShopDefault : Terms[0].CountedBy).SentenceIn(language);
 
@@ -53,7 +59,7 @@ public sealed record WarrantyBook
         {
             Claims = Claims.Add(new(reported.Claim, reported.ReportedOn, entry.Effective, null, null, null, null, reported.ReceivedOn is { } day ? new ClaimStay(day, null) : null)),
         }),
-        ClaimDecided decided => new(Change(decided.Claim, claim => claim with { Covered = decided.Covered, Lines = decided.Lines, Reason = decided.Reason, DecidedAt = entry.Effective })),
+        ClaimDecided decided => new(Change(decided.Claim, claim => claim with { Covered = decided.Covered, Lines = decided.Lines, Reason = decided.Reason, Goodwill = decided.Goodwill, DecidedAt = entry.Effective })),
         ClaimStayRecorded stay => new(Change(stay.Claim, claim => claim with { Stay = new ClaimStay(stay.ReceivedOn, stay.ReturnedOn) })),
         JobClosed => new(this, new Ended(Stage.Closed)),
         _ => new(this),

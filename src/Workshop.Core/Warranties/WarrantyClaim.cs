@@ -26,6 +26,9 @@ public sealed record WarrantyClaim
     /// <summary>Null until it is decided.</summary>
     public bool? Covered { get; init; }
 
+    /// <summary>What was put right free of charge although it is not covered; that adds nothing by any rule.</summary>
+    public string? Goodwill { get; init; }
+
     /// <summary>The warranty lines the decision is about; all of them when null.</summary>
     public ImmutableArray<string>? Lines { get; init; }
 

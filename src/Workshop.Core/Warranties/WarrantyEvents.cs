@@ -68,6 +68,9 @@ public sealed record ClaimDecided : WorkshopEvent
     public ImmutableArray<string>? Lines { get; init; }
 
     public required string Reason { get; init; }
+
+    /// <summary>What was put right free of charge although it is not covered; one of the rule set's.</summary>
+    public string? Goodwill { get; init; }
 }
 
 /// <summary>From which day to which the watch was in the house for a claim; told again, the newest counts.</summary>

@@ -193,7 +193,7 @@ public sealed record WarrantyRuleSet
 
     public FollowsTheWatch FollowsTheWatch { get; init; } = FollowsTheWatch.WithIntactSeal;
 
-    /// <summary>What is done free of charge although no warranty covers it.</summary>
+    /// <summary>What is done free of charge although no warranty covers it, and therefore adds nothing: <c>magnetism-removed</c>.</summary>
     [Length(0, 40)]
     public ImmutableArray<string> Goodwill { get; init; } = [];
 

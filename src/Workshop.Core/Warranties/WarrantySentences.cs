@@ -82,6 +82,10 @@ internal static class WarrantySentences
         {
             yield return Phrase.Of("Claim {0} is not decided yet.", claim.Number);
         }
+        else if (claim is { Covered: false, Goodwill: { } goodwill })
+        {
+            yield return Phrase.Of("Claim {0} was not covered; done free of charge all the same: {1}, which adds nothing.", claim.Number, new Term("goodwill", goodwill));
+        }
         else if (claim.Covered is false)
         {
             yield return rules.Extension.OnlyIfCovered

@@ -35,6 +35,8 @@ public static partial class GermanPhrases
         ["For claim {0} the day it came counts."] = "Für Garantiefall {0} zählt der Tag, an dem sie kam.",
         ["Claim {0} is not decided yet."] = "Garantiefall {0} ist noch nicht entschieden.",
         ["Claim {0} was not covered and adds nothing."] = "Garantiefall {0} war nicht gedeckt und verlängert nichts.",
+        ["Claim {0} was not covered; done free of charge all the same: {1}, which adds nothing."] =
+            "Garantiefall {0} war nicht gedeckt; trotzdem ohne Berechnung: {1}; das verlängert nichts.",
         ["Claim {0} was not covered."] = "Garantiefall {0} war nicht gedeckt.",
         ["Claim {0} is covered if the watch arrives by {1}."] = "Garantiefall {0} ist gedeckt, wenn die Uhr bis {1} da ist.",
         ["Claim {0}, covered"] = "Garantiefall {0}, gedeckt",

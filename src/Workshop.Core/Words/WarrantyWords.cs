@@ -33,6 +33,8 @@ internal static class WarrantyWords
             ("later-of-all", "der späteste Tag")),
         WordList.Of<FollowsTheWatch>("followsTheWatch",
             ("always", "geht mit der Uhr"), ("with-intact-seal", "geht mit der Uhr, wenn das Siegel unversehrt ist"), ("never", "geht nicht mit der Uhr")),
+        WordList.Of("goodwill",
+            ("magnetism-removed", "entmagnetisiert")),
         WordList.Of<HowSure>("howSure",
             ("read", "gelesen"), ("second-hand", "aus zweiter Hand"), ("from-memory", "aus dem Gedächtnis")),
     ];

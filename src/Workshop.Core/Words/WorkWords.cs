@@ -6,6 +6,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -96,6 +97,12 @@ internal static class WorkWords
             ("closure", "the workshop was closed", "Betriebsferien"), ("absence", "Abwesenheit"), ("urgent-work", "dringende Arbeit"), ("other", "anderer Grund")),
         WordList.Of<AnswerChannel>("answerChannel",
             ("desk", "Annahme"), ("telephone", "Telefon"), ("letter", "Brief"), ("mail", "e-mail", "E-Mail"), ("storefront", "Onlineshop")),
+        WordList.Of<PaymentKind>("paymentKind",
+            ("deposit", "Anzahlung"), ("balance", "Restbetrag"), ("refund", "Rückzahlung")),
+        WordList.Of<PaymentHow>("paymentHow",
+            ("cash", "bar"), ("card", "Karte"), ("transfer", "Überweisung"), ("other", "anders")),
+        WordList.Of<MoneyKept>("moneyKept",
+            ("elsewhere", "anderswo"), ("here", "hier")),
         WordList.Of<HandedOverHow>("handedOverHow",
             ("collected", "abgeholt"), ("dispatched", "versandt")),
         WordList.Of<AgendaLevel>("agendaLevel",
@@ -106,7 +113,12 @@ internal static class WorkWords
             ("claim-undecided", "Garantiefall unentschieden"), ("warranty-over", "Garantie abgelaufen"),
             ("hand-off", "Übergabe ohne Übernahme"), ("orphan", "bei niemandem, den das Haus kennt"), ("query", "Rückfrage an die Leitung"),
             ("with-firm", "with a firm", "bei einer Firma"), ("device-silent", "device not heard", "Gerät meldet sich nicht"),
-            ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("back-up", "back-up", "Sicherung")),
+            ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("back-up", "back-up", "Sicherung"),
+            ("promise-at-risk", "promised day at risk", "zugesagter Tag gefährdet")),
+        WordList.Of<PromiseMover>("promiseMover",
+            ("rule", "Regel"), ("person", "Person")),
+        WordList.Of<PromiseRiskReason>("promiseRiskReason",
+            ("hold", "Sperre"), ("part", "ein Teil"), ("failed-check", "check not passed", "Prüfung nicht bestanden"), ("work-left", "work left", "restliche Arbeit")),
         WordList.Of<WordCard>("wordCard",
             ("to-cleaning", "zur Reinigung"), ("to-case-work", "zum Gehäuse"), ("to-control", "zur Kontrolle"), ("to-desk", "zur Annahme"), ("given", "gegeben"),
             ("taken", "übernommen"), ("put-down", "hingelegt"), ("started", "begonnen"), ("finished", "fertig"), ("stop-question", "stop, a question", "Halt, eine Frage")),

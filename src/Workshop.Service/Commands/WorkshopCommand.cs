@@ -25,6 +25,7 @@ public static class WorkshopCommand
             MigrateCommand.Make(),
             CheckCommand.Make(),
             KeysCommand.Make(),
+            HolidaysCommand.Make(),
             TrialCommand.Make(),
             HealthCommand.Make(),
         };

@@ -19,7 +19,9 @@ internal static class DemoContent
             turn =>
             {
                 var then = turn.At(now - Past);
-                DemoShop.Save(then, now.InZone(then.Rules.Calendar.Zone).Date);
+                var today = now.InZone(then.Rules.Calendar.Zone).Date;
+                DemoShop.Save(then, today);
+                DemoShop.Fill(turn.At(now), today);
                 return then.Rules;
             },
             cancel);

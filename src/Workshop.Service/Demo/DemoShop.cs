@@ -55,12 +55,33 @@ internal static class DemoShop
             });
         }
 
+        Put(turn, "settings", ShopDocuments.Only, new JsonObject
+        {
+            ["shopName"] = DemoTown.ShopName,
+            ["address"] = $"3 Lantern Street, {DemoTown.Name} (DEMO)",
+            ["telephone"] = "+44 1632 960100",
+            ["email"] = "desk@example.com",
+        });
+        Put(turn, "firm", "bellmere-dials", new JsonObject { ["name"] = "Bellmere Dials (DEMO)", ["does"] = new JsonArray("dials"), ["usualWorkingDays"] = 15 });
+        Put(turn, "firm", "demo-gilders", new JsonObject { ["name"] = "The gilders of Vennlowe (DEMO)", ["does"] = new JsonArray("plating", "polishing"), ["usualWorkingDays"] = 10 });
+        for (var place = 1; place <= 4; place++)
+        {
+            Put(turn, "winder-place", $"winder-1-{place}", new JsonObject { ["name"] = $"Winder 1, place {place}", ["turnsPerDay"] = 800, ["turns"] = "both" });
+        }
+
         Put(turn, "cleaning-machine", "machine-1", Machine("machine-1", "Three rinses, water-based cleaner", "ammoniated"));
         Put(turn, "cleaning-machine", "machine-2", Machine("machine-2", "Three rinses, cleaner without water", "waterless"));
         Put(turn, "programme", "standard", Programme(
             "standard", Wash("clean", 5, "normal"), Wash("rinse-1", 3, "normal"), Wash("rinse-2", 3, "normal"), Wash("rinse-3", 2, "normal"), Spin(1), Dry(6, 60)));
         Put(turn, "programme", "gentle", Programme(
             "gentle", Wash("clean", 4, "slow"), Wash("rinse-1", 3, "slow"), Wash("rinse-2", 3, "slow"), Spin(1), Dry(8, 45)));
+    }
+
+    /// <summary>What stands in the jars today; the days of a filling run from the day it was filled.</summary>
+    public static void Fill(Turn turn, LocalDate today)
+    {
+        Put(turn, "fluid-batch", "m1-clean-7", Filling("machine-1", "ammoniated", "clean", today.PlusDays(-17)));
+        Put(turn, "fluid-batch", "m1-rinse-1-9", Filling("machine-1", "petroleum-rinse", "rinse-1", today.PlusDays(-5)));
     }
 
     /// <summary>Open Monday to Saturday noon; a week's holiday behind, a long weekend ahead, and one day away.</summary>
@@ -98,6 +119,15 @@ internal static class DemoShop
         ["id"] = id,
         ["name"] = $"{name} (DEMO)",
         ["jars"] = new JsonArray(Jar("clean", cleaner), Jar("rinse-1", "petroleum-rinse"), Jar("rinse-2", "petroleum-rinse"), Jar("rinse-3", "alcohol")),
+        ["remark"] = Marked,
+    };
+
+    private static JsonObject Filling(string machine, string fluid, string jar, LocalDate filledOn) => new()
+    {
+        ["fluid"] = fluid,
+        ["machine"] = machine,
+        ["jar"] = jar,
+        ["filledOn"] = $"{filledOn:uuuu-MM-dd}",
         ["remark"] = Marked,
     };
 

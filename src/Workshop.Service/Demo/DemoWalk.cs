@@ -65,7 +65,7 @@ internal sealed partial class DemoWalk
         await teller.Chapter("Over the counter", "Greta brings a chronograph. Timo writes down who she is, which watch it is and what she wishes.");
         var taken = await teller.Ask(Desk, HttpMethod.Post, "/v1/jobs", new JsonObject
         {
-            ["customer"] = new JsonObject { ["name"] = "Greta Corvalen (DEMO)", ["telephone"] = "+44 1632 960417", ["language"] = "en" },
+            ["customer"] = new JsonObject { ["name"] = "Greta Corvalen (DEMO)", ["telephone"] = "+44 1632 960417", ["language"] = "en", ["consents"] = new JsonArray(new JsonObject { ["kind"] = "messages", ["channels"] = new JsonArray("telephone") }) },
             ["watch"] = new JsonObject
             {
                 ["maker"] = "Tirvalle (DEMO)",
@@ -83,11 +83,15 @@ internal sealed partial class DemoWalk
             ["currency"] = "CHF",
             ["wishes"] = new JsonObject { ["polish"] = "no", ["oldPartsBack"] = true },
             ["condition"] = "usual marks, crown screws home",
+            ["conditionGrid"] = new JsonArray(new JsonObject { ["place"] = "lugs", ["condition"] = "light" }, new JsonObject { ["place"] = "dial", ["condition"] = "none-seen" }),
+            ["arrival"] = new JsonObject { ["running"] = "running", ["photosTaken"] = 7 },
             ["terms"] = new JsonObject { ["acceptedOn"] = Iso((await teller.Now()).Date) },
             ["person"] = DemoTown.Desk,
         }, status: 201, "label", "stage", "missing");
         job = taken.Text("label")!;
-        teller.Expect(taken.At("missing") is JsonArray { Count: 0 }, "Everything was said at the counter, and still something is missing.");
+        await teller.Ask(Desk, HttpMethod.Patch, $"/v1/jobs/{job}/intake", new JsonObject { ["labelScannedBack"] = job }, status: 200, "version");
+        var read = await teller.Ask(Desk, HttpMethod.Get, $"/v1/jobs/{job}", show: "missing");
+        teller.Expect(read.At("missing") is JsonArray { Count: 0 }, "Everything was said at the counter, and still something is missing.");
         await StageIs("diagnosis");
     }
 

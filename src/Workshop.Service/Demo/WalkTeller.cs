@@ -138,9 +138,15 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
             request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", demo.Keys[role]);
         }
 
+        // Nobody else edits what the walk has just made.
+        if (method == HttpMethod.Patch)
+        {
+            request.Headers.IfMatch.Add(EntityTagHeaderValue.Any);
+        }
+
         if (body is not null)
         {
-            request.Content = new StringContent(body.ToJsonString(WorkshopJson.Options), Encoding.UTF8, mediaType);
+            request.Content = new StringContent(body.ToJsonString(WorkshopJson.Options), Encoding.UTF8, method == HttpMethod.Patch ? "application/merge-patch+json" : mediaType);
         }
 
         using var answer = await client.SendAsync(request, cancel);

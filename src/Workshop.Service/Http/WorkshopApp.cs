@@ -68,6 +68,7 @@ public static class WorkshopApp
         services.AddSingleton<ProofStore>();
         services.AddSingleton<CheckProofs>();
         services.AddSingleton<HearProofs>();
+        services.AddSingleton<DeskProof>();
         services.AddSingleton<ClockWatch>();
         services.AddSingleton<RunningRequests>();
         services.AddSingleton<RateLimits>();

@@ -1,8 +1,10 @@
+using System.Collections.Immutable;
 using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.House;
 using Workshop.Core.Journal;
+using Workshop.Core.Shop;
 using Workshop.Core.Sources;
 using Workshop.Core.Words;
 using Workshop.Service.Storage.Shop;
@@ -34,7 +36,10 @@ internal static class HouseAgenda
         """;
 
     /// <summary>Computes the rows anew and writes those that differ.</summary>
-    public static void Refresh(Turn turn) => turn.SaveHouseAgenda(HousePlan.For(Fold(turn), Facts(turn), turn.Rules));
+    public static void Refresh(Turn turn) => turn.SaveHouseAgenda(Plan(turn, turn.Rules));
+
+    /// <summary>The rows as these rules have them.</summary>
+    public static ImmutableArray<AgendaRow> Plan(Turn turn, ShopRules rules) => HousePlan.For(Fold(turn), Facts(turn), rules);
 
     /// <summary>Says that a row is due, if it still is.</summary>
     /// <returns>Whether it was said.</returns>

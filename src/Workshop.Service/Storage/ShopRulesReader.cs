@@ -8,6 +8,7 @@ using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Warranties;
 using Workshop.Service.Storage.Shop;
 
 namespace Workshop.Service.Storage;
@@ -44,12 +45,13 @@ public static class ShopRulesReader
             ? JsonSerializer.Deserialize<RulesDocument>(saved.Document, WorkshopJson.Options)!
             : new RulesDocument();
         var variants = ShopDocuments.AllOfKind(connection, site, Variant, asOf).Select(one => ReadVariant(one.Document)).ToArray();
+        var calendar = ShopDocuments.Newest(connection, site, Calendar, asOf: asOf) ?? throw new StorageNotReadyException($"The site '{site}' has no calendar; run the sub-command migrate.");
+        var shop = JsonSerializer.Deserialize<CalendarDocument>(calendar.Document, WorkshopJson.Options)!;
         return new ShopRules
         {
             Version = asOf == long.MaxValue ? connection.QuerySingle<long>(VersionSql, new { site }) : asOf,
-            Calendar = ShopDocuments.Newest(connection, site, Calendar, asOf: asOf) is { } calendar
-                ? JsonSerializer.Deserialize<CalendarDocument>(calendar.Document, WorkshopJson.Options)!.ToCalendar(zone)
-                : throw new StorageNotReadyException($"The site '{site}' has no calendar; run the sub-command migrate."),
+            Calendar = shop.ToCalendar(zone),
+            PublicHolidays = HolidaysOfWarranties(rules.Warranties, shop, Microseconds.Read(calendar.Saved).InUtc().Date),
             Routes = variants.ToFrozenDictionary(one => one.Id, one => one.ToRoute()),
             UsualVariants = First(variants.SelectMany(one => one.UsualFor.Select(calibre => (calibre, one.Id)))),
             VariantsOfProducts = First(variants.SelectMany(one => one.Products.Select(product => (new StorefrontProduct(product.Source, product.Product), one.Id)))),
@@ -60,10 +62,12 @@ public static class ShopRulesReader
             HandOffTakenWithin = rules.HandOffTakenWithin,
             Intake = rules.Intake,
             Agenda = rules.Agenda,
+            Promises = rules.Promises,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)
                 .ToFrozenDictionary(one => one.Id, one => one.Days!.Value),
+            Money = rules.Money,
             Warranties = rules.Warranties,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
@@ -92,6 +96,17 @@ public static class ShopRulesReader
     {
         var person = JsonSerializer.Deserialize<PersonDocument>(document, WorkshopJson.Options)!;
         return new ShopPerson(id, person.Name, person.Manager, person.Badge, person.LeftOn);
+    }
+
+    // The shop's own days, and those of every region that a rule set of warranty names, for the years the calendar was resolved for.
+    private static FrozenDictionary<string, ImmutableSortedSet<LocalDate>> HolidaysOfWarranties(WarrantyRules warranties, CalendarDocument shop, LocalDate saved)
+    {
+        var (from, through) = (shop.ResolvedFrom ?? saved.PlusYears(-CalendarDocument.YearsBack), shop.ResolvedThrough ?? CalendarDocument.ResolvesThrough(saved));
+        return warranties.RuleSets.Select(one => one.Roll.Calendar).Distinct()
+            .Where(region => HolidayRegions.Find(region) is not null)
+            .Select(region => (Region: region, Days: HolidayRegions.DatesOf(region, from.Year, through.Year)))
+            .Append((Region: RollRules.ShopCalendar, Days: shop.Holidays))
+            .ToFrozenDictionary(one => one.Region, one => one.Days.Select(day => day.Date).ToImmutableSortedSet(), StringComparer.Ordinal);
     }
 
     // A document of earlier days may say again what another says; the first by name is meant.

@@ -10,7 +10,6 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Shop;
-using Workshop.Core.Words;
 
 namespace Workshop.Service.Storage;
 
@@ -22,21 +21,8 @@ namespace Workshop.Service.Storage;
 /// The work may run twice: when another request of the same group fails, the group starts anew. So it changes nothing but the turn,
 /// and awaits nothing.
 /// </remarks>
-public sealed class Turn
+public sealed partial class Turn
 {
-    private const int LabelAttempts = 100;
-
-    private const string OtherJobSql = """
-        select label
-        from job
-        where site = @site
-          and in_house = 1
-          and label <> @not_this
-          and (label = @key or case_serial_key = @key or movement_number_key = @key)
-        order by label
-        limit 1
-        """;
-
     private const string IntakeSql = """
         select intake as text, intake_version as version
         from job
@@ -217,42 +203,6 @@ public sealed class Turn
         not_before = Microseconds.Of(message.NotBefore),
     });
 
-    /// <summary>Says what a label is stuck on.</summary>
-    /// <returns>false: it names something already, here or in another site.</returns>
-    public bool BindLabel(Label label, string names)
-    {
-        var row = new { site = Site, label = label.ToString(), kind = Word.Of(label.Kind), names, bound = Microseconds.Of(Now) };
-        return Execute(Labels.FillSql, row) == 1 || Execute(Labels.BindSql, row) == 1;
-    }
-
-    /// <summary>What a label names, in whatever site: null for one nobody knows, empty for a blank one of this site.</summary>
-    public string? NamesOf(Label label) => FindLabel(label) is not { } row ? null : row.Site == Site ? row.Names : $"sites/{row.Site}";
-
-    /// <summary>The row of a label, whatever the site.</summary>
-    public LabelRow? FindLabel(Label label) => QueryFirst<LabelRow>(Labels.FindSql, new { label = label.ToString() });
-
-    /// <summary>The job that a label means: its first label, a further one, or that of a piece.</summary>
-    public JobHistory? HistoryBehind(Label label) =>
-        label.Kind is not (LabelKind.Job or LabelKind.Piece) ? null
-        : label.Kind == LabelKind.Job && History(label) is { } own ? own
-        : FindLabel(label) is { } row && row.Site == Site && LabelRow.JobOf(row.Names) is { } job ? History(job)
-        : null;
-
-    /// <summary>A new label by chance, bound to what it names; empty for a blank one.</summary>
-    public Label DrawLabel(LabelKind kind, Func<Label, string> names)
-    {
-        for (var attempt = 0; attempt < LabelAttempts; attempt++)
-        {
-            var label = draw(kind);
-            if (BindLabel(label, names(label)))
-            {
-                return label;
-            }
-        }
-
-        throw new InvalidOperationException($"No label of the kind {Word.Of(kind)} was free in {LabelAttempts} attempts.");
-    }
-
     /// <summary>
     /// Who was signed on at a source, at a place in its own order: by effective time, then by its numbers. It ends with the day, or with
     /// whoever signs on or off there next. Null where nobody was.
@@ -279,14 +229,6 @@ public sealed class Turn
         proof = Microseconds.Of(proof),
     });
 
-    /// <summary>Another job in the house with this label, case serial or movement number.</summary>
-    public Label? OtherJobWithNumber(string number, Label notThis) =>
-        WatchNumber.Key(number) is { } key && QueryFirst<string>(OtherJobSql, new { site = Site, not_this = notThis.ToString(), key }) is { } label
-            ? Label.Read(label)
-            : Label.TryRead(number, out var further) && FindLabel(further.Value) is { } row && row.Site == Site && LabelRow.JobOf(row.Names) is { } other && other != notThis
-            ? other
-            : null;
-
     /// <summary>The part of a job that a person edits, and its version; null where there is no such job.</summary>
     public IntakePart? Intake(Label job) => QueryFirst<IntakePart>(IntakeSql, new { site = Site, label = job.ToString() });
 
@@ -304,11 +246,14 @@ public sealed class Turn
     public void RefreshAgendas()
     {
         HouseAgenda.Refresh(this);
-        foreach (var label in Query<string>(OpenJobsSql, new { site = Site }))
+        foreach (var label in OpenJobs())
         {
-            group.Change(Held(Label.Read(label))!);
+            group.Change(Held(label)!);
         }
     }
+
+    /// <summary>Every job that is not closed, by label.</summary>
+    public IReadOnlyList<Label> OpenJobs() => [.. Query<string>(OpenJobsSql, new { site = Site }).Select(Label.Read)];
 
     /// <summary>Writes the rows of a job anew, from its stream.</summary>
     internal void Refold(Label job) =>

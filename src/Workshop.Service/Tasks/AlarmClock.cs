@@ -29,6 +29,7 @@ public static class AlarmClock
         services.AddSingleton<LookAtTheHouse>();
         services.AddSingleton<BackUp>();
         services.AddSingleton<ForgetOldAnswers>();
+        services.AddSingleton<ResolveHolidays>();
 
         // Registered before Hangfire's own, which would be one for the whole process.
         services.AddSingleton(_ => Memory(settings));

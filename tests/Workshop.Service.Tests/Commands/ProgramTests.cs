@@ -182,6 +182,20 @@ public sealed class ProgramTests : IDisposable
         return demo;
     }
 
+    [Fact]
+    public async Task The_holidays_of_a_region_are_listed_for_people_and_for_scripts()
+    {
+        var lines = await Run("holidays", "--region", "GB-ENG", "--from", "2027");
+        var json = await Run("holidays", "--region", "DE-BW", "--from", "2026", "--through", "2027", "--json");
+        var unknown = await Run("holidays", "--region", "XX");
+
+        Assert.Equal(8, lines.Said.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length);
+        Assert.StartsWith("2027-01-01 ", lines.Said, StringComparison.Ordinal);
+        Assert.Equal(24, System.Text.Json.JsonElement.Parse(json.Said).GetProperty("dates").GetArrayLength());
+        Assert.Equal(2, unknown.Code);
+        Assert.Contains("DE-BW", unknown.Complained, StringComparison.Ordinal);
+    }
+
     private static Task<(int Code, string Said, string Complained)> Run(params string[] arguments) => Run(arguments, []);
 
     private static async Task<(int Code, string Said, string Complained)> Run(string[] arguments, params (string Name, string Value)[] environment)

@@ -228,11 +228,14 @@ public sealed class DemoHouseTests : IDisposable
             "select received, data from journal where type = 'due.announced' and received > @after order by position", new { after = Microseconds.Of(after) });
         return
         [
-            .. rows.Select(row =>
+            // An old filling is spoken of a week before it is due.
+            .. rows.Select(row => (row.Received, Said: (Core.Agenda.DueAnnounced)EventCodec.ReadKept("due.announced", row.Data))).Where(row => row.Said.Kind != Core.Agenda.AgendaKind.FluidOld).Select(row =>
             {
-                var said = (Core.Agenda.DueAnnounced)EventCodec.ReadKept("due.announced", row.Data);
+                var said = row.Said;
                 var wake = said.Level switch
                 {
+                    // Risk is a manager's from the first moment.
+                    _ when said.Kind == Core.Agenda.AgendaKind.PromiseAtRisk => said.Due,
                     Core.Agenda.AgendaLevel.Due => said.Due,
                     Core.Agenda.AgendaLevel.Overdue => calendar.AfterWorkingHours(said.Due, Core.Agenda.AgendaPlan.OverdueAfter),
                     _ => calendar.NextWorkingDay(said.Due),

@@ -15,7 +15,7 @@ public partial class ConventionTests
         ("Tasks", ["Features", "Http", "Settings", "Storage"]),
         ("Demo", ["Commands", "Features", "Http", "Settings", "Storage", "Tasks"]),
         ("Trial", ["Features", "Http", "Storage"]),
-        ("Commands", ["Demo", "Trial", "Http", "Settings", "Storage"]),
+        ("Commands", ["Demo", "Features", "Trial", "Http", "Settings", "Storage"]),
     ];
 
     // The two files that put everything together name every feature.

@@ -14,7 +14,7 @@ internal static class Repository
         .Where(Directory.Exists)
         .SelectMany(folder => Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories))
         .Select(file => Path.GetRelativePath(Root, file).Replace('\\', '/'))
-        .Where(file => !file.Split('/').Any(part => part is "bin" or "obj" or "TestResults" or "data"))
+        .Where(file => !file.Split('/').Any(part => part is "bin" or "obj" or "node_modules" or "TestResults" or "data"))
         .Where(file => Path.GetExtension(file) is ".cs" or ".csproj" or ".props" or ".txt" or ".json" or ".sql" or ".md" or ".http" or ".html" or ".css" or ".js")
         .Select(file => (file, File.ReadAllText(Path.Combine(Root, file))));
 

@@ -159,15 +159,14 @@ public class StoresTests
     [InlineData("calendar", "main", """{"week":{"moonday":[]}}""", "/week/moonday")]
     [InlineData("calendar", "main", """{"week":{}}""", "/week")]
     [InlineData("variant", "x-polish", """{"id":"x-polish","stages":[{"stage":"polish","branch":"case"}]}""", "/stages/0/stage")]
-    [InlineData("rules", "main", """{"tolerances":[{"kind":"x-own"}]}""", "/tolerances/0/meanFullPerDaySeconds")]
-    [InlineData("variant", "x-polish", """{"id":"x-clean","stages":[]}""", "/id")]
+    [InlineData("rules", "main", """{"tolerances":[]}""", "/tolerances")]
+    [InlineData("variant", "x-polish", """{"id":"x-polish","stages":[]}""", "/stages")]
     [InlineData("people", "mara", """{"id":"jon","name":"Jon","manager":false}""", "/id")]
     [InlineData("rules", "main", """{"gates":{"needs":"maybe"}}""", "/gates/needs")]
     [InlineData("rules", "main", """{"warranties":{"default":"plain"}}""", "/warranties/default")]
     [InlineData("rules", "main", """{"warranties":{"default":"a","ruleSets":[{"id":"a","roll":{"when":"closed-day","calendar":"DE"}}]}}""", "/warranties/ruleSets/0/roll/calendar")]
+    [InlineData("rules", "main", """{"warranties":{"default":"a","ruleSets":[{"id":"a","roll":{"when":"weekend-or-holiday","calendar":"XX"}}]}}""", "/warranties/ruleSets/0/roll/calendar")]
     [InlineData("rules", "main", """{"warranties":{"default":"a","ruleSets":[{"id":"a","extension":{"rule":"fixed"}}]}}""", "/warranties/ruleSets/0/extension/fixed")]
-    [InlineData("variant", "full", """{"id":"full","stages":[],"warranty":[{"line":"movement"}]}""", "/warranty/0/term")]
-    [InlineData("variant", "full", """{"id":"full","stages":[],"warranty":[{"line":"movement","term":"P24M"},{"line":"polish","term":"P3M","none":true}]}""", "/warranty/1/term")]
     [InlineData("cleaning-machine", "m-1", "[]", "")]
     public async Task What_is_wrong_with_a_document_is_named(string kind, string id, string document, string pointer)
     {

@@ -100,7 +100,7 @@ public static class ChangeVariant
         return Answer.Done(new VariantChangedView(
             label, after.Version, after.Intake.Variant, before.Intake.Variant, after.Standings.Current,
             [.. stages.Where(stage => after.Standings.Of(stage).IsBehind)],
-            [.. stages.Where(stage => before.Route?.Has(stage) != true && route.Find(stage) is { Optional: false })],
+            [.. stages.Where(stage => before.Route?.Find(stage) is not { Optional: false } && route.Find(stage) is { Optional: false })],
             [.. stages.Where(stage => before.Standings.Of(stage).IsBehind && !after.Standings.Of(stage).IsBehind)],
             after.Intake.Missing, after.Holds.Holds(HoldReason.Approval), after.Promise.On, decision.Outcome, decision.Flags));
     }

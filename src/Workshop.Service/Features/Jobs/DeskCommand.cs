@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Mvc;
 using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.People;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
@@ -19,9 +20,11 @@ public static class DeskCommand
 {
     /// <summary>Decides and appends, as every event is decided about.</summary>
     /// <param name="at">When it happened; now where left out.</param>
+    /// <param name="proof">What came of the number told with it, for what asks for one.</param>
     /// <param name="live">False where it reports what can no longer be refused.</param>
     public static Decision Say(
-        Turn turn, JobHistory history, Caller caller, WorkshopEvent one, string? person = null, ImmutableArray<string>? despite = null, Instant? at = null, bool live = true)
+        Turn turn, JobHistory history, Caller caller, WorkshopEvent one, string? person = null, ImmutableArray<string>? despite = null, Instant? at = null, bool live = true,
+        Func<EventId, Proof>? proof = null)
     {
         var id = new EventId(caller.Source, NewId(turn));
         var position = turn.NextPosition;
@@ -37,6 +40,7 @@ public static class DeskCommand
                 Effective = at ?? turn.Now,
                 Received = turn.Now,
                 Live = live,
+                Proof = proof?.Invoke(id) ?? Proof.Missing,
             },
             caller);
         if (decision.Outcome != Outcome.Refused)

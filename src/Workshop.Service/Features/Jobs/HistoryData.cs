@@ -19,6 +19,8 @@ public static class HistoryData
         ["job.taken-in"] = ["variant", "caseSerial", "movementNumber", "missing", "counted", "hazards", "at", "fixedDate", "polish", "warrantyOf"],
         ["quote.sent"] = ["version", "validThrough", "workingDays"],
         ["quote.answered"] = ["version", "accepted"],
+        ["payment.recorded"] = ["payment"],
+        ["account.changed"] = [],
         ["job.handed-over"] = ["how", "pieces", "on"],
         ["claim.reported"] = ["claim", "reportedOn", "receivedOn"],
         ["claim.decided"] = ["claim", "covered", "lines"],

@@ -19,12 +19,6 @@ namespace Workshop.Service.Features.Jobs;
 /// <summary>Builds what is shown of a job, field by field; whoever may not see a thing gets a view without it.</summary>
 public static class JobShowing
 {
-    /// <summary>
-    /// Bench minutes that one working day gives one job, for the plain forecast. From memory: a job shares its bench with two or three
-    /// others.
-    /// </summary>
-    private const int BenchMinutesPerWorkingDay = 150;
-
     public static JobView Of(JobReading read, ShopRules rules, Instant now, Caller caller, Language language)
     {
         var job = read.Job;
@@ -48,7 +42,7 @@ public static class JobShowing
             Waivers = [.. job.Waivers.OpenAt(now).Select(one => new WaiverView(one.Gate, one.GivenBy, one.Reason, one.From, one.UsableUntil))],
             Pieces = [.. job.Pieces.Pieces.Select(one => new PieceView(one.Id, one.Kind, one.Count, one.Holder, one.Since, one.GivenTo, one.GivenAt))],
             Case = new CaseView(job.Case.Closed, job.Case.Since, job.Case.CaseSerial, job.Case.MovementNumber),
-            Promise = PromiseOf(job, rules.Calendar, now),
+            Promise = PromiseOf(job, rules, now, language),
             WearCheck = WearCheckView.Of(job.WearChecks, rules.Calendar),
             RateSet = job.Timekeeping.RateSets is [.., var set]
                 ? new RateSetFiguresView(set.At, set.Positions, Shown(set.MeanPerDaySeconds), Shown(set.SpreadPerDaySeconds))
@@ -120,15 +114,15 @@ public static class JobShowing
         return new HoldView(LegalHolds.Word(hold.Reason, role), hold.From, hold.StopsPromise, hidden ? null : hold.Text, hidden ? null : hold.LookAgainOn);
     }
 
-    private static PromiseView PromiseOf(Job job, ShopCalendar calendar, Instant now)
+    private static PromiseView PromiseOf(Job job, ShopRules rules, Instant now, Language language)
     {
         var promise = job.Promise;
         var counted = promise.Given is { BeforeOurRecords: true } ? null : promise.Given;
-        var left = job.Standings.Required.Where(planned => !job.Standings.Stands(planned.Stage)).Sum(planned => planned.Minutes ?? 0);
         return new PromiseView(
             promise.On, promise.Target, counted?.ApprovedOn, counted?.WorkingDays, promise.StoppedWorkingDays,
             [.. promise.History.Select(said => new SaidDateView(said.On, said.SaidAt, said.Reason is { } reason ? Word.Of(reason) : null))],
-            job.Standings.HandedOver ? null : PromiseArithmetic.Forecast(left, BenchMinutesPerWorkingDay, calendar.DateOf(now), calendar));
+            PromiseForecast.Of(job, rules)?.On(rules.Calendar.DateOf(now)),
+            AtRiskView.Of(job, rules, now, language));
     }
 
     private static decimal Shown(decimal ratePerDaySeconds) => Math.Round(ratePerDaySeconds, 1, MidpointRounding.AwayFromZero);

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Dapper;
+using NodaTime;
 using Workshop.Core.Corrections;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
@@ -107,6 +108,26 @@ public sealed class JobStore(Reader reader)
         limit @limit
         """;
 
+    // What is at risk by now stands in the agenda, and only open jobs stand there.
+    private const string AtRiskSql = """
+        select job.label, job.version, job.stage, job.branch, job.variant, job.promised_on, job.taken_in_at, job.in_house, job.closed,
+               watch.maker, watch.model
+        from agenda
+        join job on job.site = agenda.site and job.label = substr(agenda.stream, 5)
+        left join watch on watch.site = job.site and watch.id = job.watch_id
+        where agenda.site = @site
+          and agenda.due <= @now
+          and agenda.kind = 'promise-at-risk'
+          and (cast(@stage as text) is null or job.stage = @stage)
+          and (cast(@branch as text) is null or job.branch = @branch)
+          and (cast(@variant as text) is null or job.variant = @variant)
+          and (cast(@closed as bigint) is null or job.closed = @closed)
+          and (cast(@in_house as bigint) is null or job.in_house = @in_house)
+          and (job.taken_in_at, job.label) < (@before, @before_label)
+        order by job.taken_in_at desc, job.label desc
+        limit @limit
+        """;
+
     private const string IntakeSql = """
         select intake as text, intake_version as version
         from job
@@ -126,12 +147,13 @@ public sealed class JobStore(Reader reader)
         """;
 
     /// <summary>Newest first.</summary>
+    /// <param name="atRiskAt">Only those whose promise is at risk by this moment; all where null.</param>
     /// <param name="before">Taken in before this moment (microseconds), or then and with a label before this one.</param>
     public Task<IReadOnlyList<JobRow>> List(
-        string site, string? stage, string? branch, string? variant, long? closed, long? inHouse, (long At, string Label) before, int limit, CancellationToken cancel) =>
+        string site, Instant? atRiskAt, string? stage, string? branch, string? variant, long? closed, long? inHouse, (long At, string Label) before, int limit, CancellationToken cancel) =>
         reader.Query<JobRow>(
-            ListSql,
-            new { site, stage, branch, variant, closed, in_house = inHouse, before = before.At, before_label = before.Label, limit },
+            atRiskAt is null ? ListSql : AtRiskSql,
+            new { site, now = Microseconds.Of(atRiskAt ?? default), stage, branch, variant, closed, in_house = inHouse, before = before.At, before_label = before.Label, limit },
             cancel);
 
     public Task<IntakePart?> Intake(string site, Label label, CancellationToken cancel) =>

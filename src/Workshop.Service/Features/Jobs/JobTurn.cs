@@ -1,9 +1,11 @@
 using System.Text.Json;
+using NodaTime;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Shop;
 using Workshop.Core.Words;
@@ -32,6 +34,7 @@ public static class JobTurn
 
         KeepWhatGatesSaid(turn, history, incoming, decision, decision.Outcome == Outcome.Refused ? before : before + 1);
         TellIfReady(turn, history, decision, incoming.Id, incoming.Effective);
+        TellPromises(turn, decision);
         return decision;
     }
 
@@ -41,6 +44,7 @@ public static class JobTurn
         var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn) });
         turn.Append(decision);
         TellIfReady(turn, history, decision, cause.Id, cause.Received);
+        TellPromises(turn, decision);
     }
 
     /// <summary>What would be decided; nothing is kept.</summary>
@@ -86,7 +90,7 @@ public static class JobTurn
         return version => read.TryGetValue(version, out var rules) ? rules : read[version] = turn.RulesAsOf(version);
     }
 
-    private static void TellIfReady(Turn turn, JobHistory history, Decision decision, EventId cause, NodaTime.Instant at)
+    private static void TellIfReady(Turn turn, JobHistory history, Decision decision, EventId cause, Instant at)
     {
         // A job that was ready in the paper book already is no news.
         if (!decision.Job.Standings.IsReady || history.Job.Standings.IsReady || !history.Job.TakenIn)
@@ -104,5 +108,53 @@ public static class JobTurn
         });
     }
 
-    private sealed record JobReady(string Job, long Version, NodaTime.Instant At);
+    // Every date that was said in this turn, whoever said it; one that the customer had before our records is no news.
+    private static void TellPromises(Turn turn, Decision decision)
+    {
+        var stream = StreamEntry.OfJob(decision.Job.Label);
+        foreach (var (_, entry) in decision.Entries.Where(one => one.Stream == stream && one.Entry.Counts))
+        {
+            var message = entry.Event switch
+            {
+                PromiseGiven { BeforeOurRecords: not true } given => new PromiseSaid(given.On),
+                PromiseMoved moved => new PromiseSaid(moved.To, moved.From, moved.Reason, PromiseArithmetic.OpenDaysMoved(moved, turn.Rules.Calendar) > turn.Rules.Promises.MessageBeyondWorkingDays),
+                _ => null,
+            };
+            if (message is null)
+            {
+                continue;
+            }
+
+            var type = message.Was is null ? "promise.made" : "promise.moved";
+            turn.Put(new OutboxMessage
+            {
+                Id = $"{type}/{stream}/{entry.Id}",
+                Type = type,
+                Stream = stream,
+                Body = JsonSerializer.Serialize(
+                    message with
+                    {
+                        Job = decision.Job.Label.ToString(),
+                        Version = entry.StreamVersion,
+                        At = entry.Received,
+                        MostLikely = decision.Job.Promise.On == message.By ? PromiseWords.MostLikely(decision.Job, turn.Rules, turn.Now) : null,
+                    },
+                    WorkshopJson.Options),
+            });
+        }
+    }
+
+    /// <param name="WorthAMessage">For a move: by more open days than the shop lets pass without writing to the customer.</param>
+    private sealed record PromiseSaid(LocalDate By, LocalDate? Was = null, PromiseReason? Reason = null, bool? WorthAMessage = null)
+    {
+        public string? Job { get; init; }
+
+        public long Version { get; init; }
+
+        public Instant At { get; init; }
+
+        public LocalDate? MostLikely { get; init; }
+    }
+
+    private sealed record JobReady(string Job, long Version, Instant At);
 }

@@ -2,9 +2,13 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Hazards;
 using Workshop.Core.Intake;
+using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
+using Workshop.Core.Promises;
 using Workshop.Core.Route;
+using Workshop.Core.Shop;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Refusals;
@@ -137,7 +141,18 @@ public sealed record CaseView(bool Closed, Instant? Since, string? CaseSerial, s
 /// <summary>Three dates, kept apart: promised to the customer, the shop's own target, and what plain arithmetic expects today.</summary>
 /// <param name="On">Absent before the first promise.</param>
 /// <param name="Forecast">Absent once the watch has left; a figure for the house, never a promise.</param>
-public sealed record PromiseView(LocalDate? On, LocalDate? Target, LocalDate? ApprovedOn, int? WorkingDays, int StoppedWorkingDays, ImmutableArray<SaidDateView> History, LocalDate? Forecast);
+/// <param name="AtRisk">Absent while the forecast keeps the promise.</param>
+public sealed record PromiseView(
+    LocalDate? On, LocalDate? Target, LocalDate? ApprovedOn, int? WorkingDays, int StoppedWorkingDays, ImmutableArray<SaidDateView> History, LocalDate? Forecast, AtRiskView? AtRisk);
+
+/// <summary>The forecast is later than the promise.</summary>
+/// <param name="Days">Open days from the promised day to the forecast.</param>
+/// <param name="Why">What stands in the way, one of several.</param>
+public sealed record AtRiskView(int Days, PromiseRiskReason Why, string Words)
+{
+    public static AtRiskView? Of(Job job, ShopRules rules, Instant now, Language language) =>
+        PromiseRisk.Of(job, rules, now) is { } risk ? new AtRiskView(risk.Days, risk.Why, risk.Words.In(language)) : null;
+}
 
 public sealed record SaidDateView(LocalDate On, Instant SaidAt, string? Reason);
 

@@ -45,9 +45,10 @@ public static class ListJobs
     /// <param name="branch">The branch that stage belongs to.</param>
     /// <param name="variant">The kind of work.</param>
     /// <param name="open">True: not closed yet; false: closed. Both where left out.</param>
+    /// <param name="atRisk">True: only those whose forecast is later than their promise.</param>
     /// <param name="inHouse">True: with a piece in the house; false: all given back. Both where left out.</param>
     public static async Task<Results<Paged<JobLine>, ProblemHttpResult>> Handle(
-        Page page, Caller caller, JobStore store, string? stage, string? branch, string? variant, string? open, string? inHouse, CancellationToken cancel)
+        Page page, Caller caller, JobStore store, string? stage, string? branch, string? variant, string? open, string? inHouse, string? atRisk, IClock clock, CancellationToken cancel)
     {
         if (stage is not null && Word.Read<Stage>(stage) is null)
         {
@@ -69,8 +70,13 @@ public static class ListJobs
             return Problems.BadParameter("inHouse", "This is neither true nor false");
         }
 
+        if (atRisk is not (null or "true"))
+        {
+            return Problems.BadParameter("atRisk", "This is true or left out");
+        }
+
         var rows = await store.List(
-            caller.Site, stage, branch, variant,
+            caller.Site, atRisk is null ? null : clock.GetCurrentInstant(), stage, branch, variant,
             open is null ? null : open == "true" ? 0 : 1,
             inHouse is null ? null : inHouse == "true" ? 1 : 0,
             After(page), page.Limit + 1, cancel);

@@ -41,13 +41,19 @@ public static class ReadRateSets
             : 0;
         var places = sets.ToDictionary(one => EntryRef.Of(one.Entry.Id), one => one.Place.Position);
         return page.Of(
-            [.. sets.Skip(after).Take(page.Limit + 1).Select(one => Shown(one.Entry, one.Figures!))],
+            [.. sets.Skip(after).Take(page.Limit + 1).Select(one => Shown(one.Entry, one.Figures!, read.Job.Route?.Quartz == true))],
             view => [places[view.Event].ToString(CultureInfo.InvariantCulture)]);
     }
 
-    private static RateSetView Shown(Entry entry, RateSetFigures figures)
+    // Told before somebody found a quartz movement under the dial, figures of a balance were another watch's.
+    private static RateSetView Shown(Entry entry, RateSetFigures figures, bool quartz)
     {
-        var set = (RateSetRecorded)entry.Event;
+        var told = (RateSetRecorded)entry.Event;
+        var set = !quartz ? told : told with
+        {
+            LiftAngleDegrees = null,
+            Readings = [.. told.Readings.Select(reading => reading with { AmplitudeDegrees = null, BeatErrorMilliseconds = null })],
+        };
         return new RateSetView(
             EntryRef.Of(entry.Id), entry.Effective, entry.Person, entry.Judged.Bench, set.WindState, set.HoursSinceFullWind, set.LiftAngleDegrees, set.VibrationsPerHour,
             set.ChronographRunning, set.Cased, set.Instrument, set.Readings,

@@ -20,7 +20,7 @@ public static class ShopEndpoints
             """{ "shopName": "The Watch Workshop at Vennlowe", "telephone": "+44 1632 960100", "email": "desk@example.com" }""");
         routes.MapOnly<RulesDocument>("Rules", "the shop's rules: strengths of gates and figures of the trade",
             """{ "gates": { "needs/case-strip": "note" }, "secondPersonAtFinalControl": true, "handOffTakenWithin": "PT2H", "agenda": { "deviceSilentAfter": "PT8H", "withFirmWorkingDays": 10, "backUpOlderThan": "PT36H", "fluidLife": { "clean": { "warnDays": 21, "lastDays": 28 } } } }""");
-        routes.MapOnly<CalendarDocument>("Calendar", "when the shop is open: zone, hours, closures, public holidays", CalendarExample);
+        routes.MapOnlyRead<CalendarDocument>("Calendar", "when the shop is open: zone, hours, closures, public holidays", CalendarEndpoints.Example).MapCalendar();
         routes.MapKind<VariantDocument>("Variant", "Variants", "a kind of work", ShopDocuments.Default(ShopRulesReader.Variant, "x-partial-repair"));
         routes.MapKind<BenchDocument>("Bench", "Benches", "a bench", """{ "id": "bench-2", "name": "Movements, by the stove", "skills": [ "chronographs" ], "outOfUse": false }""");
         routes.MapKind<CalibreDocument>("Calibre", "Calibres", "a calibre",
@@ -92,7 +92,16 @@ public static class ShopEndpoints
             .WithExample(example, Saved(id, example))
             .RequireOperation(Operation.EditShop);
 
-    private static void MapOnly<T>(this IEndpointRouteBuilder routes, string one, string words, string example) where T : class, IShopDocument
+    private static void MapOnly<T>(this IEndpointRouteBuilder routes, string one, string words, string example) where T : class, IShopDocument =>
+        routes.MapOnlyRead<T>(one, words, example)
+            .MapPut("", (JsonBody<T> body, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) => SaveDocument.Handle(ShopDocuments.Only, body, seen, caller, writer, cancel))
+            .WithName($"save{one}")
+            .WithSummary($"Save {words}, whole")
+            .WithProblems([.. typeof(T) == typeof(RulesDocument) ? [ProblemCatalogue.GateIsFixed] : Array.Empty<ProblemKind>()])
+            .WithExample(example, Saved(ShopDocuments.Only, example))
+            .RequireOperation(Operation.EditShop);
+
+    private static RouteGroupBuilder MapOnlyRead<T>(this IEndpointRouteBuilder routes, string one, string words, string example) where T : class, IShopDocument
     {
         var group = Group<T>(routes);
         group.MapGet("", (string? on, Caller caller, Reader reader, ShopRulesSource rules, CancellationToken cancel) => ReadDocument.One<T>(ShopDocuments.Only, on, caller, reader, rules, cancel))
@@ -101,12 +110,6 @@ public static class ShopEndpoints
             .WithProblems(ProblemCatalogue.NoSuchThing, ProblemCatalogue.BadFields)
             .WithExample(answer: example)
             .RequireOperation(Operation.ReadShop);
-        group.MapPut("", (JsonBody<T> body, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) => SaveDocument.Handle(ShopDocuments.Only, body, seen, caller, writer, cancel))
-            .WithName($"save{one}")
-            .WithSummary($"Save {words}, whole")
-            .WithProblems([.. typeof(T) == typeof(RulesDocument) ? [ProblemCatalogue.GateIsFixed] : Array.Empty<ProblemKind>()])
-            .WithExample(example, Saved(ShopDocuments.Only, example))
-            .RequireOperation(Operation.EditShop);
         group.MapGet("versions", (Page page, Caller caller, Reader reader, CancellationToken cancel) => ReadDocument.Versions<T>(ShopDocuments.Only, page, caller, reader, cancel))
             .WithName($"list{one}Versions")
             .WithSummary($"Every version of {words}, the newest first")
@@ -119,16 +122,10 @@ public static class ShopEndpoints
             .WithProblems(ProblemCatalogue.NoSuchThing)
             .WithExample(answer: example)
             .RequireOperation(Operation.ReadShop);
+        return group;
     }
 
     private static RouteGroupBuilder Group<T>(IEndpointRouteBuilder routes) where T : class, IShopDocument => routes.MapGroup($"/v1/{ShopKinds.Of<T>().Path}").WithTags("Shop");
-
-    private const string CalendarExample = """
-        { "timeZone": "Europe/Berlin", "week": { "monday": [ { "opens": "09:00", "closes": "12:30" }, { "opens": "13:30", "closes": "18:00" } ], "tuesday": [ { "opens": "09:00", "closes": "18:00" } ] },
-          "closures": [ { "from": "2026-12-24", "through": "2027-01-04", "reason": "turn of the year" } ], "extraOpenDays": { "2026-12-19": [ { "opens": "10:00", "closes": "14:00" } ] },
-          "publicHolidays": { "region": "DE-BW", "own": [ { "date": "2026-07-20", "name": "Town fair" } ], "without": [ "2026-06-04" ] },
-          "holidays": [ { "date": "2026-01-01", "name": "Neujahrstag" }, { "date": "2026-07-20", "name": "Town fair" } ], "resolvedFrom": "2024-01-01", "resolvedThrough": "2036-12-31" }
-        """;
 
     private const string VersionsExample = """{ "items": [ { "version": 2, "savedAt": "2026-03-09T08:30:00Z", "source": "/desk/office", "rulesVersion": 31 } ] }""";
 

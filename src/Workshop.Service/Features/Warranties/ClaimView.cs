@@ -34,6 +34,9 @@ public sealed record ClaimView
 
     public string? Reason { get; init; }
 
+    /// <summary>What was put right free of charge although it is not covered.</summary>
+    public string? Goodwill { get; init; }
+
     public Instant? DecidedAt { get; init; }
 
     /// <summary>The day by which the watch is to arrive for the report to count; later, the day it arrives counts.</summary>
@@ -64,6 +67,7 @@ public sealed record ClaimView
             Covered = claim.Covered,
             Lines = claim.Lines,
             Reason = names ? claim.Reason : null,
+            Goodwill = claim.Goodwill,
             DecidedAt = claim.DecidedAt,
             ArrivesBy = told.ArrivesBy(rules),
             CountsOn = told.DayThatCounts(rules),

@@ -27,6 +27,10 @@ public sealed record ClaimDecisionBody
     [StringLength(2_000, MinimumLength = 1)]
     public required string Reason { get; init; }
 
+    /// <summary>With a claim that is not covered: what was put right free of charge all the same, one of the rule set's; <c>magnetism-removed</c>.</summary>
+    [StringLength(60, MinimumLength = 1)]
+    public string? Goodwill { get; init; }
+
     /// <summary>The manager's badge.</summary>
     [StringLength(60)]
     public string? Person { get; init; }
@@ -65,13 +69,13 @@ public static class DecideClaim
         }
 
         var lines = body.Lines is { } named ? [.. named.Distinct(StringComparer.Ordinal)] : running;
-        if (claim.Covered == body.Covered && claim.Reason == body.Reason && claim.Lines is { } decided && decided.SequenceEqual(lines))
+        if (claim.Covered == body.Covered && claim.Reason == body.Reason && claim.Goodwill == body.Goodwill && claim.Lines is { } decided && decided.SequenceEqual(lines))
         {
             return Answer.Done(ClaimView.Of(history.Job, history.Entries, claim, caller, language));
         }
 
         var decision = DeskCommand.Say(
-            turn, history, caller, new ClaimDecided { Claim = number, Covered = body.Covered, Lines = lines, Reason = body.Reason }, body.Person);
+            turn, history, caller, new ClaimDecided { Claim = number, Covered = body.Covered, Lines = lines, Reason = body.Reason, Goodwill = body.Goodwill }, body.Person);
         return decision.Outcome == Outcome.Refused
             ? TypedResults.Problem(DeskCommand.Refusal(decision))
             : Answer.Done(ClaimView.Of(decision.Job, turn.History(label)!.Entries, decision.Job.Warranty.Claims.First(one => one.Number == number), caller, language));
@@ -111,6 +115,15 @@ public static class DecideClaim
         if (body.Covered && running.IsEmpty)
         {
             yield return new Fault("/covered", $"No line was running. {NotRunning(others, told, today)}");
+        }
+
+        if (body is { Covered: true, Goodwill: not null })
+        {
+            yield return new Fault("/goodwill", "What is covered is no goodwill");
+        }
+        else if (body.Goodwill is { } goodwill && !others.Goodwill.Contains(goodwill))
+        {
+            yield return new Fault("/goodwill", $"This warranty's goodwill is {(others.Goodwill.Any() ? string.Join(", ", others.Goodwill) : "nothing")}");
         }
 
         if (string.IsNullOrWhiteSpace(body.Reason))

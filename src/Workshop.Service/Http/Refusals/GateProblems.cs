@@ -61,6 +61,8 @@ public static class GateProblems
             "Somebody who did not rebuild this watch controls it; a manager can waive it."),
         Gate("checks-complete", "Checks are missing from the final control",
             "Give a result for every check the answer names; an exception names a manager."),
+        Gate("account-settled", "Something is still to be paid",
+            "Write the payment down, or put the job on account; where the gate asks, a new event with 'despite' goes on; a manager can waive it."),
         Gate("pieces-home", "Not everything that belongs to this watch is here",
             "Bring the pieces the answer names home; a new event with 'despite' goes on."),
         Gate("finished-by-result", "This stage is ended by its result",
@@ -89,6 +91,10 @@ public static class GateProblems
             "Show the newest version to whoever decides and send their answer to that."),
         Gate("quote-expired", "The quote is no longer valid",
             "Send a new version."),
+        Gate("no-promise-yet", "No date was promised yet",
+            "An accepted quote gives the first date; there is none to move before that."),
+        Gate("promise-moved-often", "The promised date was moved often already",
+            "Say a date that will hold, and move with 'despite' where that is meant."),
     ];
 
     /// <summary>The kind of problem a gate's refusal is.</summary>

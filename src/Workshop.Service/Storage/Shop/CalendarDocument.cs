@@ -62,7 +62,7 @@ public sealed record CalendarDocument : IShopDocument
         TimeZone is { } zone ? DateTimeZoneProviders.Tzdb[zone] : ofTheSite, Week, Closures, ExtraOpenDays, Holidays,
         PublicHolidays.Region is null ? null : ResolvedThrough);
 
-    /// <summary>The last day that holidays are computed for in a year.</summary>
+    /// <summary>The last day that holidays are computed for on a day.</summary>
     public static LocalDate ResolvesThrough(LocalDate today) => new(today.Year + YearsAhead, 12, 31);
 
     /// <summary>The same with its holidays computed for the years about a day.</summary>
@@ -87,7 +87,10 @@ public sealed record CalendarDocument : IShopDocument
         return this with { Holidays = [.. days.Select(day => new Holiday(day.Key, day.Value))], ResolvedFrom = from, ResolvedThrough = through };
     }
 
-    IShopDocument IShopDocument.Completed(DocumentCheck check) => ResolvedOn(check.Today) with { TimeZone = TimeZone ?? check.Rules.Calendar.Zone.Id };
+    /// <summary>The same as it is saved: with its zone, and its holidays computed.</summary>
+    public CalendarDocument CompletedBy(DocumentCheck check) => ResolvedOn(check.Today) with { TimeZone = TimeZone ?? check.Rules.Calendar.Zone.Id };
+
+    IShopDocument IShopDocument.Completed(DocumentCheck check) => CompletedBy(check);
 
     /// <summary>What the owner should know of the region's holidays: through when they are computed, and what is in doubt about them.</summary>
     public IEnumerable<string> Remarks()

@@ -99,7 +99,7 @@ public static partial class HolidayRegions
         Row("GR", "Greece", () => new GreecePublicHoliday()),
 
         Row("US", "United States, federal holidays", () => new USAPublicHoliday(),
-            $"{Doubt("the Friday before a holiday on a Saturday")} {OnlyNational}"),
+            "Only federal holidays are known; states and employers keep others. Lists disagree about the Friday before a holiday on a Saturday (10 November 2028), which is taken here. The shop's own list decides."),
         Province("AB", "Alberta", Doubt($"Easter Monday, the first Monday in August, 26 December, {Reconciliation}")),
         Province("BC", "British Columbia", Doubt(Reconciliation)),
         Province("MB", "Manitoba", Doubt($"the first Monday in August, {Reconciliation}")),

@@ -22,6 +22,11 @@ public sealed record HolidayRegion(string Id, string Name, string? Disagreement)
 /// </summary>
 public static partial class HolidayRegions
 {
+    /// <summary>The first year that can be asked for: in earlier ones the library stumbles over two holidays on one day (Ascension on 1 May 2008).</summary>
+    public const int Earliest = 2010;
+
+    public const int Latest = 2100;
+
     /// <summary>What a day is called whose name the list does not have.</summary>
     private const string Nameless = "Public holiday";
 
@@ -34,6 +39,8 @@ public static partial class HolidayRegions
     public static HolidayRegion? Find(string id) => ById.GetValueOrDefault(id);
 
     /// <summary>The public holidays of a region in order of time, each date once.</summary>
+    /// <param name="fromYear">Not before <see cref="Earliest"/>.</param>
+    /// <param name="throughYear">Not after <see cref="Latest"/>.</param>
     /// <exception cref="ArgumentException">There is no such region.</exception>
     public static ImmutableArray<Holiday> DatesOf(string region, int fromYear, int throughYear)
     {

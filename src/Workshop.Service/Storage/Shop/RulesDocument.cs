@@ -1,10 +1,12 @@
 using System.Collections.Immutable;
-using System.Text.Json;
+using System.ComponentModel.DataAnnotations;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Money;
+using Workshop.Core.Promises;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
@@ -23,16 +25,20 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>Working time within which a piece that was given is taken.</summary>
     public Duration HandOffTakenWithin { get; init; } = ShopRules.HandOffTakenWithinUsually;
 
-    public JsonElement? Money { get; init; }
-
     /// <summary>What is right for each kind of movement; the usual ones where left out, none but these where given.</summary>
+    [Length(1, 50)]
     public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
 
+    public MoneyRules Money { get; init; } = MoneyRules.Usual;
+
+    /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
 
     public IntakeRules Intake { get; init; } = new();
+
+    public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
@@ -56,9 +62,19 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
         {
             yield return fault;
+        }
+
+        foreach (var (i, one) in Warranties.RuleSets.Index().Where(one => one.Item.Roll.Calendar != RollRules.ShopCalendar && HolidayRegions.Find(one.Item.Roll.Calendar) is null))
+        {
+            yield return new Fault($"/warranties/ruleSets/{i}/roll/calendar", $"No holidays are known for '{one.Roll.Calendar}'; it is shop, or one of {string.Join(", ", HolidayRegions.All.Select(region => region.Id))}");
+        }
+
+        foreach (var route in check.Rules.Routes.Values.Where(route => Warranties.Unknown(route).Any()).OrderBy(route => route.Id, StringComparer.Ordinal))
+        {
+            yield return new Fault("/warranties/ruleSets", $"The kind of work '{route.Id}' names a rule set that is not here");
         }
     }
 }

@@ -130,24 +130,16 @@ public sealed record VariantDocument : IShopDocument
     [Length(0, 200)]
     public ImmutableArray<VariantProduct> Products { get; init; } = [];
 
-    /// <summary>Everything that is wrong in the document alone, besides the limits of each member.</summary>
-    /// <param name="pointer">Where the document stands in what was sent.</param>
-    public IEnumerable<Fault> Faults(string pointer = "") => VariantFaults.Of(this).Select(fault => fault with { Pointer = pointer + fault.Pointer });
+    string? IShopDocument.Id => Id;
 
-    IEnumerable<Fault> IShopDocument.Faults(DocumentCheck check) =>
-    [
-        .. Faults(),
-        .. FaultsAmong(
-            [.. check.OfKind(ShopRulesReader.Variant).Select(one => ShopRulesReader.ReadVariant(one.Document))],
-            check.Rules.Tolerances.ToDictionary(one => one.Key, one => one.Value.Quartz is not null)),
-        .. check.Rules.Warranties.Unknown(ToRoute()),
-    ];
+    public IEnumerable<Fault> Faults(DocumentCheck check)
+    {
+        var others = check.OfKind(ShopRulesReader.Variant).Where(one => one.Id != check.Id).Select(one => ShopRulesReader.ReadVariant(one.Document));
+        ImmutableArray<Fault> own = [.. VariantFaults.Of(this), .. VariantFaults.Among(this, [.. others], check.Rules.Tolerances)];
 
-    /// <summary>What is wrong with it among the shop's other kinds of work and tolerance kinds.</summary>
-    /// <param name="others">The other documents of the shop; one of the same id is left aside.</param>
-    /// <param name="tolerances">The names of the tolerance kinds, each with whether it is of a quartz watch.</param>
-    public IEnumerable<Fault> FaultsAmong(IReadOnlyCollection<VariantDocument> others, IReadOnlyDictionary<string, bool> tolerances, string pointer = "") =>
-        VariantFaults.Among(this, [.. others.Where(other => other.Id != Id)], tolerances).Select(fault => fault with { Pointer = pointer + fault.Pointer });
+        // Needs that name no stage make no route.
+        return own.IsEmpty ? check.Rules.Warranties.Unknown(ToRoute()) : own;
+    }
 
     /// <summary>The route that is frozen into jobs.</summary>
     public RouteDefinition ToRoute() => new()

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Words;
 
 namespace Workshop.Service.Storage.Shop;
@@ -49,17 +50,17 @@ internal static class VariantFaults
         .. Lists(variant),
     ];
 
-    public static IEnumerable<Fault> Among(VariantDocument variant, ImmutableArray<VariantDocument> others, IReadOnlyDictionary<string, bool> tolerances)
+    public static IEnumerable<Fault> Among(VariantDocument variant, ImmutableArray<VariantDocument> others, IReadOnlyDictionary<string, ToleranceKind> tolerances)
     {
         if (variant.ToleranceKind is { } kind)
         {
-            if (!tolerances.TryGetValue(kind, out var quartz))
+            if (!tolerances.TryGetValue(kind, out var tolerance))
             {
                 yield return new Fault("/toleranceKind", $"The shop has no tolerance kind '{kind}'; it has {string.Join(", ", tolerances.Keys.Order(StringComparer.Ordinal))}");
             }
-            else if (quartz != (variant.Quartz == true))
+            else if (tolerance.Quartz is not null != (variant.Quartz == true))
             {
-                yield return new Fault("/toleranceKind", quartz ? $"'{kind}' is for a quartz watch" : $"'{kind}' is for a watch with a balance");
+                yield return new Fault("/toleranceKind", tolerance.Quartz is not null ? $"'{kind}' is for a quartz watch" : $"'{kind}' is for a watch with a balance");
             }
         }
 
@@ -84,6 +85,13 @@ internal static class VariantFaults
             }
         }
     }
+
+    /// <summary>Tolerance kinds that a kind of work names and that these rules would not have.</summary>
+    public static IEnumerable<Fault> Unnamed(RulesDocument rules, DocumentCheck check) =>
+        check.OfKind(ShopRulesReader.Variant)
+            .Select(one => (one.Id, Kind: ShopRulesReader.ReadVariant(one.Document).ToleranceKind))
+            .Where(one => one.Kind is not null && rules.Tolerances.All(kind => kind.Kind != one.Kind))
+            .Select(one => new Fault("/tolerances", $"'{one.Id}' names the kind '{one.Kind}', which is not among them"));
 
     private static IEnumerable<Fault> Identity(VariantDocument variant)
     {
@@ -160,6 +168,12 @@ internal static class VariantFaults
         if (variant.Stages is [{ Stage: not Stage.Intake }, ..] && Has(Stage.Intake))
         {
             yield return new Fault("/stages/0/stage", "A route begins with intake");
+        }
+
+        if (variant.Stages.Index().FirstOrDefault(one => one.Item.Stage == Stage.Queue) is { Item: not null, Index: var queue }
+            && !variant.Stages.Any(one => one is { Optional: false, Branch: Branch.Movement or Branch.Case }))
+        {
+            yield return new Fault($"/stages/{queue}/stage", "The queue ends when work on movement or case begins, and nothing of that is required");
         }
 
         foreach (var (i, twice) in variant.Forbidden.Index().Where(one => variant.Forbidden.Take(one.Index).Contains(one.Item)))

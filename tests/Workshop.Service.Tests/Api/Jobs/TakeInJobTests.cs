@@ -71,6 +71,8 @@ public class TakeInJobTests
     [Theory]
     [InlineData("automatic", "full-automatic", false)]
     [InlineData("chronograph", "full-chronograph", false)]
+    [InlineData("hand-wound", "full-hand-wound", false)]
+    [InlineData("quartz", "quartz-train", false)]
     [InlineData("unknown", "full-automatic", true)]
     public async Task The_kind_of_work_follows_from_what_drives_the_watch(string kind, string variant, bool assumed)
     {

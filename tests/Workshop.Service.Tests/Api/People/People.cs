@@ -1,5 +1,6 @@
 using System.Net;
 using Microsoft.Extensions.DependencyInjection;
+using Workshop.Core.Labels;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tests.Api.People;
@@ -7,7 +8,7 @@ namespace Workshop.Service.Tests.Api.People;
 /// <summary>The people of the house, as its documents know them.</summary>
 internal static class People
 {
-    public const string MarasBadge = "A2222224";
+    public static readonly string MarasBadge = Label.Complete(LabelKind.Badge, [3, 1, 4, 1, 5, 9]).ToString();
 
     public static Task Exist(WorkshopHost host) => host.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn =>
     {

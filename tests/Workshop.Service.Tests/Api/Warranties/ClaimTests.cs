@@ -72,7 +72,7 @@ public class ClaimTests
         await (await host.Desk.Put($"/v1/jobs/{label}/claims/1/stay", """{ "receivedOn": "2026-06-02", "returnedOn": "2026-06-12" }""")).Json();
 
         Assert.Equal(["/lines/0"], named.Pointers);
-        Assert.Equal(["movement"], decided.Texts("lines"));
+        Assert.Equal(["movement", "parts-fitted"], decided.Texts("lines"));
         Assert.Equal("2027-03-24", await LastDay(host, label, "movement"));
         Assert.Equal("2026-03-14", await LastDay(host, label, "water-resistance"));
     }
@@ -177,6 +177,8 @@ public class ClaimTests
     [InlineData("claims/1/decision", """{ "covered": false, "lines": ["strap"], "reason": "a" }""", "/lines/0")]
     [InlineData("claims/1/decision", """{ "covered": true, "lines": [], "reason": "a" }""", "/lines")]
     [InlineData("claims/1/decision", """{ "covered": "yes", "reason": "a" }""", "/covered")]
+    [InlineData("claims/1/decision", """{ "covered": true, "reason": "a", "goodwill": "magnetism-removed" }""", "/goodwill")]
+    [InlineData("claims/1/decision", """{ "covered": false, "reason": "a", "goodwill": "polished" }""", "/goodwill")]
     public async Task A_claim_that_cannot_be_is_refused_with_the_field_named(string path, string body, string pointer)
     {
         await using var host = await Counter.Open();

@@ -30,7 +30,7 @@ public class HandOverTests
         Assert.Empty(given.Texts("stillHere"));
 
         // Handed over 14 Mar 2025: 24 months for the movement, 12 for water resistance, the like-numbered day included.
-        Assert.Equal(["movement 2027-03-14", "water-resistance 2026-03-14"], given.GetProperty("warranty").EnumerateArray().Select(line => $"{line.Text("line")} {line.Text("lastDay")}"));
+        Assert.Equal(["movement 2027-03-14", "parts-fitted 2027-03-14", "water-resistance 2026-03-14"], given.GetProperty("warranty").EnumerateArray().Select(line => $"{line.Text("line")} {line.Text("lastDay")}"));
         Assert.Equal("Statutory rights may give more than this; local law decides.", given.Text("statutoryRights"));
         Assert.Equal(await answer.Content.ReadAsStringAsync(), await replayed.Content.ReadAsStringAsync());
         Assert.Equal("handed-over", twice.Code);

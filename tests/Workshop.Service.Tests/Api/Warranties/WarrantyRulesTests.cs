@@ -60,6 +60,22 @@ public class WarrantyRulesTests
         Assert.Equal(HttpStatusCode.OK, inTime.StatusCode);
     }
 
+    [Fact]
+    public async Task What_is_put_right_as_goodwill_is_said_and_adds_nothing()
+    {
+        await using var host = await Counter.Open();
+        var label = await HandedOver(host);
+        await (await host.Desk.PostJson($"/v1/jobs/{label}/claims", """{ "reportedOn": "2026-01-08", "receivedOn": "2026-01-10", "text": "it gains ten minutes" }""")).Json();
+        await (await host.Desk.Put($"/v1/jobs/{label}/claims/1/stay", """{ "receivedOn": "2026-01-10", "returnedOn": "2026-02-02" }""")).Json();
+
+        var decided = await (await host.Manager.PostJson(
+            $"/v1/jobs/{label}/claims/1/decision", """{ "covered": false, "reason": "stood on a loudspeaker", "goodwill": "magnetism-removed" }""")).Json();
+
+        Assert.Equal("magnetism-removed", decided.Text("goodwill"));
+        Assert.Equal("Claim 1 was not covered; done free of charge all the same: magnetism removed, which adds nothing.", Line(decided.GetProperty("warranty"), "movement").Texts("steps")[^1]);
+        Assert.Equal("2027-03-14", Line(decided.GetProperty("warranty"), "movement").Text("lastDay"));
+    }
+
     [Theory]
     [BothEngines]
     public async Task What_was_sent_is_under_warranty_from_a_later_delivery_and_never_from_an_earlier_one(StorageEngine engine)
@@ -125,22 +141,22 @@ public class WarrantyRulesTests
         await host.Save("rules", "main", """
             {"warranties":{"default":"ours","ruleSets":[
               {"id":"ours","roll":{"when":"weekend-or-holiday"},"followsTheWatch":"never","sentence":"Our promise; the law may give more."},
-              {"id":"first","firstDay":"counted"}]}}
+              {"id":"first","firstDay":"counted"}, {"id":"germany","roll":{"when":"weekend-or-holiday","calendar":"DE"}}]}}
             """);
         var variant = JsonElement.Parse(EventCodecTests.Default("variant/full-automatic.json"));
         await host.Save("variant", "full-automatic", variant.GetRawText().Replace(variant.GetProperty("warranty").GetRawText(), """
-            [ {"line":"movement","term":"P24M"}, {"line":"parts-fitted","term":"P24M","rules":"first"}, {"line":"rate","term":"P3M","text":"one re-adjustment"}, {"line":"polish","none":true} ]
+            [ {"line":"movement","term":"P24M"}, {"line":"parts-fitted","term":"P24M","rules":"first"}, {"line":"rate","term":"P3M","text":"one re-adjustment"}, {"line":"glued","term":"P12M3W","rules":"germany"}, {"line":"polish","none":true} ]
             """, StringComparison.Ordinal));
         var label = await HandedOver(host);
-        await host.Save("rules", "main", "{}");
+        await host.Save("rules", "main", """{"warranties":{"default":"first","ruleSets":[{"id":"first"},{"id":"germany"}]}}""");
 
         var english = await host.Desk.Get($"/v1/jobs/{label}/warranty");
         using var answer = await host.Desk.Send(HttpMethod.Get, $"/v1/jobs/{label}/warranty", null, "application/json", ("Accept-Language", German));
         var german = await answer.Json();
 
-        // Two years after 14 Mar 2025 is a Sunday.
+        // Two years after 14 Mar 2025 is a Sunday; Easter Monday of 2026 is 6 April.
         Assert.Equal(
-            ["movement 2027-03-15 ours", "parts-fitted 2027-03-13 first", "rate 2025-06-16 ours"],
+            ["movement 2027-03-15 ours", "parts-fitted 2027-03-13 first", "rate 2025-06-16 ours", "glued 2026-04-07 germany"],
             english.GetProperty("lines").EnumerateArray().Select(line => $"{line.Text("line")} {line.Text("lastDay")} {line.Text("rules")}"));
         Assert.Equal("one re-adjustment", Line(english.GetProperty("lines"), "rate").Text("text"));
         Assert.Equal("never", Movement(english).Text("followsTheWatch"));
@@ -155,6 +171,8 @@ public class WarrantyRulesTests
             Movement(german).Texts("steps"));
         Assert.Equal(string.Join(' ', Movement(german).Texts("steps")), Movement(german).Text("why"));
         Assert.Equal(German, Assert.Single(answer.Content.Headers.ContentLanguage));
+        var left = await Assert.ThrowsAsync<ArgumentException>(() => host.Save("rules", "main", "{}"));
+        Assert.Contains("/warranties/ruleSets", left.Message);
         Assert.Empty(host.Check().Differences);
     }
 
@@ -179,6 +197,32 @@ public class WarrantyRulesTests
         {
             await host.Change("/v1/rules", $$$"""{"warranties":{"default":"{{{preset.Text("id")}}}","ruleSets":[{{{preset.GetProperty("ruleSet").GetRawText()}}}]}}""");
         }
+
+        Assert.Equal("adds-twelve-months-once", (await host.Manager.Get("/v1/rules")).GetProperty("warranties").Text("default"));
+    }
+
+    // Common practice, no source; with quartz movements the shop's own guess.
+    [Theory]
+    [InlineData("full-automatic", "movement P24M", "parts-fitted P24M", "water-resistance P12M if water-test")]
+    [InlineData("full-chronograph", "movement P24M", "parts-fitted P24M", "water-resistance P12M if water-test")]
+    [InlineData("full-hand-wound", "movement P24M", "parts-fitted P24M", "water-resistance P12M if water-test")]
+    [InlineData("vintage", "movement P12M", "parts-fitted P12M", "water-resistance none", "looks none")]
+    [InlineData("regulation", "rate P3M: one re-adjustment")]
+    [InlineData("cell-and-seals", "cell P12M", "water-resistance P12M if water-test")]
+    [InlineData("quartz-exchange", "movement P24M")]
+    [InlineData("quartz-train", "movement P12M")]
+    [InlineData("case-or-crystal", "glued-or-screwed P3M", "water-resistance P12M if water-test", "polish none")]
+    [InlineData("warranty-return", "new-work P6M")]
+    public async Task The_kinds_of_work_that_are_shipped_give_these_lines(string variant, params string[] lines)
+    {
+        await using var host = await WorkshopHost.Start();
+        var given = (await host.Manager.Get($"/v1/variants/{variant}")).GetProperty("warranty").EnumerateArray().Select(line =>
+            line.Text("line")
+            + (line.TryGetProperty("term", out var term) ? $" {term}" : " none")
+            + (line.TryGetProperty("onlyIf", out var stage) ? $" if {stage}" : "")
+            + (line.TryGetProperty("text", out var text) ? $": {text}" : ""));
+
+        Assert.Equal(lines, given);
     }
 
     /// <summary>Handed over on 14 Mar 2025; now it is Tue 3 Feb 2026.</summary>

@@ -156,6 +156,65 @@ public class PromiseBookTests
         Assert.Single(story.Entries, entry => entry.Event is PromiseGiven);
     }
 
+    [Fact]
+    public void A_stop_after_a_persons_move_moves_the_date_they_said_never_back_to_the_old_one()
+    {
+        var story = Approved();
+        Stop(story, At(1, 5, 10), At(1, 8, 10));
+        Assert.Equal(Day(1, 27), story.Job.Promise.On);
+
+        story.At(2026, 1, 13, 10).DeskDoes(Move(story, Day(2, 3)));
+        Assert.Equal((Day(2, 3), Day(1, 28), PromiseMover.Person, TestShop.Desk), story.Job.Promise.History[^1] is var said ? (said.On, said.Target, said.By, said.Person) : default);
+        Assert.Equal(3, story.Job.Promise.StoppedWorkingDays);
+
+        Stop(story, At(1, 14, 10), At(1, 16, 10));
+        Assert.Equal(Day(2, 5), story.Job.Promise.On);
+        Assert.Equal(5, story.Job.Promise.StoppedWorkingDays);
+        Assert.Equal([PromiseMover.Rule, PromiseMover.Rule, PromiseMover.Person, PromiseMover.Rule], story.Job.Promise.History.Select(one => one.By));
+    }
+
+    [Fact]
+    public void Of_a_stop_that_stood_when_a_person_moved_the_date_the_days_after_it_count()
+    {
+        var story = Approved().At(2026, 1, 5, 10).DeskDoes(new HoldPlaced { Hold = HoldReason.Customer });
+        story.At(2026, 1, 7, 10).DeskDoes(Move(story, Day(2, 3))).At(2026, 1, 8, 10).DeskDoes(new HoldLifted { Hold = HoldReason.Customer });
+
+        Assert.Equal(Day(2, 4), story.Job.Promise.On);
+    }
+
+    [Fact]
+    public void An_earlier_date_may_be_said_too()
+    {
+        var story = Approved().At(2026, 1, 13, 10);
+        story.DeskDoes(Move(story, Day(1, 16)));
+
+        Assert.Equal((Day(1, 16), Day(1, 13)), (story.Job.Promise.On!.Value, story.Job.Promise.Target!.Value));
+    }
+
+    [Fact]
+    public void The_third_move_by_the_shop_asks_and_one_for_the_customer_is_not_counted()
+    {
+        var story = Approved().At(2026, 1, 6, 10);
+        story.DeskDoes(Move(story, Day(1, 26))).DeskDoes(Move(story, Day(1, 27), PromiseReason.WaitedForYou)).DeskDoes(Move(story, Day(1, 28)));
+        var third = Move(story, Day(1, 29));
+
+        Assert.Equal(("promise-moved-often", "promise-moved-often"), story.RefusedBy(third, TestShop.Desk, "desk") is var one ? (one.Gate, one.Code) : default);
+        story.Does(third, TestShop.Desk, role: "desk", despite: ["promise-moved-often"]);
+        Assert.Equal(Day(1, 29), story.Job.Promise.On);
+    }
+
+    [Fact]
+    public void Before_the_first_promise_there_is_nothing_to_move()
+    {
+        var story = new Story().Through(Stage.Diagnosis);
+        var move = PromiseArithmetic.MovedByPerson(story.Job.Promise, Day(3, 3), Day(3, 4), PromiseReason.Other, null, story.Now, 4, story.Rules.Calendar);
+
+        Assert.Equal("no-promise-yet", story.RefusedBy(move, TestShop.Desk, "desk").Code);
+    }
+
+    private static PromiseMoved Move(Story story, LocalDate to, PromiseReason reason = PromiseReason.Part) =>
+        PromiseArithmetic.MovedByPerson(story.Job.Promise, story.Job.Promise.On!.Value, to, reason, null, story.Now, 4, story.Rules.Calendar);
+
     private static Story Approved()
     {
         var story = new Story(rules: ClosedOverChristmas, begins: TestShop.Local(2025, 12, 12, 9)).Through(Stage.Diagnosis).At(2025, 12, 15, 11);

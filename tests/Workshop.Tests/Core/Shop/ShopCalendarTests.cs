@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using CsCheck;
 using NodaTime;
+using Workshop.Core.Promises;
 using Workshop.Core.Shop;
 using static Workshop.Tests.Core.Shop.Calendars;
 
@@ -255,4 +256,39 @@ public class ShopCalendarTests
 
     private static ShopCalendar EveryDay(string zone, params string[] hours) =>
         new(DateTimeZoneProviders.Tzdb[zone], Enumerable.Range(1, 7).ToDictionary(day => (IsoDayOfWeek)day, _ => Hours(hours)));
+
+    [Fact]
+    public void A_public_holiday_is_a_closed_day_unless_the_shop_says_that_it_is_open()
+    {
+        var (kings, labour) = (Date("2026-01-06"), Date("2026-05-01"));
+        var shop = new ShopCalendar(
+            DateTimeZoneProviders.Tzdb["Europe/Zurich"], Week(Hours("09:00", "18:00")),
+            extraOpenDays: new Dictionary<LocalDate, ImmutableArray<OpenSpan>> { [kings] = Hours("10:00", "12:00") },
+            holidays: [new Holiday(kings, "Kings"), new Holiday(labour, "Labour")]);
+
+        Assert.Equal("10:00", $"{shop.SpansOn(kings)[0].Opens:HH:mm}");
+        Assert.False(shop.IsOpenDay(labour));
+        Assert.Equal(Date("2026-05-04"), shop.OpenDayAfter(Date("2026-04-30"), 1));
+        Assert.Equal("Labour", shop.Holidays[labour]);
+    }
+
+    [Theory]
+    [InlineData("2036-12-31", "2036-12-31", false)]
+    [InlineData("2036-12-31", "2037-01-01", true)]
+    [InlineData(null, "2099-01-01", false)]
+    public void Beyond_the_years_whose_holidays_are_known_nothing_is_known_of_them(string? through, string date, bool beyond)
+    {
+        var shop = new ShopCalendar(DateTimeZone.Utc, Week(Hours("09:00", "18:00")), holidaysThrough: through is null ? null : Date(through));
+
+        Assert.Equal(beyond, shop.IsBeyondHolidays(Date(date)));
+        Assert.Equal(beyond, PromiseArithmetic.IsBeyondCalendar(new PromiseMoved { From = Date("2026-01-05"), To = Date(date), Target = Date("2026-01-05"), StoppedWorkingDays = 1, Reason = PromiseReason.Other }, shop));
+    }
+
+    [Fact]
+    public void Closures_that_follow_one_another_for_ten_years_are_one_that_never_ends()
+    {
+        var closures = Enumerable.Range(0, 11).Select(year => new Closure(new LocalDate(2026 + year, 1, 1), new LocalDate(2026 + year, 12, 31))).ToImmutableArray();
+
+        Assert.Equal("/closures/0", CalendarFaults.Of(Week(Hours("09:00", "18:00")), closures, new Dictionary<LocalDate, ImmutableArray<OpenSpan>>(), _ => false).First().Pointer);
+    }
 }

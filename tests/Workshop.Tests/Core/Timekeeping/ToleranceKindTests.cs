@@ -18,13 +18,13 @@ public class ToleranceKindTests
     {
         var usual = ToleranceKind.UsualByName[kind];
 
-        Assert.Equal(positions, usual.RequiredPositions.Length);
+        Assert.Equal(positions, usual.RequiredPositions().Length);
         Assert.Equal(new RateWindow((decimal)lowest, (decimal)highest), usual.MeanFullPerDaySeconds);
         Assert.Equal(new Bounds((decimal)flatLeast, (decimal)flatMost), usual.FlatFullDegrees);
         Assert.Equal(
             ((decimal)spread, (decimal)vertical, (decimal)verticalOneDay, (decimal)beatError, (decimal)isochronism),
             (usual.SpreadFullSeconds, usual.VerticalFullLeastDegrees, usual.VerticalOneDayLeastDegrees, usual.BeatErrorMostMilliseconds, usual.IsochronismMostSeconds));
-        Assert.Equal(usual.MeanFullPerDaySeconds, usual.Worn);
+        Assert.Equal(usual.MeanFullPerDaySeconds, usual.Worn());
         Assert.Null(usual.Quartz);
     }
 
@@ -53,12 +53,12 @@ public class ToleranceKindTests
     {
         var usual = ToleranceKind.UsualByName["quartz"];
 
-        Assert.Equal(new RateWindow(-0.5m, 0.5m), usual.Worn);
+        Assert.Equal(new RateWindow(-0.5m, 0.5m), usual.Worn());
         Assert.Equal([10, 60], usual.Quartz!.WindowSeconds.ToArray());
         Assert.Equal((2.0m, 5.0m, 1.55m), (usual.Quartz.CurrentMicroamperesMost, usual.Quartz.CurrentChronographMicroamperesMost, usual.Quartz.CellVoltsLeast));
         Assert.Equal((new Bounds(1, 3), new Bounds(1.1m, 1.3m)), (usual.Quartz.CoilKilohm, usual.Quartz.LowestVolts));
         Assert.Null(usual.FlatFullDegrees);
-        Assert.Empty(usual.RequiredPositions);
+        Assert.Empty(usual.RequiredPositions());
     }
 
     [Fact]

@@ -39,8 +39,12 @@ public class AnyRuleSetTests
             Claim = new() { WatchArrivesWithin = within == 0 ? null : Period.FromDays(within) },
             Extension = new()
             {
-                Rule = (ExtensionRule)rule, OnlyIfCovered = onlyIfCovered, BothEndDays = bothEndDays, LeastDays = leastDays,
-                Fixed = rule == (int)ExtensionRule.Fixed || (rule == (int)ExtensionRule.DaysInHouse && alsoFixed) ? added : null, Once = once,
+                Rule = (ExtensionRule)rule,
+                OnlyIfCovered = onlyIfCovered,
+                BothEndDays = bothEndDays,
+                LeastDays = leastDays,
+                Fixed = rule == (int)ExtensionRule.Fixed || (rule == (int)ExtensionRule.DaysInHouse && alsoFixed) ? added : null,
+                Once = once,
             },
             NewWork = newWork ? new() { Least = least } : null,
             Start = new() { NotCollectedAfterReady = Period.FromDays(uncollected), PresumedDeliveredAfterDispatch = Period.FromDays(presumed) },

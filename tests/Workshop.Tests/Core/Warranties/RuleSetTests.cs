@@ -68,6 +68,7 @@ public class RuleSetTests
         Assert.Equal(0, Line(Default with { Extension = new() { Rule = ExtensionRule.None }, NewWork = null }, Claim(1, "2026-01-10", "2026-02-02")).ExtensionDays);
         Assert.Equal(0, Line(Default, uncovered).ExtensionDays);
         Assert.Equal(23, Line(Default with { Extension = new() { OnlyIfCovered = false } }, uncovered).ExtensionDays);
+        Assert.Equal(0, Line(Default with { Extension = new() { OnlyIfCovered = false } }, uncovered with { Goodwill = "magnetism-removed" }).ExtensionDays);
     }
 
     [Fact]

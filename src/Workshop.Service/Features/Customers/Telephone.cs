@@ -43,8 +43,12 @@ public static class Telephone
     }
 
     /// <summary>What somebody says at the counter, from its last digit to its first, in every form it may have been kept in.</summary>
+    /// <remarks>Last digits may begin with zeros, which a whole national number is compared without.</remarks>
     public static ImmutableArray<string> Sought(string? typed, string? country) =>
-        [.. new[] { GramTable.Reversed(Digits(typed)), GramTable.Reversed(International(typed, country)) }.OfType<string>().Distinct(StringComparer.Ordinal)];
+        [
+            .. new[] { GramTable.Reversed(Digits(typed)), GramTable.Reversed(International(typed, country)), GramTable.Reversed(typed) }
+                .OfType<string>().Where(digits => digits.Length >= DigitsAtLeast).Distinct(StringComparer.Ordinal),
+        ];
 
     private static string? Digits(string? typed)
     {

@@ -47,8 +47,8 @@ public sealed record FoundJobRow
 /// <summary>Leads from what somebody knows to jobs, each way along an index; what fits best is seen afterwards.</summary>
 public static class SearchStore
 {
-    /// <summary>Customers or watches that share most with what is sought; whatever fits is among them.</summary>
-    private const int CandidatesAtMost = 300;
+    /// <summary>Customers that share most with the name that is sought, or watches with such a part of a number; the newest where there are more.</summary>
+    private const int CandidatesAtMost = 150;
 
     /// <summary>Jobs looked at, one way.</summary>
     private const int RowsAtMost = 500;

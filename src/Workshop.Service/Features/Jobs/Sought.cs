@@ -78,7 +78,8 @@ internal sealed record Sought
 
         if (Serial is { } serial)
         {
-            ways.Add(() => SearchStore.BySerial(connection, site, serial).Concat(SearchStore.ByPartOfNumber(connection, site, serial)));
+            // Whoever reads the whole number is not asking for those it is a part of.
+            ways.Add(() => SearchStore.BySerial(connection, site, serial) is { Count: > 0 } whole ? whole : SearchStore.ByPartOfNumber(connection, site, serial));
         }
 
         if (!Telephone.IsEmpty)

@@ -22,6 +22,7 @@ public class SearchTests
         Assert.Equal(("Ida Marlow", "telephone"), await Found("""{ "telephone": "0044 (0)20-7946-0018" }"""));
         Assert.Equal((Aenne, "telephone"), await Found("""{ "telephone": "+44 131 4960222" }"""));
         Assert.Equal((Aenne, "telephone"), await Found("""{ "telephone": "0222" }"""));
+        Assert.Equal(("Ida Marlow", "telephone"), await Found("""{ "telephone": "0018" }"""));
         Assert.Equal(("Ida Marlow", "serial"), await Found("""{ "serial": "20 417" }"""));
         Assert.Equal(("Ida Marlow", "serial"), await Found("""{ "serial": "m77.1" }"""));
         Assert.Equal((Aenne, "serial"), await Found("""{ "serial": "1" }"""));

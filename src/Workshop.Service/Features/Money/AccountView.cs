@@ -58,6 +58,10 @@ public sealed record AccountView(
                     agreed = version.TotalMinor;
                     lines.Add(new AccountLine(entry.Effective, AccountEntry.Agreed, version.Version, version.TotalMinor, Math.Max(0, agreed - paid), null, null));
                     break;
+                case VariantChanged:
+                    // It is to be agreed anew.
+                    agreed = 0;
+                    break;
                 case PaymentRecorded one:
                     paid += one.Kind == PaymentKind.Refund ? -one.AmountMinor : one.AmountMinor;
                     lines.Add(new AccountLine(entry.Effective, WhatOf(one.Kind), one.Payment, one.AmountMinor, Math.Max(0, agreed - paid), one.How, one.Reference));

@@ -1,6 +1,7 @@
 using System.ComponentModel.DataAnnotations;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Service.Features.Jobs;
@@ -8,6 +9,7 @@ using Workshop.Service.Features.People;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
+using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Money;
@@ -37,6 +39,11 @@ public static class ChangeAccount
         if (!PathLabel.TryReadJob(label, out var job, out var refusal))
         {
             return refusal;
+        }
+
+        if (string.IsNullOrWhiteSpace(body.Value.Reason))
+        {
+            return Problems.BadFields(new Fault("/reason", "Why is missing; somebody will ask."));
         }
 
         var told = await proofs.Compare(caller, body.Value.Person, body.Value.Proof, cancel);

@@ -5,6 +5,7 @@ using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Money;
 using Workshop.Core.Quotes;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
@@ -78,7 +79,7 @@ public static class SendQuote
 
         var calendar = turn.Rules.Calendar;
         var today = calendar.DateOf(turn.Now);
-        if (Faults(body, today).ToArray() is { Length: > 0 } faults)
+        if (Faults(history.Job, body, today).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }
@@ -106,8 +107,13 @@ public static class SendQuote
         return Answer.Made($"/v1/jobs/{label}/quotes/{quote.Version}", quote.Version, quote);
     }
 
-    private static IEnumerable<Fault> Faults(QuoteBody body, LocalDate today)
+    private static IEnumerable<Fault> Faults(Job job, QuoteBody body, LocalDate today)
     {
+        if (Account.FixedCurrency(job) is { } currency && currency != body.Currency)
+        {
+            yield return new Fault("/currency", $"The account of this job is in {currency}");
+        }
+
         foreach (var (i, line) in body.Lines.Index())
         {
             if (string.IsNullOrWhiteSpace(line.Text))

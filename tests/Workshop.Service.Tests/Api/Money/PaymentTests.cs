@@ -144,6 +144,50 @@ public class PaymentTests
     }
 
     [Fact]
+    public async Task A_further_quote_keeps_to_the_currency_of_what_was_paid()
+    {
+        await using var host = await Counter.Open();
+        await host.Change("/v1/rules", KeptHere);
+        var job = await host.TakeIn();
+        await host.Say(job, "stage.finished", """{ "stage": "diagnosis", "person": "mara" }""");
+        await host.SendQuote(job);
+        await Pay(host, job, "deposit", 48_000);
+
+        var other = await (await host.Desk.PostJson($"/v1/jobs/{job}/quotes", """{ "lines": [ { "text": "Full service", "amountMinor": 48000 } ], "currency": "JPY" }""")).Problem();
+        var account = await host.Desk.Get($"/v1/jobs/{job}/account");
+
+        Assert.Equal(["/currency"], other.Pointers);
+        Assert.Equal(("GBP", 0, false), (account.Text("currency"), account.GetProperty("refundMinor").GetInt64(), account.GetProperty("settled").GetBoolean()));
+    }
+
+    [Fact]
+    public async Task Another_kind_of_work_is_not_settled_by_what_was_agreed_before()
+    {
+        await using var host = await Counter.Open();
+        await host.Change("/v1/rules", KeptHere);
+        var job = await host.TakeIn();
+        await host.Approve(job);
+        await (await host.Manager.PostJson($"/v1/jobs/{job}/variant", """{ "variant": "full-chronograph", "reason": "it is one", "person": "mara" }""")).Json();
+
+        var paid = await Pay(host, job, "balance", 48_000);
+
+        Assert.Equal((false, false, 0), (paid.GetProperty("settled").GetBoolean(), paid.TryGetProperty("askedMinor", out _), paid.GetProperty("refundMinor").GetInt64()));
+        Assert.Equal([48_000, 0], paid.GetProperty("lines").EnumerateArray().Select(line => line.GetProperty("dueMinor").GetInt32()));
+        Assert.Empty(host.Check().Differences);
+    }
+
+    [Fact]
+    public async Task Nobody_is_put_on_account_without_a_word_why()
+    {
+        await using var host = await Counter.Open();
+        var job = await host.TakeIn();
+
+        var problem = await (await host.Desk.Put($"/v1/jobs/{job}/account", """{ "onAccount": true, "reason": "   " }""")).Problem();
+
+        Assert.Equal(["/reason"], problem.Pointers);
+    }
+
+    [Fact]
     public async Task Benches_and_walls_never_see_an_amount()
     {
         await using var host = await Counter.Open();

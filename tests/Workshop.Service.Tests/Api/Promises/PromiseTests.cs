@@ -71,7 +71,7 @@ public class PromiseTests
     }
 
     [Fact]
-    public async Task A_watch_that_is_out_of_the_house_keeps_its_date_and_the_same_key_moves_once()
+    public async Task A_move_sent_twice_is_one_and_a_bench_moves_none()
     {
         await using var host = await Counter.Open();
         var label = await Promised(host);

@@ -58,17 +58,17 @@ public class VariantDocumentTests
     [InlineData("full-automatic", "movement P24M, parts-fitted P24M, water-resistance P12M WaterTest")]
     [InlineData("full-chronograph", "movement P24M, parts-fitted P24M, water-resistance P12M WaterTest")]
     [InlineData("full-hand-wound", "movement P24M, parts-fitted P24M, water-resistance P12M WaterTest")]
-    [InlineData("vintage", "movement P12M, parts-fitted P12M")]
+    [InlineData("vintage", "movement P12M, parts-fitted P12M, water-resistance none, looks none")]
     [InlineData("regulation", "rate P3M")]
     [InlineData("cell-and-seals", "cell P12M, water-resistance P12M WaterTest")]
     [InlineData("quartz-exchange", "movement P24M")]
     [InlineData("quartz-train", "movement P12M")]
-    [InlineData("case-or-crystal", "glued-or-screwed P3M, water-resistance P12M WaterTest, polish")]
+    [InlineData("case-or-crystal", "glued-or-screwed P3M, water-resistance P12M WaterTest, polish none")]
     [InlineData("warranty-return", "new-work P6M")]
     [InlineData("return-unrepaired", "")]
     [InlineData("x-partial-repair", "repaired-thing P12M")]
     public void Each_kind_of_work_has_its_own_warranty(string id, string lines) =>
-        Assert.Equal(lines, string.Join(", ", ShopRulesReader.ReadRoute(Text(id)).Warranty.Select(one => $"{one.Line} {one.Term} {one.OnlyIf}".TrimEnd())));
+        Assert.Equal(lines, string.Join(", ", ShopRulesReader.ReadRoute(Text(id)).Warranty.Select(one => $"{one.Line} {(one.None ? "none" : one.Term)} {one.OnlyIf}".TrimEnd())));
 
     [Theory]
     [InlineData("regulation", "takedown cleaning inspection rebuild case-strip case-work dial-and-hands")]

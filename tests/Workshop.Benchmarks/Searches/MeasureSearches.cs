@@ -59,7 +59,7 @@ internal static class MeasureSearches
             if (storage.Engine == StorageEngine.Postgres)
             {
                 // What its own housekeeping does within the minute.
-                await writer.Turn(Site, turn => turn.Execute("analyze"));
+                await writer.Turn(Site, turn => turn.Execute("analyze gram, customer, watch, job, label"));
             }
 
             await writer.StopAsync(CancellationToken.None);

@@ -50,6 +50,12 @@ public static class SearchStore
     /// <summary>Customers that share most with the name that is sought, or watches with such a part of a number; the newest where there are more.</summary>
     private const int CandidatesAtMost = 150;
 
+    /// <summary>A gram that leads to fewer customers tells one name from another.</summary>
+    private const int Rare = 1_500;
+
+    /// <summary>Grams that are used although they are common, where there are no others.</summary>
+    private const int CommonAtMost = 3;
+
     /// <summary>Jobs looked at, one way.</summary>
     private const int RowsAtMost = 500;
 
@@ -72,6 +78,38 @@ public static class SearchStore
 
     private const string Grams = """
         @g0, @g1, @g2, @g3, @g4, @g5, @g6, @g7, @g8, @g9, @g10, @g11, @g12, @g13, @g14, @g15, @g16, @g17, @g18, @g19, @g20, @g21, @g22, @g23
+        """;
+
+    // How many each gram leads to, counted no further than to where it is common.
+    private const string HowRareSql = """
+        select said.at, (select count(*) from (select 1 from gram where gram.site = @site and gram.kind = 'name' and gram.gram = said.gram limit @rare) as candidates) as leads_to
+        from (
+            select 0 as at, cast(@g0 as text) as gram
+            union all select 1 as at, cast(@g1 as text) as gram
+            union all select 2 as at, cast(@g2 as text) as gram
+            union all select 3 as at, cast(@g3 as text) as gram
+            union all select 4 as at, cast(@g4 as text) as gram
+            union all select 5 as at, cast(@g5 as text) as gram
+            union all select 6 as at, cast(@g6 as text) as gram
+            union all select 7 as at, cast(@g7 as text) as gram
+            union all select 8 as at, cast(@g8 as text) as gram
+            union all select 9 as at, cast(@g9 as text) as gram
+            union all select 10 as at, cast(@g10 as text) as gram
+            union all select 11 as at, cast(@g11 as text) as gram
+            union all select 12 as at, cast(@g12 as text) as gram
+            union all select 13 as at, cast(@g13 as text) as gram
+            union all select 14 as at, cast(@g14 as text) as gram
+            union all select 15 as at, cast(@g15 as text) as gram
+            union all select 16 as at, cast(@g16 as text) as gram
+            union all select 17 as at, cast(@g17 as text) as gram
+            union all select 18 as at, cast(@g18 as text) as gram
+            union all select 19 as at, cast(@g19 as text) as gram
+            union all select 20 as at, cast(@g20 as text) as gram
+            union all select 21 as at, cast(@g21 as text) as gram
+            union all select 22 as at, cast(@g22 as text) as gram
+            union all select 23 as at, cast(@g23 as text) as gram) as said
+        where said.gram is not null
+        order by said.at
         """;
 
     private const string ByLabelSql = $"""
@@ -193,10 +231,10 @@ public static class SearchStore
         return connection.Query<FoundJobRow>(ByTelephoneSql, new { site, tail, behind = Behind(tail), rows = RowsAtMost }).AsList();
     }
 
-    /// <summary>By a name as it sounds: a third of its grams is enough to be looked at.</summary>
+    /// <summary>By a name as it sounds: a third of its grams is enough to be looked at, of those that are not everybody's.</summary>
     public static IReadOnlyList<FoundJobRow> ByName(DbConnection connection, string site, ImmutableArray<string> words)
     {
-        ImmutableArray<string> grams = [.. Core.Search.Trigrams.OfWords(words).Take(GramsAtMost)];
+        var grams = Telling(connection, site, [.. Core.Search.Trigrams.OfWords(words).Take(GramsAtMost)]);
         return grams.IsEmpty ? [] : Near(connection, ByNameSql, site, grams, atLeast: Math.Max(1, grams.Length / 3));
     }
 
@@ -206,17 +244,46 @@ public static class SearchStore
             ? [.. turn.Query<string>(OthersWithOwnNumberSql, new { site = turn.Site, own_number = key, not_this = notThis.ToString() }).Select(Label.Read)]
             : [];
 
-    private static List<FoundJobRow> Near(DbConnection connection, string sql, string site, ImmutableArray<string> grams, int atLeast)
+    // A beginning that a quarter of the town shares says little and costs most; where all are such, the first ones have to do.
+    private static ImmutableArray<string> Telling(DbConnection connection, string site, ImmutableArray<string> grams)
     {
-        var asked = new DynamicParameters(new { site, at_least = atLeast, candidates = CandidatesAtMost });
+        var leadTo = Query<GramCount>(connection, HowRareSql, Asked(site, grams, ("rare", Rare)))
+            .Select(one => (Gram: grams[(int)one.At], one.LeadsTo))
+            .Where(one => one.LeadsTo > 0)
+            .OrderBy(one => one.LeadsTo)
+            .ToArray();
+        return [.. leadTo.Where((one, i) => one.LeadsTo < Rare || i < CommonAtMost).Select(one => one.Gram)];
+    }
+
+    private static DynamicParameters Asked(string site, ImmutableArray<string> grams, params ReadOnlySpan<(string Name, long Value)> besides)
+    {
+        var asked = new DynamicParameters(new { site });
+        foreach (var (name, value) in besides)
+        {
+            asked.Add(name, value);
+        }
+
         for (var i = 0; i < GramsAtMost; i++)
         {
             asked.Add($"g{i}", i < grams.Length ? grams[i] : null, System.Data.DbType.String);
         }
 
-        return connection.Query<FoundJobRow>(sql, asked).AsList();
+        return asked;
     }
+
+    private static List<FoundJobRow> Near(DbConnection connection, string sql, string site, ImmutableArray<string> grams, int atLeast) =>
+        Query<FoundJobRow>(connection, sql, Asked(site, grams, ("at_least", atLeast), ("candidates", CandidatesAtMost)));
+
+    private static List<T> Query<T>(DbConnection connection, string sql, DynamicParameters asked) => connection.Query<T>(sql, asked).AsList();
 
     // The first text behind all that begin with this one; keys hold no character beyond.
     private static string Behind(string beginning) => beginning + '\uffff';
+
+    /// <summary>How many one of the grams that were asked for leads to.</summary>
+    private sealed record GramCount
+    {
+        public required long At { get; init; }
+
+        public required long LeadsTo { get; init; }
+    }
 }

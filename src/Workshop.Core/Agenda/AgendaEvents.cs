@@ -48,6 +48,18 @@ public enum AgendaKind
 
     /// <summary>By plain arithmetic the work left no longer fits before the promised day.</summary>
     PromiseAtRisk,
+
+    /// <summary>Numbers at casing disagreed: this watch may be another.</summary>
+    MixUp,
+
+    /// <summary>A part has not come on the day it was to come.</summary>
+    PartLate,
+
+    /// <summary>The safe is to be counted before the shop is locked.</summary>
+    EveningList,
+
+    /// <summary>Something was not in the safe when it was counted.</summary>
+    SafeMissing,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

@@ -32,6 +32,7 @@ public static class AgendaPlan
             .. Repeats(job),
             .. Reviews(job),
             .. Queries(job),
+            .. MixUps(job),
             .. Grounds(job),
             .. Dates(job, calendar),
             .. AtRisk(job, rules),
@@ -40,6 +41,7 @@ public static class AgendaPlan
             .. HandOffs.Untaken(job, rules),
             .. HandOffs.Orphans(job, rules),
             .. HandOffs.WithFirms(job, rules),
+            .. PartsLate(job, calendar),
         ];
 
     private static IEnumerable<AgendaRow> WornChecks(Job job, ShopCalendar calendar)
@@ -87,6 +89,11 @@ public static class AgendaPlan
             .Where(hold => hold is { Reason: HoldReason.Query, Because: { } because } && job.Reviews.All(review => review.Id != because))
             .Select(hold => ForTheManager(job, AgendaKind.Query, hold.Cause.ToString(), hold.From, $"Held until a manager decides: {hold.Text}"));
 
+    // The closing that was refused may be tried again and again: it is one thing to look at.
+    private static IEnumerable<AgendaRow> MixUps(Job job) =>
+        job.Holds.Standing.Where(hold => hold.Reason == HoldReason.MixUp).Take(1)
+            .Select(hold => ForTheManager(job, AgendaKind.MixUp, "mix-up", hold.From, $"Held: {hold.Text}"));
+
     private static IEnumerable<AgendaRow> Grounds(Job job) =>
         job.Standings.GroundLost.Select(lost => ForTheManager(
             job, AgendaKind.GroundLost, $"{Word.Of(lost.Stage)}/{lost.Because}", lost.Since,
@@ -127,6 +134,19 @@ public static class AgendaPlan
             job, AgendaKind.PromiseAtRisk, reference, from, rules.Calendar.NextOpening(from), $"Promised by {reference}: from here on the work left no longer fits",
             (AgendaLevel.Manager, () => from));
         yield return job.Announcements.Said.Any(said => said.Kind == AgendaKind.PromiseAtRisk && said.Ref == reference) ? row with { Wake = null } : row;
+    }
+
+    // Said once the day is over; the manager's one working day later. What has no day is nobody's to call late.
+    private static IEnumerable<AgendaRow> PartsLate(Job job, ShopCalendar calendar)
+    {
+        foreach (var part in job.Parts.Ordered.Where(one => one is { Open: > 0, On: not null }))
+        {
+            var due = calendar.EndOfDay(part.On!.Value);
+            yield return Build(
+                job, AgendaKind.PartLate, $"{part.Order}/{part.Part}", due, calendar.NextOpening(due), $"{part.Part} of order {part.Order} was to come by {part.On:yyyy-MM-dd}",
+                (AgendaLevel.Due, () => due),
+                (AgendaLevel.Manager, () => calendar.NextWorkingDay(due)));
+        }
     }
 
     private static IEnumerable<AgendaRow> Claims(Job job, ShopCalendar calendar)

@@ -42,14 +42,14 @@ internal static class HandOffs
     public static IEnumerable<AgendaRow> WithFirms(Job job, ShopRules rules)
     {
         var calendar = rules.Calendar;
-        foreach (var away in job.Pieces.Pieces.Where(piece => piece.Holder.StartsWith(Firms, StringComparison.Ordinal)).GroupBy(piece => (piece.Holder, piece.Since, piece.ExpectedBack)))
+        foreach (var away in job.Pieces.Pieces.Where(piece => piece.Holder.StartsWith(Firms, StringComparison.Ordinal)).GroupBy(piece => (piece.Holder, piece.Since, piece.ExpectedBack, piece.Note)))
         {
             var back = away.Key.ExpectedBack
                 ?? calendar.OpenDayAfter(calendar.DateOf(away.Key.Since), rules.FirmWorkingDays.GetValueOrDefault(away.Key.Holder[Firms.Length..], rules.Agenda.WithFirmWorkingDays));
             var due = calendar.EndOfDay(back);
             yield return AgendaPlan.Build(
                 job, AgendaKind.WithFirm, $"{away.Key.Holder}@{away.Key.Since}", due, calendar.NextOpening(due),
-                $"With {away.Key.Holder}, back by {back:yyyy-MM-dd}{(away.Key.ExpectedBack is null ? " as usual" : "")}: {Named(away)}",
+                $"With {away.Key.Holder}, back by {back:yyyy-MM-dd}{(away.Key.ExpectedBack is null ? " as usual" : "")}{(away.Key.Note is { } note ? $", note {note}" : "")}: {Named(away)}",
                 (AgendaLevel.Due, () => due),
                 (AgendaLevel.Manager, () => calendar.NextWorkingDay(due)));
         }

@@ -5,6 +5,7 @@ using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
+using Workshop.Core.Parts;
 using Workshop.Core.People;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -30,6 +31,8 @@ public static class FactGates
         StageFinished { Stage: Stage.Settlement } or PaymentRecorded or AccountChanged => Proven(facts.Proof, asking.Rules),
         StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed or ReportSettled => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
+        PartReserved reserved => PartGates.Reserve(asking, reserved, facts),
+        PartFitted fitted => PartGates.Fit(job, asking, fitted, facts),
         LabelAttached attached => LabelGates.Free(job, asking, attached.Label, attached.Piece, facts.NamesOfLabel),
         LabelReplaced replaced => LabelGates.Free(job, asking, replaced.By, job.Labels.PieceOf(replaced.Label), facts.NamesOfLabel),
         PolishConfirmed => PersonNamed(asking),

@@ -6,6 +6,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -40,8 +41,11 @@ public static class JobGates
             .Concat(VariantGates.NothingLeftOpen(job, asking)),
         CaseClosed => HoldGate(job, asking, Blocks.Casing),
         PieceTaken taken => InTheHouse(job, asking)
-            .Concat(OneHolder(job, asking, taken)),
-        PieceGiven or PiecePut => InTheHouse(job, asking),
+            .Concat(OneHolder(job, asking, taken))
+            .Concat(PieceByPiece(job, asking, taken)),
+        PiecePut put => InTheHouse(job, asking)
+            .Concat(PieceByPiece(job, asking, put)),
+        PieceGiven or PartReserved or PartFitted => InTheHouse(job, asking),
         WearCheckStarted started => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.WearCheck))
             .Concat(Needs(job, asking, Stage.WearCheck))
@@ -146,6 +150,7 @@ public static class JobGates
         Needs(job, asking, stage)
             .Concat(HoldGate(job, asking, IsWork(job, stage) ? Blocks.Starts | Blocks.Work : Blocks.Starts))
             .Concat(Missing(job, asking, stage))
+            .Concat(stage == Stage.Takedown ? PartGates.EssentialParts(job, asking) : [])
             .Concat(stage == Stage.Regulation ? WearGates.NoRegulationOverAFault(job, asking).Concat(VariantGates.AmplitudeForRegulation(job, asking)) : []);
 
     private static IEnumerable<Objection> InRoute(Job job, Asking asking, Stage stage) =>
@@ -268,6 +273,18 @@ public static class JobGates
             yield return GateTable.Objects(
                 "one-holder", asking.Rules, Phrase.Of("{0} is with {1}", piece.Term, piece.Holder), Phrase.Of("{0}", piece.Holder),
                 names: [("piece", piece.Id), ("holder", piece.Holder), ("since", piece.Since.ToString())]);
+        }
+    }
+
+    // Nobody counts links in a parcel that is only put down.
+    private static IEnumerable<Objection> PieceByPiece(Job job, Asking asking, PieceEvent back)
+    {
+        var noted = job.Pieces.Meant(back).Where(piece => piece is { IsWithFirm: true, Note: not null }).ToArray();
+        if (noted.Length > 1)
+        {
+            yield return GateTable.Objects(
+                "piece-by-piece", asking.Rules, Phrase.Of("{0} pieces went with note {1}: count each in", noted.Length, noted[0].Note!), Phrase.Of("take each piece by its kind or label, with its number"),
+                names: [("note", noted[0].Note!), ("holder", noted[0].Holder), ("pieces", string.Join(", ", noted.Select(piece => piece.Id)))]);
         }
     }
 

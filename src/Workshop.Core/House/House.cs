@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Journal;
@@ -14,15 +15,25 @@ public sealed record House
     /// <summary>The newest back-up; null where none was ever made.</summary>
     public BackUpMade? LastBackUp { get; init; }
 
+    /// <summary>The newest count of the safe; null where it was never counted.</summary>
+    public CountOfSafe? LastCount { get; init; }
+
     public static House Replay(IEnumerable<Entry> entries) => entries.Aggregate(new House(), (house, entry) => house.Apply(entry));
 
     private House Apply(Entry entry) => !entry.Counts ? this : entry.Event switch
     {
         BackUpMade made => LastBackUp is { } last && last.MadeAt > made.MadeAt ? this : this with { LastBackUp = made },
+        SafeCompared compared => LastCount is { } last && last.At > entry.Effective ? this
+            : this with { LastCount = new CountOfSafe(entry.Effective, entry.Person, compared.Counted, compared.Missing, compared.Elsewhere) },
         DueAnnounced => this with { Announcements = Announcements.Apply(entry) },
         _ => this,
     };
 }
+
+/// <summary>What came of a count of the safe.</summary>
+/// <param name="By">Who counted, where somebody was named.</param>
+/// <param name="Missing">Pieces as <c>&lt;job&gt;/&lt;piece&gt;</c>.</param>
+public sealed record CountOfSafe(Instant At, string? By, int Counted, ImmutableArray<string> Missing, ImmutableArray<string> Elsewhere);
 
 /// <summary>A device as the agenda sees it.</summary>
 /// <param name="Name">The middle part of its source.</param>
@@ -35,4 +46,8 @@ public sealed record FilledJar(string Batch, string Jar, string? Machine, LocalD
 
 /// <summary>What stands in tables of its own and falls due without a job.</summary>
 /// <param name="Began">When the house began to keep its journal.</param>
-public sealed record HouseFacts(Instant Began, IReadOnlyList<HeardDevice> Devices, IReadOnlyList<FilledJar> Fillings);
+public sealed record HouseFacts(Instant Began, IReadOnlyList<HeardDevice> Devices, IReadOnlyList<FilledJar> Fillings)
+{
+    /// <summary>The moment they were read; what is to be done anew each day goes by it.</summary>
+    public Instant? Now { get; init; }
+}

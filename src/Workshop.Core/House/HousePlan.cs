@@ -5,7 +5,7 @@ using Workshop.Core.Shop;
 
 namespace Workshop.Core.House;
 
-/// <summary>What falls due in the house and belongs to no job: fluids that grow old, devices that are silent, a back-up that is missing.</summary>
+/// <summary>What falls due in the house and belongs to no job: fluids that grow old, devices that are silent, a back-up that is missing, the safe at the end of the day.</summary>
 public static class HousePlan
 {
     public static ImmutableArray<AgendaRow> For(House house, HouseFacts facts, ShopRules rules) =>
@@ -13,6 +13,8 @@ public static class HousePlan
         .. facts.Devices.Where(device => device.SilentAfter > Duration.Zero).Select(device => Silent(house, device, rules.Calendar)),
         .. facts.Fillings.Select(filling => GrowsOld(house, filling, rules)),
         BackUp(house, facts, rules),
+        .. CountTheSafe(house, facts, rules),
+        .. MissingInTheSafe(house),
     ];
 
     // Nobody posts while the shop is shut: silence is counted in open hours.
@@ -37,6 +39,31 @@ public static class HousePlan
             (AgendaLevel.Due, () => Instant.Min(warn, due)),
             (AgendaLevel.Manager, () => due));
     }
+
+    // A shop that has never counted its safe, and has set no hour for it, keeps none.
+    private static IEnumerable<AgendaRow> CountTheSafe(House house, HouseFacts facts, ShopRules rules)
+    {
+        if (facts.Now is not { } now || (house.LastCount is null && rules.Insurance.EveningListAt is null))
+        {
+            yield break;
+        }
+
+        var calendar = rules.Calendar;
+        var today = calendar.DateOf(now);
+        var counted = house.LastCount is { } last && calendar.DateOf(last.At) is var on && on >= today ? on : today.PlusDays(-1);
+        var day = calendar.OpenDayAfter(counted, 1);
+        var due = EveningList.DueOn(day, rules);
+        var closing = EveningList.ClosingOn(day, calendar);
+        yield return AgendaPlan.Build(
+            house.Announcements, AgendaKind.EveningList, $"{day:uuuu-MM-dd}", due, due, "Count the safe before it is locked",
+            (AgendaLevel.Due, () => due),
+            (AgendaLevel.Manager, () => Instant.Max(due, closing)));
+    }
+
+    // Said at once: it is looked for before the shop is locked.
+    private static IEnumerable<AgendaRow> MissingInTheSafe(House house) => house.LastCount is not { } count ? []
+        : count.Missing.Select(piece => AgendaPlan.Build(
+            house.Announcements, AgendaKind.SafeMissing, piece, count.At, count.At, $"Not in the safe when it was counted: {piece}", (AgendaLevel.Manager, () => count.At)));
 
     private static AgendaRow BackUp(House house, HouseFacts facts, ShopRules rules)
     {

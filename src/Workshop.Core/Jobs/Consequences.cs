@@ -5,6 +5,8 @@ using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Money;
+using Workshop.Core.Parts;
+using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
@@ -60,12 +62,46 @@ internal static class Consequences
 
                 GiveThePromise(growing, before, cause, answered, facts);
                 break;
+
+            // Whether something was lost there or miscounted here is a manager's question; the hold counts from receipt.
+            case PieceTaken or PiecePut when entry.Has(EntryFlag.CountDiffers):
+                growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Query, Reason = "another number came back from a firm than went there" }, cause, at: entry.Received);
+                break;
+            case PartFitted fitted:
+                TakeFromOthers(growing, before, entry, cause, fitted, facts);
+                break;
         }
 
         SettleWhatIsPaid(growing, entry, cause, facts);
         if (!before.Holds.All.SequenceEqual(growing.Job.Holds.All))
         {
             MoveThePromise(growing, cause, facts);
+        }
+    }
+
+    /// <summary>A part that was set aside for another job is in this watch now: the other one waits for a new one, and its own stream says so.</summary>
+    private static void TakeFromOthers(GrowingJob growing, Job before, Entry entry, Entry cause, PartFitted fitted, Facts facts)
+    {
+        if (facts.StockOf(fitted.Part) is not { } stock)
+        {
+            return;
+        }
+
+        foreach (var victim in PartGates.Victims(before, fitted, stock, facts))
+        {
+            var released = new PartReleased
+            {
+                Part = fitted.Part,
+                Count = victim.Count,
+                Reason = "fitted in another watch",
+                TakenBy = growing.Job.Label.ToString(),
+                ExpectedOn = PartGates.UsuallyOn(entry.Received, stock, facts.Rules),
+                Essential = stock.Essential,
+            };
+            growing.WriteElsewhere(
+                victim.Job,
+                growing.Consequence(released, cause.Id, cause.Place, cause.Received, facts.Rules.Version, victim.Job, facts.NextStreamVersion(victim.Job), entry.Received)
+                    with { Flags = [EntryFlag.PartTaken] });
         }
     }
 

@@ -3,6 +3,7 @@ using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Parts;
 using Workshop.Core.People;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;
@@ -74,6 +75,12 @@ public sealed record Facts
 
     /// <summary>The label of another job in the house with this case serial, movement number or label, for the comparison at casing.</summary>
     public Func<string, Label?> OtherJobWithNumber { get; init; } = _ => null;
+
+    /// <summary>How many of a part there are and for whom, before this event; null for one the shop has not written down.</summary>
+    public Func<string, PartStock?> StockOf { get; init; } = _ => null;
+
+    /// <summary>Another job as it stands.</summary>
+    public Func<Label, Job?> OtherJob { get; init; } = _ => null;
 
     /// <summary>What a label names in the house and beyond it: null for one nobody knows, empty for one given out blank.</summary>
     public Func<Label, string?> NamesOfLabel { get; init; } = _ => null;

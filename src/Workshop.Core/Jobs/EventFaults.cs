@@ -2,8 +2,10 @@ using NodaTime;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
+using Workshop.Core.House;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
@@ -40,6 +42,14 @@ public static class EventFaults
         ScanMade { Codes.Length: 0 or > ScanMade.CodesAtMost } => [new Fault("/codes", Phrase.Of("A scan has 1 to {0} codes.", ScanMade.CodesAtMost))],
         PiecePut { To: null } => [new Fault("/to", Phrase.Of("Where it was put is missing."))],
         PieceGiven { To: null } => [new Fault("/to", Phrase.Of("To whom it was given is missing."))],
+        PieceGiven { InsuredMinor: < 0 } => [new Fault("/insuredMinor", Phrase.Of("A sum is not less than nothing."))],
+        PieceGiven given when given.InsuredMinor is null != given.Currency is null => [new Fault("/currency", Phrase.Of("A sum and its currency go together."))],
+        PieceGiven given when given.Currency is { } currency && !IsCurrency(currency) => [new Fault("/currency", Phrase.Of("A currency is three capital letters, for example CHF."))],
+        PieceTaken { Count: < 0 } or PiecePut { Count: < 0 } => [new Fault("/count", Phrase.Of("Fewer than none cannot be counted."))],
+        PartEvent { Count: < 1 } => [new Fault("/count", Phrase.Of("A part comes and goes in whole pieces, one at least."))],
+        PartEvent part when string.IsNullOrWhiteSpace(part.Part) => [new Fault("/part", Phrase.Of("Which part is missing."))],
+        PartReleased { TakenBy: not null } or PartReleased { ExpectedOn: not null } or PartReleased { Essential: not null } => [new Fault("/takenBy", Phrase.Of("Only the service says who was given it."))],
+        SafeCounted counted => Counted(counted),
         CorrectionMade made => Given(made.Reason),
         ReportSettled settled => Given(settled.Reason),
         PersonCorrected mended => Stretch(mended),
@@ -134,6 +144,27 @@ public static class EventFaults
         foreach (var fault in Given(mended.Reason))
         {
             yield return fault;
+        }
+    }
+
+    private static bool IsCurrency(string text) => text.Length == 3 && text.All(char.IsAsciiLetterUpper);
+
+    private static IEnumerable<Fault> Counted(SafeCounted counted)
+    {
+        foreach (var (i, piece) in counted.Pieces.Index())
+        {
+            if (string.IsNullOrWhiteSpace(piece))
+            {
+                yield return new Fault($"/pieces/{i}", Phrase.Of("Which piece is missing."));
+            }
+        }
+
+        foreach (var (i, piece) in (counted.Missing ?? []).Index())
+        {
+            if (string.IsNullOrWhiteSpace(piece))
+            {
+                yield return new Fault($"/missing/{i}", Phrase.Of("Which piece is missing."));
+            }
         }
     }
 

@@ -9,6 +9,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -44,6 +45,9 @@ public sealed record Job
     public JobLabels Labels { get; init; } = new();
 
     public PieceLedger Pieces { get; init; } = new();
+
+    /// <summary>Spare parts: set aside, awaited, fitted.</summary>
+    public PartBook Parts { get; init; } = new();
 
     public CaseState Case { get; init; } = CaseState.Unknown;
 
@@ -141,7 +145,10 @@ public sealed record Job
                 return this with { Labels = Labels.Apply(entry), Pieces = Pieces.Apply(entry).Area };
             case JobHandedOver:
                 var pieces = Pieces.Apply(entry);
-                return (this with { Pieces = pieces.Area, Warranty = Warranty.Apply(entry).Area }).Say(pieces.Says, entry);
+                var left = (this with { Pieces = pieces.Area, Warranty = Warranty.Apply(entry).Area }).Say(pieces.Says, entry);
+                return left.Standings.HandedOver ? left with { Parts = Parts.Close(entry) } : left;
+            case PartEvent:
+                return this with { Parts = Parts.Apply(entry) };
 
             case CaseClosed or CaseOpened or SealSeen:
                 var closing = Case.Apply(entry, Standings);

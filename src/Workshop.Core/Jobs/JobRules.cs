@@ -120,6 +120,11 @@ public static class JobRules
             flags.Add(EntryFlag.PersonLeft);
         }
 
+        if (before.Pieces.Differing(incoming.Event) is not null)
+        {
+            flags.Add(EntryFlag.CountDiffers);
+        }
+
         if (PromiseArithmetic.IsBeyondCalendar(incoming.Event, facts.Rules.Calendar))
         {
             flags.Add(EntryFlag.BeyondCalendar);

@@ -53,6 +53,8 @@ public static class EntryFlag
     public const string MeanOfDays = "mean-of-days";
     public const string PersonLeft = "person-left";
     public const string BeyondCalendar = "beyond-calendar";
+    public const string CountDiffers = "count-differs";
+    public const string PartTaken = "part-taken";
 }
 
 /// <summary>

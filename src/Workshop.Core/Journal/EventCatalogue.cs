@@ -9,6 +9,7 @@ using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -49,6 +50,11 @@ public static class EventCatalogue
         ("piece.given", typeof(PieceGiven), SentBy.Bench),
         ("piece.taken", typeof(PieceTaken), SentBy.Bench),
         ("piece.put", typeof(PiecePut), SentBy.Bench),
+        ("part.reserved", typeof(PartReserved), SentBy.Bench),
+        ("part.received", typeof(PartReceived), SentBy.Bench),
+        ("part.checked", typeof(PartChecked), SentBy.Bench),
+        ("part.fitted", typeof(PartFitted), SentBy.Bench),
+        ("part.released", typeof(PartReleased), SentBy.Bench),
         ("label.attached", typeof(LabelAttached), SentBy.Bench),
         ("label.replaced", typeof(LabelReplaced), SentBy.Bench),
         ("scan.made", typeof(ScanMade), SentBy.Bench),
@@ -74,6 +80,7 @@ public static class EventCatalogue
         ("report.settled", typeof(ReportSettled), SentBy.Bench),
         ("device.gap-declared", typeof(GapDeclared), SentBy.Bench),
         ("device.heard", typeof(DeviceHeard), SentBy.Bench),
+        ("safe.counted", typeof(SafeCounted), SentBy.Bench),
         ("person.signed-on", typeof(PersonSignedOn), SentBy.Bench),
         ("person.signed-off", typeof(PersonSignedOff), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
@@ -91,6 +98,9 @@ public static class EventCatalogue
         ("claim.reported", typeof(ClaimReported), SentBy.Service),
         ("claim.decided", typeof(ClaimDecided), SentBy.Service),
         ("claim.stay-recorded", typeof(ClaimStayRecorded), SentBy.Service),
+        ("part.expected", typeof(PartExpected), SentBy.Service),
+        ("safe.compared", typeof(SafeCompared), SentBy.Service),
+        ("stock.saved", typeof(StockSaved), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
         ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),

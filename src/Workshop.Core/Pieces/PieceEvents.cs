@@ -39,10 +39,32 @@ public sealed record PieceGiven : PieceEvent
 {
     /// <summary>For a firm: the day it is expected back.</summary>
     public LocalDate? ExpectedBack { get; init; }
+
+    /// <summary>For a firm: the number of the delivery note that goes with it. What left with one is counted in piece by piece.</summary>
+    public string? Note { get; init; }
+
+    /// <summary>For a firm: the sum it is insured for on its way, in the smallest unit of <see cref="Currency"/>.</summary>
+    public long? InsuredMinor { get; init; }
+
+    /// <summary>ISO 4217.</summary>
+    public string? Currency { get; init; }
 }
 
 /// <summary>The other half: the piece is now with whoever took it.</summary>
-public sealed record PieceTaken : PieceEvent;
+public sealed record PieceTaken : PieceEvent
+{
+    /// <summary>How many were counted, for what comes back from a firm.</summary>
+    public int? Count { get; init; }
+}
 
 /// <summary>A piece is laid in a place, one half only.</summary>
-public sealed record PiecePut : PieceEvent;
+public sealed record PiecePut : PieceEvent
+{
+    /// <summary>
+    /// True: nobody is to touch it until it is moved; false: whoever is there may go on with it. Where left out, the work that is open on it says so.
+    /// </summary>
+    public bool? HandsOff { get; init; }
+
+    /// <summary>How many were counted, for what comes back from a firm.</summary>
+    public int? Count { get; init; }
+}

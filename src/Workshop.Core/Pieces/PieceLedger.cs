@@ -21,10 +21,23 @@ public sealed record Piece(string Id, PieceKind Kind, int Count, string Holder, 
     /// <summary>With a firm: the day it is to be back, where one was said.</summary>
     public LocalDate? ExpectedBack { get; init; }
 
+    /// <summary>With a firm: the number of the delivery note, where there is one.</summary>
+    public string? Note { get; init; }
+
+    /// <summary>With a firm: the sum it was insured for on its way there, in the smallest unit.</summary>
+    public long? InsuredMinor { get; init; }
+
+    public string? Currency { get; init; }
+
+    /// <summary>Whoever laid it there said whether others may touch it; null where nobody did.</summary>
+    public bool? HandsOff { get; init; }
+
     public bool IsLabelled(string typed) => !Labels.IsEmpty && Label.TryRead(typed, out var label) && Labels.Contains(label.Value.ToString());
 
     /// <summary>What people call it: by its kind, a second one of a kind with its number.</summary>
     public Term Term => new("piece", Id);
+
+    public bool IsWithFirm => Holder.StartsWith("firms/", StringComparison.Ordinal);
 
     public bool IsHome => !Holder.StartsWith("firms/", StringComparison.Ordinal) && Holder != Customer;
 }
@@ -81,6 +94,16 @@ public sealed record PieceLedger
         };
     }
 
+    /// <summary>A piece that comes back from a firm in another number than it went; null where that is not so.</summary>
+    public Piece? Differing(WorkshopEvent one) => one switch
+    {
+        PieceTaken { Count: { } counted } taken => Differing(taken, counted),
+        PiecePut { Count: { } counted } put => Differing(put, counted),
+        _ => null,
+    };
+
+    private Piece? Differing(PieceEvent back, int counted) => Meant(back) is [{ IsWithFirm: true } piece] && piece.Count != counted ? piece : null;
+
     // What is given to a place is given to whoever works there.
     private static bool IsPlace(string reference) => reference.StartsWith("places/", StringComparison.Ordinal);
 
@@ -89,7 +112,7 @@ public sealed record PieceLedger
         JobTakenIn taken => new(Begin(taken, entry)),
         PieceGiven given => new(Change(InTheHouse(given), piece => Give(piece, given, entry), entry)),
         PieceTaken taken => new(Change(InTheHouse(taken), piece => Take(piece, taken, entry), entry)),
-        PiecePut put => new(Change(InTheHouse(put), piece => Move(piece, put.To ?? piece.Holder, entry), entry)),
+        PiecePut put => new(Change(InTheHouse(put), piece => Move(piece, put.To ?? piece.Holder, entry) with { HandsOff = put.HandsOff }, entry)),
         LabelAttached { Piece: { } id } attached => new(Stick(attached.Label, Meant(id, null))),
         LabelReplaced replaced => new(Stick(replaced.By, Meant(replaced.Label.ToString(), null))),
         JobHandedOver over => HandOver(over, entry),
@@ -123,8 +146,8 @@ public sealed record PieceLedger
 
     private static Piece Give(Piece piece, PieceGiven given, Entry entry) =>
         given.To is null ? piece
-        : given.To == piece.Holder ? piece with { GivenTo = null, GivenAt = null, ExpectedBack = given.ExpectedBack ?? piece.ExpectedBack }
-        : given.To.StartsWith("firms/", StringComparison.Ordinal) ? Move(piece, given.To, entry) with { ExpectedBack = given.ExpectedBack }
+        : given.To == piece.Holder ? piece with { GivenTo = null, GivenAt = null, ExpectedBack = given.ExpectedBack ?? piece.ExpectedBack, Note = given.Note ?? piece.Note, InsuredMinor = given.InsuredMinor ?? piece.InsuredMinor, Currency = given.Currency ?? piece.Currency }
+        : given.To.StartsWith("firms/", StringComparison.Ordinal) ? Move(piece, given.To, entry) with { ExpectedBack = given.ExpectedBack, Note = given.Note, InsuredMinor = given.InsuredMinor, Currency = given.Currency }
         : piece with { GivenTo = given.To, GivenAt = entry.Effective };
 
     private static Piece Take(Piece piece, PieceTaken taken, Entry entry) =>
@@ -132,7 +155,7 @@ public sealed record PieceLedger
 
     private static Piece Move(Piece piece, string holder, Entry entry) =>
         piece.Holder == holder ? piece with { GivenTo = null, GivenAt = null }
-        : piece with { Holder = holder, Since = entry.Effective, GivenTo = null, GivenAt = null, ExpectedBack = null };
+        : piece with { Holder = holder, Since = entry.Effective, GivenTo = null, GivenAt = null, ExpectedBack = null, Note = null, InsuredMinor = null, Currency = null, HandsOff = null };
 
     private Heard<PieceLedger> HandOver(JobHandedOver over, Entry entry)
     {

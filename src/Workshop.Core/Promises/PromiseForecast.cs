@@ -8,8 +8,8 @@ namespace Workshop.Core.Promises;
 
 /// <summary>
 /// When the work on a job would be done by plain arithmetic: bench minutes still to do, so many a working day; then the waits that no
-/// bench shortens. It knows of no queue, no other job at the bench, no part that is still to come and no check that fails: a figure for
-/// the house, never a promise.
+/// bench shortens, and the day on which the last part is to come. It knows of no queue, no other job at the bench, no part without a day
+/// and no check that fails: a figure for the house, never a promise.
 /// </summary>
 public sealed record PromiseForecast
 {
@@ -24,7 +24,7 @@ public sealed record PromiseForecast
     /// <summary>Elapsed days of each wait still to come, in order; each ends on an open day.</summary>
     public ImmutableArray<int> Waits { get; init; } = [];
 
-    /// <summary>Nothing goes on before this day: a hold to be looked at again then, or a worn check that is read then.</summary>
+    /// <summary>Nothing goes on before this day: a hold to be looked at again then, a part that comes then, or a worn check that is read then.</summary>
     public LocalDate? NotBefore { get; init; }
 
     /// <summary>Since when that is so.</summary>
@@ -97,6 +97,14 @@ public sealed record PromiseForecast
             if (hold.LookAgainOn is { } day)
             {
                 yield return (day, hold.From);
+            }
+        }
+
+        foreach (var part in job.Parts.Awaited())
+        {
+            if (part.On is { } day)
+            {
+                yield return (day, part.Since);
             }
         }
 

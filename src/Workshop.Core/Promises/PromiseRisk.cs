@@ -70,6 +70,11 @@ public sealed record PromiseRisk(int Days, PromiseRiskReason Why, LocalDate Fore
             return (PromiseRiskReason.Hold, Phrase.Of("Held: {0}", hold.Reason == HoldReason.Legal ? HoldReason.Query : hold.Reason));
         }
 
+        if (job.Parts.Awaited().MaxBy(part => part.On ?? LocalDate.MaxIsoValue) is { } awaited)
+        {
+            return (PromiseRiskReason.Part, Phrase.Of("it waits for {0}", awaited.Part));
+        }
+
         if (job.Holds.Holds(HoldReason.Parts))
         {
             return (PromiseRiskReason.Part, Phrase.Of("it waits for a part"));

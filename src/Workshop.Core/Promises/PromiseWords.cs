@@ -44,7 +44,7 @@ public static class PromiseWords
     public static ImmutableArray<Phrase> DoesNotKnow { get; } =
     [
         Phrase.Of("the queue before each bench and the other jobs at it"),
-        Phrase.Of("when a part comes that is still awaited"),
+        Phrase.Of("when a part comes for which nobody has said a day"),
         Phrase.Of("checks that will fail, and people who will be away"),
     ];
 }

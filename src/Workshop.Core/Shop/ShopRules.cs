@@ -3,8 +3,10 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
+using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Money;
+using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
@@ -74,6 +76,12 @@ public sealed record ShopRules
 
     /// <summary>How promised dates are forecast and moved.</summary>
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
+
+    /// <summary>How long parts usually take.</summary>
+    public PartRules Parts { get; init; } = PartRules.Usual;
+
+    /// <summary>The safe, the evening list, and what the shop's policy covers.</summary>
+    public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

@@ -18,7 +18,7 @@ public static partial class GermanPhrases
         ["{0} elapsed days that no bench shortens"] = "{0} Tage, die kein Werktisch verkürzt",
         ["nothing before {0}"] = "nichts vor dem {0}",
         ["the queue before each bench and the other jobs at it"] = "die Warteschlange und die anderen Aufträge am Werktisch",
-        ["when a part comes that is still awaited"] = "wann ein fehlendes Teil kommt",
+        ["when a part comes for which nobody has said a day"] = "wann ein Teil kommt, für das niemand einen Tag nannte",
         ["checks that will fail, and people who will be away"] = "Prüfungen, die misslingen, und Personen, die fehlen",
 
         // What the gates ask for, and what their refusals are called.

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using Workshop.Core.Gates;
+using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Parts;
 
 namespace Workshop.Core.Words;
 
@@ -20,7 +22,8 @@ internal static class HouseWords
             (EntryFlag.ClockStepped, "clock set anew", "Uhr des Geräts verstellt"), (EntryFlag.Gap, "something before it is missing", "davor fehlt etwas"),
             (EntryFlag.OpeningImplied, "opening taken as told", "Öffnung angenommen"), (EntryFlag.AlreadySo, "was so already", "war schon so"),
             (EntryFlag.UnknownMember, "unbekanntes Feld"), (EntryFlag.Unproven, "unproven", "nicht nachgewiesen"), (EntryFlag.MeanOfDays, "mean of several days", "Mittel über mehrere Tage"),
-            (EntryFlag.PersonLeft, "the person had left the house", "war nicht mehr im Haus"), (EntryFlag.BeyondCalendar, "counted without public holidays", "ohne Feiertage gezählt")),
+            (EntryFlag.PersonLeft, "the person had left the house", "war nicht mehr im Haus"), (EntryFlag.BeyondCalendar, "counted without public holidays", "ohne Feiertage gezählt"),
+            (EntryFlag.CountDiffers, "another number", "andere Anzahl"), (EntryFlag.PartTaken, "given to another watch", "an eine andere Uhr gegeben")),
         WordList.Of("signal",
             ("ok", "go on", "weiter"), ("ask", "look, then decide", "ansehen, dann entscheiden"), ("stop", "halt")),
         WordList.Of("outcome",
@@ -39,6 +42,11 @@ internal static class HouseWords
             ("label", "Etikett"), ("serial", "Nummer"), ("telephone", "Telefon"), ("name", "Name"), ("own-number", "own number", "eigene Nummer"), ("part-of-serial", "part of a number", "Teil einer Nummer"), ("watch", "Uhr")),
         WordList.Of<CalibreKind>("calibreKind",
             ("automatic", "Automatik"), ("hand-wound", "Handaufzug"), ("chronograph", "Chronograph"), ("quartz", "Quarz"), ("unknown", "unbekannt")),
+        WordList.Of<InsuredWhere>("insuredWhere",
+            ("house", "in the house", "im Haus"), ("safe", "in the safe", "im Tresor"), ("outside-safe", "outside the safe", "außerhalb des Tresors"),
+            ("firms", "with firms", "bei Firmen"), ("in-transit", "on the way", "unterwegs"), ("one-watch", "a single watch", "eine einzelne Uhr")),
+        WordList.Of<InterchangeDirection>("interchangeDirection",
+            ("this-for-that", "dieses statt jenem"), ("that-for-this", "jenes statt diesem"), ("both-ways", "in beide Richtungen")),
         WordList.Of("accountEntry",
             ("agreed", "vereinbart"), ("deposit", "Anzahlung"), ("balance", "Restbetrag"), ("refund", "Rückzahlung")),
         WordList.Of("winderTurns",

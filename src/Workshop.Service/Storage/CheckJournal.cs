@@ -64,6 +64,11 @@ public sealed class CheckJournal(Database database)
         where site = @site
           and not exists (select 1 from job where job.site = holding.site and job.label = holding.job)
         union all
+        select 'part moved for ' || job
+        from part_move
+        where site = @site
+          and not exists (select 1 from job where job.site = part_move.site and job.label = part_move.job)
+        union all
         select 'agenda row of ' || stream
         from agenda
         where site = @site
@@ -166,6 +171,7 @@ public sealed class CheckJournal(Database database)
                 var job = Job.Replay(label, Reader.Entries(connection, site, label));
                 Compare(row, job, findings);
                 CompareHoldings(job, connection, site, findings);
+                ComparePartMoves(job, connection, site, findings);
                 CompareLabels(job, labels, findings);
                 CompareAgenda(job, AgendaPlan.For(job, rules), connection, site, findings);
             }
@@ -206,6 +212,14 @@ public sealed class CheckJournal(Database database)
         var rows = JobTable.ReadHoldings((DbDataReader)reader);
         findings.AddRange(rows.Except(job.Holdings).Select(one => $"Job {job.Label}: the row {one} is not in the fold."));
         findings.AddRange(job.Holdings.Except(rows).Select(one => $"Job {job.Label}: {one} has no row."));
+    }
+
+    private static void ComparePartMoves(Job job, DbConnection connection, string site, List<string> findings)
+    {
+        using var reader = connection.ExecuteReader(PartMoves.OfJobSql, new { site, job = job.Label.ToString() });
+        var rows = PartMoves.Read((DbDataReader)reader);
+        findings.AddRange(rows.Except(job.Parts.Moves).Select(one => $"Job {job.Label}: the row {one} is not in the fold."));
+        findings.AddRange(job.Parts.Moves.Except(rows).Select(one => $"Job {job.Label}: {one} has no row."));
     }
 
     // What is left over when all jobs have been asked follows from nothing.

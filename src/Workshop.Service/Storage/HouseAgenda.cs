@@ -80,7 +80,10 @@ internal static class HouseAgenda
                 .Select(one => (one.Id, Batch: Read<FluidBatchDocument>(one)))
                 .Where(one => one.Batch.DiscardedOn is null)
                 .Select(one => new FilledJar(one.Id, one.Batch.Jar, one.Batch.Machine, one.Batch.FilledOn)),
-        ]);
+        ])
+    {
+        Now = turn.Now,
+    };
 
     private static List<HeardDevice> Devices(Turn turn)
     {

@@ -6,6 +6,7 @@ using Workshop.Core.Agenda;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Words;
 
@@ -23,14 +24,17 @@ internal sealed record HeldJob(Job Job)
     /// <summary>The labels besides the first that are bound to it; what its entries fold to is what the table has.</summary>
     public ImmutableArray<AttachedLabel> SavedLabels { get; init; } = Job.Labels.Attached;
 
+    /// <summary>What its parts did to the shelf, as the table has it; default where that is in doubt.</summary>
+    public ImmutableArray<PartMove> SavedPartMoves { get; init; } = Job.Parts.Moves;
+
     /// <summary>A job without rows yet.</summary>
     public static HeldJob New(Label label) => new(new Job { Label = label }) { SavedHoldings = [], SavedAgenda = [] };
 
     /// <summary>A job whose rows are in doubt.</summary>
-    public HeldJob Doubted() => this with { SavedColumns = null, SavedHoldings = null, SavedAgenda = null, SavedLabels = [] };
+    public HeldJob Doubted() => this with { SavedColumns = null, SavedHoldings = null, SavedAgenda = null, SavedLabels = [], SavedPartMoves = default };
 }
 
-/// <summary>The rows that are folded from a job: <c>job</c>, <c>holding</c>, <c>agenda</c>, and those of <c>label</c> for its further labels. Each is written only where it differs.</summary>
+/// <summary>The rows that are folded from a job: <c>job</c>, <c>holding</c>, <c>agenda</c>, <c>part_move</c>, and those of <c>label</c> for its further labels. Each is written only where it differs.</summary>
 internal static class JobTable
 {
     private const string SaveJobSql = """
@@ -196,13 +200,18 @@ internal static class JobTable
             SaveHoldings(statements, site, job, held.SavedHoldings ?? Read(statements, site, label));
         }
 
+        if (held.SavedPartMoves != job.Parts.Moves)
+        {
+            PartMoves.Save(statements, site, job);
+        }
+
         if (held.SavedLabels != job.Labels.Attached)
         {
             Labels.Save(statements, site, job, held.SavedLabels, now);
         }
 
         var dueNow = SaveAgendaRows(statements, site, stream, held.SavedAgenda ?? ReadAgenda(statements, site, stream), agenda, now);
-        return (new HeldJob(job) { SavedColumns = columns, SavedHoldings = job.Holdings, SavedAgenda = agenda, SavedLabels = job.Labels.Attached }, dueNow);
+        return (new HeldJob(job) { SavedColumns = columns, SavedHoldings = job.Holdings, SavedAgenda = agenda, SavedLabels = job.Labels.Attached, SavedPartMoves = job.Parts.Moves }, dueNow);
     }
 
     /// <summary>Writes the agenda rows of a stream where they differ.</summary>

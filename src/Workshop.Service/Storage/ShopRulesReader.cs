@@ -63,6 +63,8 @@ public static class ShopRulesReader
             Intake = rules.Intake,
             Agenda = rules.Agenda,
             Promises = rules.Promises,
+            Parts = rules.Parts,
+            Insurance = rules.Insurance,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)

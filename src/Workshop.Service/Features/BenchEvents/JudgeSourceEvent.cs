@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
+using Workshop.Core.House;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.People;
@@ -24,7 +25,7 @@ internal static class JudgeSourceEvent
     public static EventResult Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings)
     {
         var data = said.Data!;
-        if ((WhatIsWrong(one, data, post) ?? WhoIsIt(turn, data.Event!)) is { } problem)
+        if ((WhatIsWrong(turn, one, data, post) ?? WhoIsIt(turn, data.Event!)) is { } problem)
         {
             return EventResults.Refused(one.Id, null, problem, said.Language);
         }
@@ -42,7 +43,7 @@ internal static class JudgeSourceEvent
 
         var flags = EventResults.FlagsAtTheDoor(time, data, post);
         var entry = turn.Compose(
-            StreamEntry.OfSource(one.Source),
+            data.Event is SafeCounted ? House.Stream : StreamEntry.OfSource(one.Source),
             id,
             data.Event!,
             new Judged { Person = person, Bench = post.Caller.Bench ?? data.Manner.Bench, Role = Word.Of(post.Caller.Role) },
@@ -51,10 +52,15 @@ internal static class JudgeSourceEvent
             orderSequence: one.Sequence ?? 0,
             received: post.Received,
             flags: one.Proof is not null && proof is Proof.Wrong or Proof.Locked ? flags.Add(EntryFlag.Unproven) : flags);
+        var compared = data.Event is SafeCounted counted ? CompareSafe.Compare(turn, counted) : null;
         if (!post.Ask)
         {
             turn.Append([entry], JudgeJobEvent.AsSentIn(one));
             Follow(turn, entry.Entry, proof);
+            if (compared is not null)
+            {
+                CompareSafe.Keep(turn, entry.Entry, compared);
+            }
         }
 
         return new EventResult
@@ -64,11 +70,11 @@ internal static class JudgeSourceEvent
             Version = entry.Entry.StreamVersion,
             Effective = time.Effective,
             Flags = entry.Entry.Flags,
-            Say = new Say(Signal.Ok, Line(turn, data.Event!, person).In(said.Language)),
+            Say = compared is not null ? SayCompared(compared, said.Language) : new Say(Signal.Ok, Line(turn, data.Event!, person).In(said.Language)),
         };
     }
 
-    private static ProblemDetails? WhatIsWrong(CloudEvent one, DataReading data, Post post) =>
+    private static ProblemDetails? WhatIsWrong(Turn turn, CloudEvent one, DataReading data, Post post) =>
         data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(EventResults.InData)])
         : one.Subject is { } subject && subject != one.Source ? Problems.BadFieldsDetails([new Fault("/subject", "A device speaks of itself here: the subject is its source, or left out")])
         : one.Proof is { Digits: null } ? Problems.BadFieldsDetails([EventResults.NoNumber])
@@ -76,6 +82,7 @@ internal static class JudgeSourceEvent
         : said is GapDeclared gap && gap.To >= one.Sequence ? Problems.BadFieldsDetails([new Fault("/data/to", "A number that was not used yet cannot be lost; this event has a higher one")])
         : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
             ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
+        : said is SafeCounted counted && CompareSafe.Unknown(turn, counted).ToArray() is { Length: > 0 } unknown ? Problems.BadFieldsDetails([.. unknown.Select(EventResults.InData)])
         : said is PersonSignedOn && string.IsNullOrWhiteSpace(data.Manner.Person) ? Problems.BadFieldsDetails([new Fault("/data/person", Phrase.Of("Whose badge was it?"))])
         : null;
 
@@ -110,6 +117,10 @@ internal static class JudgeSourceEvent
                 break;
         }
     }
+
+    private static Say SayCompared(SafeCompared compared, Language language) => compared.Missing.IsEmpty
+        ? new Say(Signal.Ok, Phrase.Of("{0} counted, nothing is missing", compared.Counted).In(language))
+        : new Say(Signal.Stop, Phrase.Of("{0} counted, {1} missing: look before you lock", compared.Counted, compared.Missing.Length).In(language), string.Join(", ", compared.Missing));
 
     private static Phrase Line(Turn turn, WorkshopEvent said, string? person) => said switch
     {

@@ -11,6 +11,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
@@ -84,9 +85,17 @@ public static class Saying
         HoldPlaced placed => (Signal.Ok, Phrase.Of("Held: {0}", placed.Hold)),
         HoldLifted lifted => (Signal.Ok, Phrase.Of("No longer held: {0}", lifted.Hold)),
         PieceEvent moved when before.Pieces.Meant(moved).IsEmpty => (Signal.Ask, Phrase.Of("Kept, but which piece? The job has none or several")),
+        PieceTaken or PiecePut when before.Pieces.Differing(incoming.Event) is not null => (Signal.Ask, Phrase.Of("Another number than went there: a manager is told")),
         PieceGiven given => (Signal.Ok, Phrase.Of("{0} given to {1}", PiecesOf(before, given), given.To ?? "")),
         PieceTaken taken => (Signal.Ok, Phrase.Of("{0} taken", PiecesOf(before, taken))),
         PiecePut put => (Signal.Ok, Phrase.Of("{0} put at {1}", PiecesOf(before, put), put.To ?? "")),
+        PartReserved reserved => (Signal.Ok, Phrase.Of("{0} set aside", reserved.Part)),
+        PartReceived { Fits: false } wrong => (Signal.Ask, Phrase.Of("{0} is the wrong one; still awaited", wrong.Part)),
+        PartReceived received => (Signal.Ok, Phrase.Of("{0} came", received.Part)),
+        PartChecked { Fits: true } right => (Signal.Ok, Phrase.Of("{0} fits", right.Part)),
+        PartChecked wrong => (Signal.Ask, Phrase.Of("{0} does not fit; awaited anew", wrong.Part)),
+        PartFitted fitted => (Signal.Ok, Phrase.Of("{0} fitted", fitted.Part)),
+        PartReleased released => (Signal.Ok, Phrase.Of("{0} is free again", released.Part)),
         LabelAttached { Piece: { } piece } => (Signal.Ok, Phrase.Of("{0} has a label of its own", new Term("piece", piece))),
         LabelAttached attached => (Signal.Ok, Phrase.Of("{0} is this watch too", attached.Label.ToString())),
         LabelReplaced replaced => (Signal.Ok, Phrase.Of("{0} it is now; {1} is void", replaced.By.ToString(), replaced.Label.ToString())),

@@ -1,10 +1,12 @@
 using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
 using Workshop.Core.Holds;
+using Workshop.Core.House;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Reports;
@@ -31,6 +33,7 @@ public static class WhoMayPost
         StageSentBack back => OfStage(back.Stage),
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
+        PartReserved or PartReceived or PartChecked or PartReleased or SafeCounted => BenchesAndDesks,
         PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or GapDeclared or DeviceHeard or CorrectionMade or PersonSignedOn or PersonSignedOff or PolishConfirmed => BenchesAndDesks,
         WaiverGiven or ReportSettled or PersonCorrected => [],
         MixUpSuspected => [],

@@ -17,6 +17,7 @@ public static class HistoryData
     private static readonly FrozenDictionary<string, string[]> WithoutNamesAndAmounts = new Dictionary<string, string[]>
     {
         ["job.taken-in"] = ["variant", "caseSerial", "movementNumber", "missing", "counted", "hazards", "at", "fixedDate", "polish", "warrantyOf"],
+        ["piece.given"] = ["piece", "kind", "from", "to", "expectedBack", "note", "bench", "person", "despite", "already", "insteadOf"],
         ["quote.sent"] = ["version", "validThrough", "workingDays"],
         ["quote.answered"] = ["version", "accepted"],
         ["payment.recorded"] = ["payment"],

@@ -13,6 +13,7 @@ using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.People;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Stock;
 
 namespace Workshop.Service.Features.Jobs;
 
@@ -77,6 +78,8 @@ public static class JobTurn
             Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
+            StockOf = part => StockTable.StockOf(turn, part),
+            OtherJob = label => turn.History(label)?.Job,
             NamesOfLabel = turn.NamesOf,
             NextStreamVersion = turn.NextStreamVersion,
             RulesAsOf = RulesAsOf(turn),

@@ -4,6 +4,7 @@ using Workshop.Core.Hazards;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Route;
@@ -51,6 +52,9 @@ public sealed record JobView
     public ImmutableArray<WaiverView> Waivers { get; init; } = [];
 
     public ImmutableArray<PieceView> Pieces { get; init; } = [];
+
+    /// <summary>Spare parts: set aside, awaited, fitted.</summary>
+    public ImmutableArray<JobPartView> Parts { get; init; } = [];
 
     public CaseView? Case { get; init; }
 
@@ -133,7 +137,33 @@ public sealed record HoldView(string Reason, Instant Since, bool StopsPromise, s
 public sealed record WaiverView(string Gate, string? By, string Reason, Instant Since, Instant? Until);
 
 /// <param name="GivenTo">Given and not yet taken: still the holder's.</param>
-public sealed record PieceView(string Piece, PieceKind Kind, int Count, string Holder, Instant Since, string? GivenTo, Instant? GivenAt);
+/// <param name="ExpectedBack">With a firm: the day it is to be back.</param>
+/// <param name="Note">With a firm: the number of its delivery note.</param>
+/// <param name="HandsOff">As whoever laid it there said: true, nobody is to touch it; false, others may go on.</param>
+public sealed record PieceView(
+    string Piece, PieceKind Kind, int Count, string Holder, Instant Since, string? GivenTo, Instant? GivenAt, LocalDate? ExpectedBack = null, string? Note = null, bool? HandsOff = null)
+{
+    public static PieceView Of(Piece piece) =>
+        new(piece.Id, piece.Kind, piece.Count, piece.Holder, piece.Since, piece.GivenTo, piece.GivenAt, piece.ExpectedBack, piece.Note, piece.HandsOff);
+}
+
+/// <summary>A spare part of a job.</summary>
+/// <param name="Reserved">Pieces that lie in the house for it.</param>
+/// <param name="Awaited">Pieces still to come.</param>
+/// <param name="ExpectedOn">The last day on which one of them is to come, where one was said.</param>
+/// <param name="Orders">The orders that are to bring them.</param>
+/// <param name="Essential">Takedown asks before it begins without it.</param>
+public sealed record JobPartView(string Part, int Reserved, int Awaited, LocalDate? ExpectedOn, ImmutableArray<string> Orders, bool Essential, int Fitted)
+{
+    public static ImmutableArray<JobPartView> Of(PartBook book) =>
+    [
+        .. from part in book.Names()
+           let awaited = book.Awaited().Where(one => one.Part == part).ToArray()
+           select new JobPartView(
+               part, book.Reserved(part), awaited.Sum(one => one.Count), awaited.Max(one => one.On), [.. awaited.Select(one => one.Order).OfType<string>().Distinct()],
+               awaited.Any(one => one.Essential), book.Fitted.Where(one => one.Part == part).Sum(one => one.Count)),
+    ];
+}
 
 /// <summary>Whether the case counts as closed, and the numbers compared at casing; one not known is set by its first reading.</summary>
 public sealed record CaseView(bool Closed, Instant? Since, string? CaseSerial, string? MovementNumber);

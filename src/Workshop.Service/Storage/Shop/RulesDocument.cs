@@ -3,9 +3,11 @@ using System.ComponentModel.DataAnnotations;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
+using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Money;
+using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
@@ -40,6 +42,10 @@ public sealed record RulesDocument : IShopDocument
 
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
+    public PartRules Parts { get; init; } = PartRules.Usual;
+
+    public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
+
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
 
@@ -62,7 +68,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Insurance.Faults("/insurance")))
         {
             yield return fault;
         }

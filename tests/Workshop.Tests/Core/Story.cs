@@ -9,6 +9,7 @@ using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Parts;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
@@ -61,6 +62,11 @@ public sealed class Story
 
     public Func<string, Label?> OtherJobWithNumber { get; set; } = _ => null;
 
+    /// <summary>The shelf as the shop counts it.</summary>
+    public Func<string, PartStock?> StockOf { get; set; } = _ => null;
+
+    public Func<Label, Job?> OtherJob { get; set; } = _ => null;
+
     public Instant Now { get; private set; }
 
     public StageState this[Stage stage] => Job.Standings.Of(stage).State;
@@ -99,7 +105,7 @@ public sealed class Story
                 OrderSequence = source == "/desk/1" ? 0 : sequence,
                 Live = !already && Now - effective <= Duration.FromMinutes(2),
             },
-            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber, RulesAsOf = RulesAsOf });
+            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber, RulesAsOf = RulesAsOf, StockOf = StockOf, OtherJob = OtherJob });
         Keep(decision);
         return decision;
     }

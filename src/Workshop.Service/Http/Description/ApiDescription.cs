@@ -16,6 +16,8 @@ public static class ApiDescription
     private static readonly Dictionary<string, string> Tags = new()
     {
         ["Agenda"] = "What falls due, overdue first.",
+        ["Parts"] = "Spare parts: what there is of each and for whom, and what is on order.",
+        ["Whereabouts"] = "What is where: the list of the evening, and what lies with somebody who is away.",
         ["Back-ups"] = "Whether what is kept is kept twice.",
         ["Bench events"] = "The one door for everything a bench says.",
         ["Changes"] = "What was written down, in order.",

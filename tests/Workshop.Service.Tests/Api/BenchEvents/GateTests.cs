@@ -186,6 +186,14 @@ public class GateTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         Assert.True((await one.Job()).Holds.Holds(HoldReason.MixUp));
         Assert.True((await other.Job()).Holds.Holds(HoldReason.MixUp));
         Assert.Equal("hold/mix-up", (await other.Tells("stage.started", """{"stage":"diagnosis"}""")).Gate);
+
+        // Tried again, it is still one thing to look at, for each of the two; and nobody outside the house hears of it.
+        await one.Tells("case.closed", $$"""{"jobLabel":"{{one.Label}}","caseSerial":"n22"}""");
+        foreach (var watch in new[] { one, other })
+        {
+            Assert.Equal(1, await host.QueryFirst<long>("select count(*) from agenda where site = 'main' and stream = @stream and kind = 'mix-up'", new { stream = watch.Stream }));
+            Assert.Equal(0, await host.QueryFirst<long>("select count(*) from outbox where site = 'main' and stream = @stream and body like '%mix-up%'", new { stream = watch.Stream }));
+        }
     }
 
     [Theory, BothEngines]

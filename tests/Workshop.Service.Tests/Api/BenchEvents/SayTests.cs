@@ -27,6 +27,12 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("piece.given", """{"kind":"case","to":"people/jon","person":"mara"}""");
         await Line("piece.taken", """{"kind":"case","person":"jon"}""");
         await Line("piece.put", """{"kind":"case","to":"places/safe","person":"jon"}""");
+        await Line("part.reserved", """{"part":"stem-41"}""");
+        await Line("part.received", """{"part":"stem-41"}""");
+        await Line("part.checked", """{"part":"stem-41","fits":true}""");
+        await Line("part.fitted", """{"part":"stem-41"}""");
+        await Line("part.released", """{"part":"stem-41"}""");
+        await Line("safe.counted", $$"""{"pieces":["{{watch.Label}}/case"]}""", about: null);
         await Line("hold.placed", """{"hold":"outside-firm"}""");
         await Line("hold.lifted", """{"hold":"outside-firm"}""");
         var (sticker, another) = (await LabelTests.Draw(host, "piece"), await LabelTests.Draw(host, "piece"));

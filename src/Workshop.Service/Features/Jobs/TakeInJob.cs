@@ -105,6 +105,11 @@ public static class TakeInJob
             },
             body.Person,
             body.Despite);
+        if (body.WarrantyOf is { } old)
+        {
+            ClaimStays.Came(turn, old, turn.Rules.Calendar.DateOf(decision.Job.Intake.TakenInAt ?? turn.Now), caller, body.Person);
+        }
+
         turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
 
         var job = decision.Job;

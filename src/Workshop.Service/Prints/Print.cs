@@ -18,9 +18,9 @@ public static class Print
     private static readonly SKTypeface Regular = Font("PublicSans-Regular.ttf");
     private static readonly SKTypeface Bold = Font("PublicSans-Bold.ttf");
 
-    /// <summary>Letters of a height.</summary>
-    /// <param name="millimetres">The size of the font, from one line to the next without leading.</param>
-    public static SKFont Letters(float millimetres, bool bold = false) => new(bold ? Bold : Regular, millimetres) { Subpixel = true };
+    /// <summary>Letters of a size, from one line to the next without leading; their widths are those of the font, not of dots on a screen.</summary>
+    internal static SKFont Letters(float millimetres, bool bold = false) =>
+        new(bold ? Bold : Regular, millimetres) { Subpixel = true, LinearMetrics = true, Hinting = SKFontHinting.None };
 
     /// <summary>The largest size up to a limit in which the text is no wider than this.</summary>
     public static float Fit(string text, float width, float atMost, bool bold = false)
@@ -30,38 +30,15 @@ public static class Print
         return needs <= width ? atMost : atMost * width / needs;
     }
 
-    /// <summary>Text from its base line.</summary>
-    public static void Text(this SKCanvas canvas, string text, float left, float baseLine, float millimetres, bool bold = false)
-    {
-        using var font = Letters(millimetres, bold);
-        using var black = new SKPaint { Color = SKColors.Black, IsAntialias = true };
-        canvas.DrawText(text, left, baseLine, font, black);
-    }
-
-    public static void Box(this SKCanvas canvas, float left, float top, float width, float height)
-    {
-        using var black = new SKPaint { Color = SKColors.Black };
-        canvas.DrawRect(left, top, width, height, black);
-    }
-
-    public static void Line(this SKCanvas canvas, float left, float top, float right, float bottom, float thick = 0.15f)
-    {
-        using var black = new SKPaint { Color = SKColors.Black, StrokeWidth = thick, IsStroke = true };
-        canvas.DrawLine(left, top, right, bottom, black);
-    }
-
     /// <summary>A picture of a size in the world, every letter an outline, so that it looks the same wherever it is printed.</summary>
     /// <param name="title">What a reader aloud says.</param>
-    public static byte[] Svg(float width, float height, string title, Action<SKCanvas> draw)
+    public static byte[] Svg(float width, float height, string title, Action<Drawing> draw)
     {
         using var written = new MemoryStream();
         using (var whole = new SKManagedWStream(written))
         using (var canvas = SKSvgCanvas.Create(SKRect.Create(width, height), whole))
         {
-            using var recorder = new SKPictureRecorder();
-            draw(recorder.BeginRecording(SKRect.Create(width, height)));
-            using var picture = recorder.EndRecording();
-            canvas.DrawPicture(picture);
+            draw(new Drawing(canvas, outlines: true));
         }
 
         // Skia says its units and leaves out the size in the world.
@@ -72,19 +49,19 @@ public static class Print
             $"""<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}" role="img"><title>{System.Net.WebUtility.HtmlEncode(title)}</title>{inside}"""));
     }
 
-    public static byte[] Png(float width, float height, int dotsPerMillimetre, Action<SKCanvas> draw)
+    public static byte[] Png(float width, float height, int dotsPerMillimetre, Action<Drawing> draw)
     {
         using var surface = SKSurface.Create(new SKImageInfo((int)MathF.Round(width * dotsPerMillimetre), (int)MathF.Round(height * dotsPerMillimetre)));
         surface.Canvas.Clear(SKColors.White);
         surface.Canvas.Scale(dotsPerMillimetre);
-        draw(surface.Canvas);
+        draw(new Drawing(surface.Canvas, outlines: false));
         using var image = surface.Snapshot();
         using var encoded = image.Encode(SKEncodedImageFormat.Png, 100);
         return encoded.ToArray();
     }
 
     /// <param name="pages">One drawing a page.</param>
-    public static byte[] Pdf(float width, float height, string title, IEnumerable<Action<SKCanvas>> pages)
+    public static byte[] Pdf(float width, float height, string title, IEnumerable<Action<Drawing>> pages)
     {
         using var written = new MemoryStream();
         using (var document = SKDocument.CreatePdf(written, new SKDocumentPdfMetadata { Title = title, Producer = "Workshop", Creation = null, Modified = null }))
@@ -93,7 +70,7 @@ public static class Print
             {
                 var canvas = document.BeginPage(width * PointsPerMillimetre, height * PointsPerMillimetre);
                 canvas.Scale(PointsPerMillimetre);
-                draw(canvas);
+                draw(new Drawing(canvas, outlines: false));
                 document.EndPage();
             }
 

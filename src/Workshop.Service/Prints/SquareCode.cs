@@ -1,5 +1,4 @@
 using QRCoder;
-using SkiaSharp;
 
 namespace Workshop.Service.Prints;
 
@@ -7,25 +6,16 @@ namespace Workshop.Service.Prints;
 public static class SquareCode
 {
     /// <summary>Draws it with its quiet zone into a square.</summary>
-    public static void Draw(SKCanvas canvas, string text, float left, float top, float side)
+    public static void Draw(Drawing drawing, string text, float left, float top, float side)
     {
         using var code = QRCodeGenerator.GenerateQrCode(text, QRCodeGenerator.ECCLevel.Q);
         var modules = code.ModuleMatrix;
         var module = side / modules.Count;
-        using var outline = new SKPath();
-        for (var row = 0; row < modules.Count; row++)
-        {
-            for (var column = 0; column < modules.Count; column++)
-            {
-                if (modules[row][column])
-                {
-                    outline.AddRect(SKRect.Create(left + (column * module), top + (row * module), module, module));
-                }
-            }
-        }
-
-        // One path, and no smoothing: between two modules drawn by themselves a hair of white would show.
-        using var black = new SKPaint { Color = SKColors.Black, IsAntialias = false };
-        canvas.DrawPath(outline, black);
+        drawing.Squares(
+            from row in Enumerable.Range(0, modules.Count)
+            from column in Enumerable.Range(0, modules.Count)
+            where modules[row][column]
+            select (left + (column * module), top + (row * module)),
+            module);
     }
 }

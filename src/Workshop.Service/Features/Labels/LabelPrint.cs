@@ -1,4 +1,3 @@
-using SkiaSharp;
 using Workshop.Core.Labels;
 using Workshop.Core.Words;
 using Workshop.Service.Prints;
@@ -27,40 +26,41 @@ public sealed record LabelPrint(Label Label, string On, string? Warning = null)
     public static LabelPrint Of(Label label, string names, Language language, string? warning = null)
     {
         var piece = Storage.LabelRow.PieceOf(names);
-        var on = piece is not null ? $"{Word.Of(LabelKind.Piece)} {piece}"
-            : Storage.LabelRow.JobOf(names) is not null || names.Length == 0 ? LabelWords.Of(label.Kind, language)
-            : $"{LabelWords.Of(label.Kind, language)} {names[(names.IndexOf('/') + 1)..]}";
+        var kind = WordLists.Of(label.Kind, language);
+        var on = piece is not null ? WordLists.Of("piece", piece, language)
+            : Storage.LabelRow.JobOf(names) is not null || names.Length == 0 ? kind
+            : $"{kind} {names[(names.IndexOf('/') + 1)..]}";
         return new LabelPrint(label, on, warning);
     }
 
     /// <summary>Draws it, in millimetres.</summary>
-    public void Draw(SKCanvas canvas, LabelRules rules, float left = 0, float top = 0)
+    public void Draw(Drawing drawing, LabelRules rules, float left = 0, float top = 0)
     {
         var (width, height, margin) = ((float)rules.WidthMillimetres, (float)rules.HeightMillimetres, (float)rules.MarginMillimetres);
         var side = (float)rules.CodeMillimetres;
-        SquareCode.Draw(canvas, Label.ToString(), left + margin, top + margin, side);
+        SquareCode.Draw(drawing, Label.ToString(), left + margin, top + margin, side);
         var from = left + margin + side + BetweenCodeAndLetters;
         var room = left + width - margin - from;
         var large = Print.Fit(Halves, room, height * LettersOfHeight, bold: true);
         var small = height * SmallLettersOfHeight;
         var line = top + (height * (Warning is null ? 0.47f : 0.38f));
-        canvas.Text(Halves, from, line, large, bold: true);
+        drawing.Text(Halves, from, line, large, bold: true);
         if (On.Length > 0)
         {
-            canvas.Text(On, from, line + (small * 1.25f), Print.Fit(On, room, small));
+            drawing.Text(On, from, line + (small * 1.25f), Print.Fit(On, room, small));
         }
 
         if (Warning is not null)
         {
-            canvas.Text(Warning, from, line + (small * 2.5f), Print.Fit(Warning, room, small, bold: true), bold: true);
+            drawing.Text(Warning, from, line + (small * 2.5f), Print.Fit(Warning, room, small, bold: true), bold: true);
         }
     }
 
-    public byte[] Svg(LabelRules rules) => Print.Svg((float)rules.WidthMillimetres, (float)rules.HeightMillimetres, Aloud, canvas => Draw(canvas, rules));
+    public byte[] Svg(LabelRules rules) => Print.Svg((float)rules.WidthMillimetres, (float)rules.HeightMillimetres, Aloud, drawing => Draw(drawing, rules));
 
-    public byte[] Png(LabelRules rules) => Print.Png((float)rules.WidthMillimetres, (float)rules.HeightMillimetres, rules.DotsPerMillimetre, canvas => Draw(canvas, rules));
+    public byte[] Png(LabelRules rules) => Print.Png((float)rules.WidthMillimetres, (float)rules.HeightMillimetres, rules.DotsPerMillimetre, drawing => Draw(drawing, rules));
 
-    public byte[] Pdf(LabelRules rules) => Print.Pdf((float)rules.WidthMillimetres, (float)rules.HeightMillimetres, Halves, [canvas => Draw(canvas, rules)]);
+    public byte[] Pdf(LabelRules rules) => Print.Pdf((float)rules.WidthMillimetres, (float)rules.HeightMillimetres, Halves, [drawing => Draw(drawing, rules)]);
 
     /// <summary>Labels on sheets of the shop's paper.</summary>
     /// <param name="first">The first place that is still to be printed on, counted from 1: a sheet that was begun is used up.</param>
@@ -72,12 +72,12 @@ public sealed record LabelPrint(Label Label, string On, string? Warning = null)
             (float)sheet.PaperWidthMillimetres,
             (float)sheet.PaperHeightMillimetres,
             labels is [var only] ? only.Halves : $"{labels[0].Halves} – {labels[^1].Halves}",
-            places.Select(page => (Action<SKCanvas>)(canvas =>
+            places.Select(page => (Action<Drawing>)(drawing =>
             {
                 foreach (var (label, place) in page)
                 {
                     var (left, top) = sheet.At(place % sheet.Places, rules);
-                    label.Draw(canvas, rules, (float)left, (float)top);
+                    label.Draw(drawing, rules, (float)left, (float)top);
                 }
             })));
     }

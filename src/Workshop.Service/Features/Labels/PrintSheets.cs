@@ -26,9 +26,9 @@ public static class PrintSheets
         }
 
         var known = await rules.Read(caller.Site, cancel);
-        if (first < 1 || first > known.Labels.Sheet.Places)
+        if (first < 1 || first > known.Labels.Sheet.Places())
         {
-            return Problems.BadParameter("first", $"A sheet has the places 1 to {known.Labels.Sheet.Places}");
+            return Problems.BadParameter("first", $"A sheet has the places 1 to {known.Labels.Sheet.Places()}");
         }
 
         var read = new List<Label>();

@@ -24,6 +24,8 @@ internal static class HouseWords
             (EntryFlag.UnknownMember, "unbekanntes Feld"), (EntryFlag.Unproven, "unproven", "nicht nachgewiesen"), (EntryFlag.MeanOfDays, "mean of several days", "Mittel über mehrere Tage"),
             (EntryFlag.PersonLeft, "the person had left the house", "war nicht mehr im Haus"), (EntryFlag.BeyondCalendar, "counted without public holidays", "ohne Feiertage gezählt"),
             (EntryFlag.CountDiffers, "another number", "andere Anzahl"), (EntryFlag.PartTaken, "given to another watch", "an eine andere Uhr gegeben")),
+        WordList.Of("sheetForm",
+            ("labels", "Etiketten"), ("intake-cards", "Annahmekarten")),
         WordList.Of("signal",
             ("ok", "go on", "weiter"), ("ask", "look, then decide", "ansehen, dann entscheiden"), ("stop", "halt")),
         WordList.Of("outcome",

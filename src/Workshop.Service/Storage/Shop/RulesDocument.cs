@@ -6,6 +6,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
@@ -40,6 +41,9 @@ public sealed record RulesDocument : IShopDocument
 
     public IntakeRules Intake { get; init; } = new();
 
+    /// <summary>How large labels are printed, and on what sheets.</summary>
+    public LabelRules Labels { get; init; } = LabelRules.Usual;
+
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
     public PartRules Parts { get; init; } = PartRules.Usual;
@@ -68,7 +72,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Insurance.Faults("/insurance")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")))
         {
             yield return fault;
         }

@@ -41,6 +41,9 @@ public sealed record Programme
 
     public MachineKind MachineKind { get; init; }
 
+    /// <summary>Of programmes that would do equally, the one with the lowest number is proposed.</summary>
+    public int Preference { get; init; } = 1;
+
     /// <summary>Done before, for example <c>old-grease-off-by-hand</c>.</summary>
     public ImmutableArray<string> Before { get; init; } = [];
 

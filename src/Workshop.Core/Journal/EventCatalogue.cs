@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Holds;
@@ -66,6 +67,13 @@ public static class EventCatalogue
         ("wear-check.read", typeof(WearCheckRead), SentBy.Bench),
         ("final-control.passed", typeof(FinalControlPassed), SentBy.Bench),
         ("final-control.refused", typeof(FinalControlRefused), SentBy.Bench),
+        ("run.started", typeof(RunStarted), SentBy.Bench),
+        ("run.finished", typeof(RunFinished), SentBy.Bench),
+        ("run.aborted", typeof(RunAborted), SentBy.Bench),
+        ("fluid.filled", typeof(FluidFilled), SentBy.Bench),
+        ("fluid.moved", typeof(FluidMoved), SentBy.Bench),
+        ("fluid.discarded", typeof(FluidDiscarded), SentBy.Bench),
+        ("machine.stopped", typeof(MachineStopped), SentBy.Bench),
         ("waiver.given", typeof(WaiverGiven), SentBy.Bench),
         ("note.written", typeof(NoteWritten), SentBy.Bench),
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
@@ -85,6 +93,10 @@ public static class EventCatalogue
         ("account.changed", typeof(AccountChanged), SentBy.Service),
         ("promise.given", typeof(PromiseGiven), SentBy.Service),
         ("promise.moved", typeof(PromiseMoved), SentBy.Service),
+        ("run.planned", typeof(RunPlanned), SentBy.Service),
+        ("run.loaded", typeof(RunLoaded), SentBy.Service),
+        ("run.unloaded", typeof(RunUnloaded), SentBy.Service),
+        ("fluid.used", typeof(FluidUsed), SentBy.Service),
         ("mix-up.suspected", typeof(MixUpSuspected), SentBy.Service),
         ("job.handed-over", typeof(JobHandedOver), SentBy.Service),
         ("delivery.recorded", typeof(DeliveryRecorded), SentBy.Service),

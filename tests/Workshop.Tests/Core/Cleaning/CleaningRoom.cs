@@ -27,10 +27,11 @@ public static class CleaningRoom
     public static Programme Gentle { get; } = new()
     {
         Id = "gentle",
+        Preference = 2,
         Steps = [Wash("clean", 4, TurnSpeed.Slow), Wash("rinse-1", 3, TurnSpeed.Slow), Wash("rinse-2", 3, TurnSpeed.Slow), Spin, Dry(8, 45)],
     };
 
-    public static Programme Heavy { get; } = new() { Id = "heavy", Before = ["old-grease-off-by-hand"], Steps = [.. Washes(5, 3, 3, 2), .. Washes(5, 3, 3, 2), Spin, Dry(6, 60)] };
+    public static Programme Heavy { get; } = new() { Id = "heavy", Preference = 3, Before = ["old-grease-off-by-hand"], Steps = [.. Washes(5, 3, 3, 2), .. Washes(5, 3, 3, 2), Spin, Dry(6, 60)] };
 
     public static Programme Case { get; } = new()
     {

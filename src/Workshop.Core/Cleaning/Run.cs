@@ -67,8 +67,8 @@ public sealed record Run
         : Finished is not null ? RunState.Finished
         : RunState.Running;
 
-    /// <summary>What was in it: doubtful reports are no content until somebody says so.</summary>
-    public IEnumerable<RunCage> Contents => Cages.Where(cage => !cage.Doubted);
+    /// <summary>What was in it: a doubtful report is no content until somebody says so, and what was taken out before the start is none.</summary>
+    public IEnumerable<RunCage> Contents => Cages.Where(cage => !cage.Doubted && WasIn(cage));
 
     /// <summary>When it ended; null while it has not.</summary>
     public Instant? EndedAt => State switch
@@ -77,6 +77,9 @@ public sealed record Run
         RunState.Aborted => Finished is { } finished && finished.Effective > Aborted!.Value.Effective ? finished.Effective : Aborted!.Value.Effective,
         _ => null,
     };
+
+    /// <summary>Whether a cage was still there when the machine started.</summary>
+    public bool WasIn(RunCage cage) => cage.EmptiedAt is not { } emptied || emptied >= Started?.Effective;
 
     public static string StreamOf(string run) => $"run/{run}";
 

@@ -1,5 +1,6 @@
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
@@ -70,6 +71,7 @@ public static class JobGates
             .Concat(PiecesHome(job, asking)),
         PromiseMoved { By: PromiseMover.Person } => InTheHouse(job, asking)
             .Concat(PromiseGates.Move(job, asking)),
+        CageLoaded => InTheHouse(job, asking),
         LabelAttached attached => LabelGates.Attach(job, asking, attached),
         LabelReplaced replaced => LabelGates.Replace(job, asking, replaced),
         _ => [],
@@ -81,6 +83,7 @@ public static class JobGates
         StageStarted started => job.Standings.Of(started.Stage) is { State: StageState.Running } standing && person is not null && standing.At.Contains(person),
         StageFinished finished => job.Standings.Of(finished.Stage).IsBehind,
         PolishConfirmed => job.Intake.PolishConfirmedAt is not null,
+        CageLoaded loaded => job.Cages.Is(loaded),
         LabelAttached attached => (attached.Label == job.Label || job.Labels.Knows(attached.Label)) && job.Labels.PieceOf(attached.Label) == attached.Piece,
         LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
         _ => false,

@@ -1,5 +1,6 @@
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Notes;
@@ -25,6 +26,7 @@ public static class BadNews
         WaterTestRecorded test => !test.Passed,
         WearCheckPaused => true,
         WearCheckRead => after.WearChecks.TotalFails > before.WearChecks.TotalFails,
+        GroupUnknown => true,
         HoldPlaced or MixUpSuspected or DamageSeen => true,
         _ => false,
     };

@@ -28,7 +28,7 @@ internal static class Consequences
         if (entry.Disposition == Disposition.Noted && against.Any(one => one.Strength == Strength.Stop))
         {
             growing.AddConsequence(
-                new HoldPlaced { Hold = HoldReason.Query, Reason = $"{entry.Event.Type} was reported late against {against[0].Gate}" }, cause, at: entry.Received);
+                new HoldPlaced { Hold = HoldReason.Query, Reason = $"{entry.Event.Type} was reported late against {against[0].Gate}{Beside(growing.Job, against)}" }, cause, at: entry.Received);
         }
 
         if (!entry.Counts)
@@ -68,6 +68,10 @@ internal static class Consequences
             MoveThePromise(growing, cause, facts);
         }
     }
+
+    // Where another watch is concerned it is named, so that whoever looks has both before them.
+    private static string Beside(Job job, ImmutableArray<Objection> against) =>
+        against.Select(one => one.Names.GetValueOrDefault("job")).FirstOrDefault(other => other is not null && other != job.Label.ToString()) is { } named ? $", beside {named}" : "";
 
     /// <summary>
     /// Where the shop keeps its money here, a job is settled by its balance; that stands, whatever is paid back or asked for later.

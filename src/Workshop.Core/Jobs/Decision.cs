@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -62,6 +63,9 @@ public sealed record Facts
     public required string Role { get; init; }
 
     public string? Bench { get; init; }
+
+    /// <summary>What is known of a cage and its run, for an event about one.</summary>
+    public CageFacts? Cage { get; init; }
 
     /// <summary>When a watch that is taken in now can be ready, where a day is fixed.</summary>
     public ReachableDate? Reachable { get; init; }

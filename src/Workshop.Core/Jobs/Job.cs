@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
@@ -45,6 +47,11 @@ public sealed record Job
 
     public PieceLedger Pieces { get; init; } = new();
 
+    public GroupLedger Groups { get; init; } = new();
+
+    /// <summary>Its cages in the cleaning room.</summary>
+    public LoadBook Cages { get; init; } = new();
+
     public CaseState Case { get; init; } = CaseState.Unknown;
 
     public TimekeepingRecord Timekeeping { get; init; } = new();
@@ -72,8 +79,8 @@ public sealed record Job
     /// <summary>Reports that wait for a person.</summary>
     public ImmutableArray<Review> Reviews { get; init; } = [];
 
-    /// <summary>Every holding of every piece, ended ones too.</summary>
-    public ImmutableArray<Holding> Holdings => Pieces.Holdings;
+    /// <summary>Every holding of every piece and every cage, ended ones too.</summary>
+    public ImmutableArray<Holding> Holdings => Cages.Loads.IsEmpty ? Pieces.Holdings : [.. Pieces.Holdings, .. Cages.Holdings];
 
     public RouteDefinition? Route => Standings.Route;
 
@@ -97,7 +104,11 @@ public sealed record Job
 
         if (!entry.Counts)
         {
-            return job with { Reviews = Reviews.Add(new Review(entry.Id, entry.Event.Type, entry.Effective, entry.Person, entry.Judged.Failed)) };
+            return job with
+            {
+                Reviews = Reviews.Add(new Review(entry.Id, entry.Event.Type, entry.Effective, entry.Person, entry.Judged.Failed)),
+                Cages = Cages.HearNoted(entry),
+            };
         }
 
         // Before the watch is in the house there is nothing to change: kept, no effect.
@@ -142,6 +153,11 @@ public sealed record Job
             case JobHandedOver:
                 var pieces = Pieces.Apply(entry);
                 return (this with { Pieces = pieces.Area, Warranty = Warranty.Apply(entry).Area }).Say(pieces.Says, entry);
+
+            case GroupDeclared or GroupWashed or GroupUnknown:
+                return this with { Groups = Groups.Apply(entry) };
+            case CageLoaded or CageEmptied:
+                return this with { Groups = Groups.Apply(entry), Cages = Cages.Apply(entry) };
 
             case CaseClosed or CaseOpened or SealSeen:
                 var closing = Case.Apply(entry, Standings);

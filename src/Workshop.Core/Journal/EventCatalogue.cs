@@ -1,8 +1,10 @@
 using System.Collections.Frozen;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.House;
 using Workshop.Core.Intake;
@@ -66,6 +68,16 @@ public static class EventCatalogue
         ("wear-check.read", typeof(WearCheckRead), SentBy.Bench),
         ("final-control.passed", typeof(FinalControlPassed), SentBy.Bench),
         ("final-control.refused", typeof(FinalControlRefused), SentBy.Bench),
+        ("group.declared", typeof(GroupDeclared), SentBy.Bench),
+        ("cage.loaded", typeof(CageLoaded), SentBy.Bench),
+        ("cage.emptied", typeof(CageEmptied), SentBy.Bench),
+        ("run.started", typeof(RunStarted), SentBy.Bench),
+        ("run.finished", typeof(RunFinished), SentBy.Bench),
+        ("run.aborted", typeof(RunAborted), SentBy.Bench),
+        ("fluid.filled", typeof(FluidFilled), SentBy.Bench),
+        ("fluid.moved", typeof(FluidMoved), SentBy.Bench),
+        ("fluid.discarded", typeof(FluidDiscarded), SentBy.Bench),
+        ("machine.stopped", typeof(MachineStopped), SentBy.Bench),
         ("waiver.given", typeof(WaiverGiven), SentBy.Bench),
         ("note.written", typeof(NoteWritten), SentBy.Bench),
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
@@ -85,6 +97,12 @@ public static class EventCatalogue
         ("account.changed", typeof(AccountChanged), SentBy.Service),
         ("promise.given", typeof(PromiseGiven), SentBy.Service),
         ("promise.moved", typeof(PromiseMoved), SentBy.Service),
+        ("group.washed", typeof(GroupWashed), SentBy.Service),
+        ("group.unknown", typeof(GroupUnknown), SentBy.Service),
+        ("run.planned", typeof(RunPlanned), SentBy.Service),
+        ("run.loaded", typeof(RunLoaded), SentBy.Service),
+        ("run.unloaded", typeof(RunUnloaded), SentBy.Service),
+        ("fluid.used", typeof(FluidUsed), SentBy.Service),
         ("mix-up.suspected", typeof(MixUpSuspected), SentBy.Service),
         ("job.handed-over", typeof(JobHandedOver), SentBy.Service),
         ("delivery.recorded", typeof(DeliveryRecorded), SentBy.Service),

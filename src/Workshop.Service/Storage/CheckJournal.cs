@@ -38,7 +38,7 @@ public sealed class CheckJournal(Database database)
         """;
 
     private const string HoldingsSql = """
-        select piece, holder, from_at, until_at, opened_by_source, opened_by_id, closed_by_source, closed_by_id
+        select piece, holder, from_at, until_at, opened_by_source, opened_by_id, closed_by_source, closed_by_id, run
         from holding
         where site = @site
           and job = @job

@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
@@ -90,6 +91,8 @@ public static class Saying
         LabelAttached { Piece: { } piece } => (Signal.Ok, Phrase.Of("{0} has a label of its own", new Term("piece", piece))),
         LabelAttached attached => (Signal.Ok, Phrase.Of("{0} is this watch too", attached.Label.ToString())),
         LabelReplaced replaced => (Signal.Ok, Phrase.Of("{0} it is now; {1} is void", replaced.By.ToString(), replaced.Label.ToString())),
+        CageLoaded loaded => (Signal.Ok, Phrase.Of("{0} is in {1}", new Term("group", loaded.Group), loaded.Cage)),
+        CageEmptied emptied => (Signal.Ok, Phrase.Of("{0} is empty and free", emptied.Cage)),
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),
         CaseOpened => (Signal.Ok, Again(Phrase.Of("Opened"), before, job, language)),
         SealSeen seal => (Signal.Ok, Again(Phrase.Of("Seal {0}", seal.State), before, job, language)),

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Corrections;
@@ -30,6 +31,7 @@ public static class JobTurn
         if (!decision.Entries.IsEmpty)
         {
             turn.Append(decision, sent);
+            RunTurn.Follow(turn, history.Job, decision.Job);
         }
 
         KeepWhatGatesSaid(turn, history, incoming, decision, decision.Outcome == Outcome.Refused ? before : before + 1);
@@ -44,6 +46,17 @@ public static class JobTurn
         var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn) });
         turn.Append(decision);
         TellIfReady(turn, history, decision, cause.Id, cause.Received);
+        TellPromises(turn, decision);
+    }
+
+    /// <summary>Writes into a job what follows from something in another stream, once.</summary>
+    /// <param name="cause">The job's own entry that led there, or what was said in the other stream.</param>
+    public static void HearElsewhere(Turn turn, JobHistory history, WorkshopEvent one, EventId cause, Place at, ImmutableArray<string> flags)
+    {
+        var decision = JobRules.HearElsewhere(history, one, cause, at, turn.Now, flags, new Facts { Rules = turn.Rules, Role = "service", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn) });
+        turn.Append(decision);
+        RunTurn.Follow(turn, history.Job, decision.Job);
+        TellIfReady(turn, history, decision, cause, at.Effective);
         TellPromises(turn, decision);
     }
 
@@ -74,6 +87,7 @@ public static class JobTurn
             Proof = SaidBy.Proven(turn, incoming, person?.Id ?? incoming.Manner.Person, role),
             Role = role,
             Bench = bench,
+            Cage = CageKnown.Of(turn, history, incoming),
             Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),

@@ -6,6 +6,7 @@ using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;
@@ -39,6 +40,9 @@ public sealed record RulesDocument : IShopDocument
 
     public IntakeRules Intake { get; init; } = new();
 
+    /// <summary>How large labels are printed, and on what sheets.</summary>
+    public LabelRules Labels { get; init; } = LabelRules.Usual;
+
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
     /// <summary>What may be washed in what and together with what, and how many runs a filling is good for.</summary>
@@ -66,7 +70,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Cleaning.Faults("/cleaning")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Cleaning.Faults("/cleaning")))
         {
             yield return fault;
         }

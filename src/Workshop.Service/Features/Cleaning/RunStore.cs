@@ -26,8 +26,8 @@ public static class RunStore
         select label
         from job
         where site = @site
-          and stage in ('takedown', 'cleaning', 'inspection', 'case-strip')
-          and closed = 0
+          and stage in ('intake', 'diagnosis', 'quote', 'queue', 'takedown', 'cleaning', 'inspection', 'rebuild', 'case-strip')
+          and in_house = 1
         order by label
         limit @limit
         """;

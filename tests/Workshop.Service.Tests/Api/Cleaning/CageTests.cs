@@ -69,7 +69,7 @@ public class CageTests
         Assert.Equal("noted", late.Outcome);
         Assert.Equal(["late", "for-review"], late.Flags);
         var holds = (await house.Host.Manager.Get($"/v1/jobs/{one}")).GetProperty("holds").EnumerateArray().ToArray();
-        Assert.Contains(holds, hold => hold.GetProperty("hold").GetString() == "query" && hold.GetProperty("text").GetString()!.Contains(other, StringComparison.Ordinal));
+        Assert.Contains(holds, hold => hold.GetProperty("reason").GetString() == "query" && hold.GetProperty("text").GetString()!.Contains(other, StringComparison.Ordinal));
         Assert.Contains(await house.Agenda(), row => row.GetProperty("kind").GetString() == "review" && row.GetProperty("job").GetString() == one && row.GetProperty("level").GetString() == "manager");
         Assert.Equal(other, await house.Host.QueryFirst<string>("select job from holding where thing = 'cages/cage-03' and until_at is null"));
         Assert.Empty(house.Host.Check().Differences);

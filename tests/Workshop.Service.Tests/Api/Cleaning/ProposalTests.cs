@@ -14,10 +14,6 @@ public class ProposalTests
         var one = await house.Watch("OF 9", ("balance-on-plate", ["hairspring", "shellac"]), ("train", ["wheels"]), ("calendar", ["plastic"]), ("never-washed", ["dial-or-hands"]));
         var other = await house.Watch("OF 12", ("train", ["wheels"]));
         var twin = await house.Watch("OF 9", ("train", ["wheels"]));
-        foreach (var job in new[] { one, other, twin })
-        {
-            await house.Host.Approve(job);
-        }
 
         var proposal = await house.Host.Bench.Get("/v1/cleaning-machines/machine-1/proposal");
         var runs = proposal.GetProperty("runs").EnumerateArray().Select(run => run.GetProperty("groups").EnumerateArray().Select(group => (group.Text("job"), group.Text("group"))).ToArray()).ToArray();

@@ -34,7 +34,7 @@ public static class CleaningGates
         {
             yield return GateTable.Objects(
                 "cage-loaded", asking.Rules, Phrase.Of("STOP: {0} holds parts of {1}", emptied.Cage, other.Job.ToString()), Phrase.Of("look whose parts these are, then scan that watch"), Strength.Stop,
-                [("cage", emptied.Cage), ("job", other.Job.ToString()), ("group", other.Group), ("run", other.Run), ("since", other.From.ToString())]);
+                [("cage", emptied.Cage), ("other", other.Job.ToString()), ("group", other.Group), ("run", other.Run), ("since", other.From.ToString())]);
         }
         else if (open is null)
         {
@@ -123,7 +123,7 @@ public static class CleaningGates
             yield return GateTable.Objects(
                 "cage-free", rules, other.Job == job ? Phrase.Of("{0} holds another group of this watch", loaded.Cage) : Phrase.Of("{0} holds parts of {1}", loaded.Cage, other.Job.ToString()),
                 Phrase.Of("another cage, or scan this one empty first"),
-                names: [("cage", loaded.Cage), ("job", other.Job.ToString()), ("group", other.Group), ("run", other.Run), ("since", other.From.ToString())]);
+                names: [("cage", loaded.Cage), ("other", other.Job.ToString()), ("group", other.Group), ("run", other.Run), ("since", other.From.ToString())]);
         }
     }
 
@@ -158,7 +158,7 @@ public static class CleaningGates
             var other = others.First(one => IsOwnRun(one, cleaning) || IsOwnRun(mine, cleaning));
             yield return GateTable.Objects(
                 "own-run", rules, Phrase.Of("Rusty parts have a run of their own"), Phrase.Of("load it for a new run"),
-                names: [("job", other.Job.ToString()), ("group", other.Group)]);
+                names: [("other", other.Job.ToString()), ("group", other.Group)]);
         }
 
         if (strangers.Length == 0)
@@ -170,25 +170,25 @@ public static class CleaningGates
         {
             yield return GateTable.Objects(
                 "open-cage", rules, Phrase.Of("A cage without a lid shares no run with {0}", beside.Job.ToString()), Phrase.Of("a cage with a lid"),
-                names: [("job", beside.Job.ToString()), ("group", beside.Group)]);
+                names: [("other", beside.Job.ToString()), ("group", beside.Group)]);
         }
 
         if (Says(cleaning.Sharing.TwoJobsInOneRun) is { } two)
         {
             yield return GateTable.Objects(
-                "two-jobs", rules, Phrase.Of("Another watch is in this run: {0}", strangers[0].Job.ToString()), Phrase.Of("load it for a new run"), two, ("job", strangers[0].Job.ToString()));
+                "two-jobs", rules, Phrase.Of("Another watch is in this run: {0}", strangers[0].Job.ToString()), Phrase.Of("load it for a new run"), two, ("other", strangers[0].Job.ToString()));
         }
 
         if (mine.Calibre is { } calibre && Says(cleaning.Sharing.SameCalibreInOneRun) is { } same && strangers.FirstOrDefault(other => other.Calibre == calibre) is { } twin)
         {
             yield return GateTable.Objects(
                 "same-calibre", rules, Phrase.Of("{0} in this run has the same calibre", twin.Job.ToString()), Phrase.Of("another run; a manager may waive it"), same,
-                ("job", twin.Job.ToString()), ("group", twin.Group), ("calibre", calibre));
+                ("other", twin.Job.ToString()), ("group", twin.Group), ("calibre", calibre));
         }
         else if (Says(cleaning.Sharing.CalibreUnknownInSharedRun) is { } unknown && strangers.FirstOrDefault(other => mine.Calibre is null || other.Calibre is null) is { } unsure)
         {
             yield return GateTable.Objects(
-                "calibre-unknown", rules, Phrase.Of("Is {0} of another calibre?", unsure.Job.ToString()), Phrase.Of("look at both; write the calibre down at the desk"), unknown, ("job", unsure.Job.ToString()));
+                "calibre-unknown", rules, Phrase.Of("Is {0} of another calibre?", unsure.Job.ToString()), Phrase.Of("look at both; write the calibre down at the desk"), unknown, ("other", unsure.Job.ToString()));
         }
     }
 

@@ -71,7 +71,7 @@ internal static class Consequences
 
     // Where another watch is concerned it is named, so that whoever looks has both before them.
     private static string Beside(Job job, ImmutableArray<Objection> against) =>
-        against.Select(one => one.Names.GetValueOrDefault("job")).FirstOrDefault(other => other is not null && other != job.Label.ToString()) is { } named ? $", beside {named}" : "";
+        against.Select(one => one.Names.GetValueOrDefault("other")).FirstOrDefault(other => other is not null && other != job.Label.ToString()) is { } named ? $", beside {named}" : "";
 
     /// <summary>
     /// Where the shop keeps its money here, a job is settled by its balance; that stands, whatever is paid back or asked for later.

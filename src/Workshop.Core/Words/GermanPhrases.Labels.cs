@@ -5,6 +5,7 @@ public static partial class GermanPhrases
     /// <summary>What is said about labels and scans.</summary>
     private static Dictionary<string, string> LabelsAndScans => new()
     {
+        ["{0} was taken out of use"] = "{0} ist außer Gebrauch",
         ["REPLACED, DO NOT USE"] = "ERSETZT, NICHT VERWENDEN",
         ["RADIUM SUSPECTED"] = "RADIUMVERDACHT",
         ["Taken in by hand"] = "Annahme von Hand",

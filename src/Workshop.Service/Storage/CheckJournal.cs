@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Data.Common;
 using Dapper;
 using Workshop.Core.Agenda;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
@@ -87,6 +88,7 @@ public sealed class CheckJournal(Database database)
             if (replay)
             {
                 jobs += CheckFolds(connection, site.Id, streams, findings);
+                CheckRuns(connection, site.Id, streams, findings);
             }
         }
 
@@ -175,6 +177,22 @@ public sealed class CheckJournal(Database database)
         findings.AddRange(unseen.Order(StringComparer.Ordinal).Select(stream => $"{stream} has entries and no row."));
         findings.AddRange(connection.Query<string>(RowsWithoutJobSql, new { site }).Select(what => $"There is a {what}, which does not exist."));
         return jobs;
+    }
+
+    private static void CheckRuns(DbConnection connection, string site, Dictionary<string, long> streams, List<string> findings)
+    {
+        var unseen = streams.Keys.Where(stream => stream.StartsWith("run/", StringComparison.Ordinal)).ToHashSet(StringComparer.Ordinal);
+        foreach (var row in RunTable.All(connection, site).ToArray())
+        {
+            var stream = Run.StreamOf(row.Id);
+            unseen.Remove(stream);
+            if (RunRow.Of(Run.Replay(row.Id, Reader.Entries(connection, site, stream))) is var folded && folded != row)
+            {
+                findings.Add($"Run {row.Id}: its row says {row}, its entries {folded}.");
+            }
+        }
+
+        findings.AddRange(unseen.Order(StringComparer.Ordinal).Select(stream => $"{stream} has entries and no row."));
     }
 
     private static void Compare(JobRow row, Job job, List<string> findings)

@@ -23,8 +23,8 @@ public sealed record GroupLedger
 
     public FallByGroups? Fall { get; init; }
 
-    /// <summary>A bench has spoken of a group; before that, nobody is asked about any.</summary>
-    public bool InUse => Groups.Any(group => group.Declared is not null || !group.Loads.IsEmpty);
+    /// <summary>A bench has declared a group; before that, nobody is asked about any.</summary>
+    public bool InUse => Groups.Any(group => group.Declared is not null);
 
     /// <summary>Groups in none of the four ends.</summary>
     public IEnumerable<PartsGroup> Open => Groups.Where(group => !group.Ended);

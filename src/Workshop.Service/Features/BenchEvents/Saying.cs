@@ -91,6 +91,7 @@ public static class Saying
         LabelAttached { Piece: { } piece } => (Signal.Ok, Phrase.Of("{0} has a label of its own", new Term("piece", piece))),
         LabelAttached attached => (Signal.Ok, Phrase.Of("{0} is this watch too", attached.Label.ToString())),
         LabelReplaced replaced => (Signal.Ok, Phrase.Of("{0} it is now; {1} is void", replaced.By.ToString(), replaced.Label.ToString())),
+        GroupDeclared declared => (Signal.Ok, Phrase.Of("{0} is written down", new Term("group", declared.Group))),
         CageLoaded loaded => (Signal.Ok, Phrase.Of("{0} is in {1}", new Term("group", loaded.Group), loaded.Cage)),
         CageEmptied emptied => (Signal.Ok, Phrase.Of("{0} is empty and free", emptied.Cage)),
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),

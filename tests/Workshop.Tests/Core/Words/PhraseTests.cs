@@ -116,6 +116,7 @@ public partial class PhraseTests
         ["{0} cages, and {1} has {2} places"] = [12, "machine-1", 6],
         ["{0} has had its {1} runs"] = ["clean (ammoniated)", 40],
         ["{0} was good through {1}"] = ["clean (ammoniated)", new LocalDate(2026, 9, 30)],
+        ["{0} is written down"] = [new Term("group", "pallets-and-settings")],
         ["{0} is in {1}"] = [new Term("group", "pallets-and-settings"), "cage-07"],
         ["{0} is empty and free"] = ["cage-07"],
         ["The shop has no machine '{0}'."] = ["machine-9"],

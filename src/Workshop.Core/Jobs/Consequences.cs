@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
@@ -62,10 +63,45 @@ internal static class Consequences
                 break;
         }
 
+        ReportWhatDiffers(growing, before, cause, facts);
+        AskAboutWhatIsNeverWashed(growing, before, entry, cause);
         SettleWhatIsPaid(growing, entry, cause, facts);
         if (!before.Holds.All.SequenceEqual(growing.Job.Holds.All))
         {
             MoveThePromise(growing, cause, facts);
+        }
+    }
+
+    /// <summary>A count that differs is said once, with whoever had the parts last and the watches that were near by when it was found.</summary>
+    private static void ReportWhatDiffers(GrowingJob growing, Job before, Entry cause, Facts facts)
+    {
+        var known = before.Groups.Differences.Select(one => (one.Step.Entry, one.Point)).ToHashSet();
+        foreach (var one in growing.Job.Groups.Differences.Where(one => !known.Contains((one.Step.Entry, one.Point))).ToImmutableArray())
+        {
+            var group = growing.Job.Groups.Find(one.Group)!;
+            var near = facts.NearBy(growing.Job.Label, one.Step.Bench ?? one.Seen?.Step.Bench, [.. group.Loads.Select(load => load.Run).Distinct()]);
+            CountEvent said = one.IsLoss ? new LossReported { Group = one.Group, At = one.Point, Expected = one.Expected, Counted = one.Counted }
+                : new CountDiffers { Group = one.Group, At = one.Point, Expected = one.Expected, Counted = one.Counted };
+            growing.AddConsequence(
+                said with { SeenAt = one.Seen?.Point, SeenBy = one.Seen?.Step.By, SeenOn = one.Seen?.Step.At, SeenBench = one.Seen?.Step.Bench, Candidates = near },
+                cause, at: cause.Received, about: one.Step.Entry);
+        }
+    }
+
+    /// <summary>
+    /// Parts that must never be washed have been: where the report of their cage does not wait for a manager already, they are asked,
+    /// whether the wash became known or what the parts are.
+    /// </summary>
+    private static void AskAboutWhatIsNeverWashed(GrowingJob growing, Job before, Entry entry, Entry cause)
+    {
+        foreach (var group in growing.Job.Groups.Groups.Where(group => group.WashedAgainstTheRule && before.Groups.Find(group.Id)?.WashedAgainstTheRule != true).ToImmutableArray())
+        {
+            var washed = group.Loads.Last(load => load.State == WashState.Washed);
+            if (growing.Job.Reviews.All(review => review.Id != entry.CausedBy))
+            {
+                growing.AddConsequence(
+                    new HoldPlaced { Hold = HoldReason.Query, Reason = $"{group.Id} is never washed, and was in {washed.Cage}, run {washed.Run}" }, cause, at: cause.Received, about: washed.Result!.Entry);
+            }
         }
     }
 

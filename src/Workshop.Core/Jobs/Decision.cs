@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.People;
@@ -78,6 +79,9 @@ public sealed record Facts
 
     /// <summary>The label of another job in the house with this case serial, movement number or label, for the comparison at casing.</summary>
     public Func<string, Label?> OtherJobWithNumber { get; init; } = _ => null;
+
+    /// <summary>Other watches that were open at a bench or in one of these runs, for a count that differs.</summary>
+    public Func<Label, string?, ImmutableArray<string>, ImmutableArray<MixUpCandidate>> NearBy { get; init; } = (_, _, _) => [];
 
     /// <summary>What a label names in the house and beyond it: null for one nobody knows, empty for one given out blank.</summary>
     public Func<Label, string?> NamesOfLabel { get; init; } = _ => null;

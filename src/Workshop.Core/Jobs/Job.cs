@@ -11,6 +11,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -140,11 +141,12 @@ public sealed record Job
                 return route.Has(Stage.WearCheck) ? other : other with { WearChecks = other.WearChecks.HearFallen([Stage.WearCheck], entry) };
 
             case StageStarted started:
-                return ImplyOpening(started.Stage, entry).Say([new Began(started.Stage)], entry);
+                return (ImplyOpening(started.Stage, entry) with { Groups = Groups.Begin(entry) }).Say([new Began(started.Stage)], entry);
             case StageFinished finished when StageTable.CanBeTold(finished.Stage):
-                return ImplyOpening(finished.Stage, entry).Say([new Ended(finished.Stage)], entry);
+                var told = finished.Stage == Stage.Inspection ? Groups.ForgetTheFall() : Groups.Begin(entry);
+                return (ImplyOpening(finished.Stage, entry) with { Groups = told }).Say([new Ended(finished.Stage)], entry);
             case StageSentBack back:
-                return Say([new Fell(back.To)], entry);
+                return (this with { Groups = Groups.ForgetTheFall() }).Say([new Fell(back.To)], entry);
 
             case PieceGiven or PieceTaken or PiecePut:
                 return this with { Pieces = Pieces.Apply(entry).Area };
@@ -154,10 +156,13 @@ public sealed record Job
                 var pieces = Pieces.Apply(entry);
                 return (this with { Pieces = pieces.Area, Warranty = Warranty.Apply(entry).Area }).Say(pieces.Says, entry);
 
-            case GroupDeclared or GroupWashed or GroupUnknown:
-                return this with { Groups = Groups.Apply(entry) };
             case CageLoaded or CageEmptied:
-                return this with { Groups = Groups.Apply(entry), Cages = Cages.Apply(entry) };
+                return this with { Groups = Groups.Apply(entry, Standings).Area, Cages = Cages.Apply(entry) };
+            case LossReported or CountDiffers or PartLost or PartFound:
+                return this with { Holds = Holds.Apply(entry) };
+            case GroupEvent or PartFitted:
+                var groups = Groups.Apply(entry, Standings);
+                return (this with { Groups = groups.Area }).Say(groups.Says, entry);
 
             case CaseClosed or CaseOpened or SealSeen:
                 var closing = Case.Apply(entry, Standings);
@@ -176,7 +181,7 @@ public sealed record Job
                 return (this with { WearChecks = wear.Area }).Say(wear.Says, entry);
             case FinalControlPassed or FinalControlRefused:
                 var control = FinalControl.Apply(entry);
-                return (this with { FinalControl = control.Area }).Say(control.Says, entry);
+                return (this with { FinalControl = control.Area, Groups = entry.Event is FinalControlRefused ? Groups.ForgetTheFall() : Groups }).Say(control.Says, entry);
 
             case HoldPlaced or HoldLifted or MixUpSuspected or DamageSeen:
                 return this with { Holds = Holds.Apply(entry) };

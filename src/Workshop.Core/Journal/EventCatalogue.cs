@@ -11,6 +11,7 @@ using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -69,6 +70,15 @@ public static class EventCatalogue
         ("final-control.passed", typeof(FinalControlPassed), SentBy.Bench),
         ("final-control.refused", typeof(FinalControlRefused), SentBy.Bench),
         ("group.declared", typeof(GroupDeclared), SentBy.Bench),
+        ("group.hand-cleaned", typeof(GroupHandCleaned), SentBy.Bench),
+        ("group.not-washed", typeof(GroupNotWashed), SentBy.Bench),
+        ("group.replaced", typeof(GroupReplaced), SentBy.Bench),
+        ("group.reopened", typeof(GroupReopened), SentBy.Bench),
+        ("group.inspected", typeof(GroupInspected), SentBy.Bench),
+        ("count.recorded", typeof(CountRecorded), SentBy.Bench),
+        ("part.fitted", typeof(PartFitted), SentBy.Bench),
+        ("part.lost", typeof(PartLost), SentBy.Bench),
+        ("part.found", typeof(PartFound), SentBy.Bench),
         ("cage.loaded", typeof(CageLoaded), SentBy.Bench),
         ("cage.emptied", typeof(CageEmptied), SentBy.Bench),
         ("run.started", typeof(RunStarted), SentBy.Bench),
@@ -99,6 +109,8 @@ public static class EventCatalogue
         ("promise.moved", typeof(PromiseMoved), SentBy.Service),
         ("group.washed", typeof(GroupWashed), SentBy.Service),
         ("group.unknown", typeof(GroupUnknown), SentBy.Service),
+        ("loss.reported", typeof(LossReported), SentBy.Service),
+        ("count.differs", typeof(CountDiffers), SentBy.Service),
         ("run.planned", typeof(RunPlanned), SentBy.Service),
         ("run.loaded", typeof(RunLoaded), SentBy.Service),
         ("run.unloaded", typeof(RunUnloaded), SentBy.Service),

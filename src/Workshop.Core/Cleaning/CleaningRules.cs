@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using Workshop.Core.Journal;
-using Workshop.Core.Words;
 
 namespace Workshop.Core.Cleaning;
 

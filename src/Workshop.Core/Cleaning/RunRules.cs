@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;

@@ -56,6 +56,7 @@ public static partial class GermanPhrases
         ["Fewer than none cannot be counted."] = "Weniger als nichts lässt sich nicht zählen.",
         ["Litres are more than 0 and at most 1000."] = "Liter sind mehr als 0 und höchstens 1000.",
         ["A cage that was scanned empty may hold others by now; load it again."] = "In einem leer gemeldeten Korb können schon andere Teile sein; nochmals laden.",
+        ["{0} is written down"] = "{0} ist aufgeschrieben",
         ["{0} is in {1}"] = "{0} ist in {1}",
         ["{0} is empty and free"] = "{0} ist leer und frei",
         ["The shop has no machine '{0}'."] = "Das Haus hat keine Maschine '{0}'.",

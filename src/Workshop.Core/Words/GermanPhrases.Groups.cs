@@ -6,7 +6,6 @@ public static partial class GermanPhrases
     private static Dictionary<string, string> GroupsOfParts => new()
     {
         ["{0} is never washed: closed box"] = "{0} wird nie gewaschen: geschlossene Dose",
-        ["{0} declared"] = "{0} aufgenommen",
         ["{0}: written down"] = "{0}: festgehalten",
         ["{0} is to be cleaned again"] = "{0} wird noch einmal gereinigt",
         ["{0} looked at"] = "{0} angesehen",

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Data.Common;
 using Dapper;
 using Workshop.Core.Agenda;
-using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
@@ -184,9 +183,8 @@ public sealed class CheckJournal(Database database)
         var unseen = streams.Keys.Where(stream => stream.StartsWith("run/", StringComparison.Ordinal)).ToHashSet(StringComparer.Ordinal);
         foreach (var row in RunTable.All(connection, site).ToArray())
         {
-            var stream = Run.StreamOf(row.Id);
-            unseen.Remove(stream);
-            if (RunRow.Of(Run.Replay(row.Id, Reader.Entries(connection, site, stream))) is var folded && folded != row)
+            unseen.Remove($"run/{row.Id}");
+            if (RunTable.Folded(connection, site, row.Id) is var folded && folded != row)
             {
                 findings.Add($"Run {row.Id}: its row says {row}, its entries {folded}.");
             }

@@ -3,7 +3,6 @@ using System.Data.Common;
 using Dapper;
 using NodaTime;
 using Workshop.Core.Cleaning;
-using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Words;
 
@@ -121,6 +120,9 @@ public static class RunTable
         .. turn.Query<BindingRow>(BindingsSql, new { site = turn.Site, thing = LoadBook.ThingPrefix + cage, at = Microseconds.Of(at) })
             .Select(row => new CageBinding(Label.Read(row.Job), row.Holder.Split('/', 2)[1], row.Run, Microseconds.Read(row.FromAt), Microseconds.Read(row.UntilAt), new EventId(row.OpenedBySource, row.OpenedById))),
     ];
+
+    /// <summary>The row that a run's entries fold to.</summary>
+    internal static RunRow Folded(DbConnection connection, string site, string id) => RunRow.Of(Run.Replay(id, Reader.Entries(connection, site, Run.StreamOf(id))));
 
     internal static IEnumerable<RunRow> All(DbConnection connection, string site) => connection.Query<RunRow>(AllSql, new { site });
 

@@ -66,11 +66,11 @@ internal static class JudgeMachineEvent
 
     private static ProblemDetails? WhatIsWrong(Turn turn, CloudEvent one, DataReading data, string? machine, Post post) =>
         data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(EventResults.InData)])
+        : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
+            ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
         : machine is null ? Problems.BadFieldsDetails([new Fault("/subject", Phrase.Of("The subject is a cleaning machine of the shop."))])
         : one.Proof is { Digits: null } ? Problems.BadFieldsDetails([EventResults.NoNumber])
         : EventFaults.Of(said).Concat(Unknown(turn, machine, said)).Select(EventResults.InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
-        : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
-            ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
         : null;
 
     private static IEnumerable<Fault> Unknown(Turn turn, string machine, WorkshopEvent said)

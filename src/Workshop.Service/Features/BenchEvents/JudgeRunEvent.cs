@@ -75,11 +75,11 @@ internal static class JudgeRunEvent
 
     private static ProblemDetails? WhatIsWrong(CloudEvent one, DataReading data, ShopRules rules, Post post) =>
         data.Event is not { } said ? Problems.BadFieldsDetails([.. data.Faults.Select(EventResults.InData)])
+        : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
+            ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
         : !Guid.TryParseExact(one.Subject, "D", out _) || one.Subject!.Any(char.IsUpper) ? Problems.BadFieldsDetails([new Fault("/subject", Phrase.Of("A run is a UUID in lower case."))])
         : one.Proof is { Digits: null } ? Problems.BadFieldsDetails([EventResults.NoNumber])
         : EventFaults.Of(said).Concat(Unknown(said, rules)).Select(EventResults.InData).ToArray() is { Length: > 0 } faults ? Problems.BadFieldsDetails(faults)
-        : !WhoMayPost.May(post.Caller.Role, said) ? Problems.Details(
-            ProblemCatalogue.NotForThisRole, $"A key of the role '{Word.Of(post.Caller.Role)}' may not say '{one.Type}' here.", ("role", Word.Of(post.Caller.Role)))
         : null;
 
     // A shop that has entered machines means one of them; before that any name will do.

@@ -94,7 +94,7 @@ public static class Saying
         LabelReplaced replaced => (Signal.Ok, Phrase.Of("{0} it is now; {1} is void", replaced.By.ToString(), replaced.Label.ToString())),
         GroupDeclared declared => job.Groups.Find(declared.Group) is { NeverWashed: true, State: GroupState.NotWashed }
             ? (Signal.Ok, Phrase.Of("{0} is never washed: closed box", new Term("group", declared.Group)))
-            : (Signal.Ok, Left(Phrase.Of("{0} declared", new Term("group", declared.Group)), job.Groups.Undeclared.Select(one => one.Group))),
+            : (Signal.Ok, Left(Phrase.Of("{0} is written down", new Term("group", declared.Group)), job.Groups.Undeclared.Select(one => one.Group))),
         GroupHandCleaned or GroupNotWashed or GroupReplaced => (Signal.Ok, Left(Phrase.Of("{0}: written down", new Term("group", ((GroupEvent)incoming.Event).Group)), job.Groups.Open.Select(one => one.Id))),
         GroupReopened reopened => (Signal.Ok, Phrase.Of("{0} is to be cleaned again", new Term("group", reopened.Group))),
         GroupInspected inspected => (Signal.Ok, Phrase.Of("{0} looked at", new Term("group", inspected.Group))),

@@ -28,8 +28,6 @@ public static class RunStore
         where site = @site
           and stage in ('intake', 'diagnosis', 'quote', 'queue', 'takedown', 'cleaning', 'inspection', 'rebuild', 'case-strip')
           and in_house = 1
-        order by label
-        limit @limit
         """;
 
     /// <summary>A run folded from its stream; one that nobody has heard of has version 0.</summary>
@@ -37,7 +35,7 @@ public static class RunStore
 
     /// <summary>Jobs that may have groups to wash, folded.</summary>
     public static IEnumerable<Job> AtTheMovement(DbConnection connection, string site) =>
-        connection.Query<string>(AtTheMovementSql, new { site, limit = Reader.LongestPage }).AsList()
+        connection.Query<string>(AtTheMovementSql, new { site }).AsList()
             .Select(Label.Read)
             .Select(label => Job.Replay(label, Reader.Entries(connection, site, label)));
 }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NodaTime;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Groups;
 using Workshop.Core.Jobs;

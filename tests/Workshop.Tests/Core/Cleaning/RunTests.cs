@@ -19,25 +19,25 @@ public class RunTests
     public void A_run_is_planned_runs_and_is_finished()
     {
         Tell(0, new RunPlanned());
-        Tell(0, Loaded(Train, "train", "C-1"));
+        Tell(0, Loaded(Train, "train", "cage-01"));
         Assert.Equal(RunState.Planned, Fold().State);
 
         Tell(10, Started());
         Assert.Equal((RunState.Running, "machine-1", "gentle"), (Fold().State, Fold().Machine, Fold().Programme));
 
         Tell(30, new RunFinished());
-        Tell(35, new RunUnloaded { Job = Watch, Group = "train", Cage = "C-1", Load = Train, Count = 9 });
+        Tell(35, new RunUnloaded { Job = Watch, Group = "train", Cage = "cage-01", Load = Train, Count = 9 });
         Assert.Equal((RunState.Finished, At(30), At(35), 9), (Fold().State, Fold().EndedAt, Fold().Cages[0].EmptiedAt, Fold().Cages[0].CountOut));
     }
 
     [Fact]
     public void In_whatever_order_it_is_told_the_same_is_known_at_the_end()
     {
-        Tell(0, Loaded(Train, "train", "C-1"));
-        Tell(1, Loaded(Bridges, "bridges", "C-2"));
+        Tell(0, Loaded(Train, "train", "cage-01"));
+        Tell(1, Loaded(Bridges, "bridges", "cage-02"));
         Tell(10, Started());
         Tell(30, new RunFinished());
-        Tell(35, new RunUnloaded { Job = Watch, Group = "train", Cage = "C-1", Load = Train });
+        Tell(35, new RunUnloaded { Job = Watch, Group = "train", Cage = "cage-01", Load = Train });
         var random = new Random(3);
         var expected = Fold();
         for (var i = 0; i < 50; i++)
@@ -71,13 +71,13 @@ public class RunTests
     [Fact]
     public void A_doubted_load_is_no_content_until_it_is_said_again()
     {
-        Tell(0, Loaded(Train, "train", "C-1") with { Doubted = true });
+        Tell(0, Loaded(Train, "train", "cage-01") with { Doubted = true });
         Assert.Empty(Fold().Contents);
 
-        Tell(90, Loaded(Train, "train", "C-1"));
+        Tell(90, Loaded(Train, "train", "cage-01"));
         Assert.Equal("train", Assert.Single(Fold().Contents).Group);
 
-        Tell(95, new RunUnloaded { Job = Watch, Group = "train", Cage = "C-1", Load = Train, Withdrawn = true });
+        Tell(95, new RunUnloaded { Job = Watch, Group = "train", Cage = "cage-01", Load = Train, Withdrawn = true });
         Assert.Empty(Fold().Cages);
     }
 

@@ -12,6 +12,7 @@ public static class HousePlan
     [
         .. facts.Devices.Where(device => device.SilentAfter > Duration.Zero).Select(device => Silent(house, device, rules.Calendar)),
         .. facts.Fillings.Select(filling => GrowsOld(house, filling, rules)),
+        .. facts.Fillings.Where(filling => filling.WornSince is not null).Select(filling => WearsOut(house, filling, rules)),
         BackUp(house, facts, rules),
         .. CountTheSafe(house, facts, rules),
         .. MissingInTheSafe(house),
@@ -64,6 +65,18 @@ public static class HousePlan
     private static IEnumerable<AgendaRow> MissingInTheSafe(House house) => house.LastCount is not { } count ? []
         : count.Missing.Select(piece => AgendaPlan.Build(
             house.Announcements, AgendaKind.SafeMissing, piece, count.At, count.At, $"Not in the safe when it was counted: {piece}", (AgendaLevel.Manager, () => count.At)));
+
+    // Said when the warning is reached; to the manager when no further run may start.
+    private static AgendaRow WearsOut(House house, FilledJar filling, ShopRules rules)
+    {
+        var runs = rules.Cleaning.RunsIn(filling.Jar);
+        var since = filling.WornSince!.Value;
+        var level = filling.Runs >= runs.LastRun ? AgendaLevel.Manager : AgendaLevel.Due;
+        return AgendaPlan.Build(
+            house.Announcements, AgendaKind.FluidRuns, filling.Batch, since, rules.Calendar.NextOpening(since),
+            $"{(filling.Machine is { } machine ? $"{machine}, " : "")}{filling.Jar}: {filling.Runs} of {runs.LastRun} runs",
+            (level, () => since));
+    }
 
     private static AgendaRow BackUp(House house, HouseFacts facts, ShopRules rules)
     {

@@ -113,7 +113,7 @@ internal static class WorkWords
             ("claim-undecided", "Garantiefall unentschieden"), ("warranty-over", "Garantie abgelaufen"),
             ("hand-off", "Übergabe ohne Übernahme"), ("orphan", "bei niemandem, den das Haus kennt"), ("query", "Rückfrage an die Leitung"),
             ("with-firm", "with a firm", "bei einer Firma"), ("device-silent", "device not heard", "Gerät meldet sich nicht"),
-            ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("back-up", "back-up", "Sicherung"),
+            ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("fluid-runs", "fluid has had nearly all its runs", "Flüssigkeit hat fast alle Läufe"), ("back-up", "back-up", "Sicherung"),
             ("promise-at-risk", "promised day at risk", "zugesagter Tag gefährdet"), ("mix-up", "perhaps exchanged", "vielleicht vertauscht"),
             ("part-late", "part is late", "Teil kommt zu spät"), ("evening-list", "count the safe", "Tresor zählen"), ("safe-missing", "missing in the safe", "fehlt im Tresor")),
         WordList.Of<PromiseMover>("promiseMover",

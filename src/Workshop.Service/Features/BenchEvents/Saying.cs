@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
@@ -99,6 +100,19 @@ public static class Saying
         LabelAttached { Piece: { } piece } => (Signal.Ok, Phrase.Of("{0} has a label of its own", new Term("piece", piece))),
         LabelAttached attached => (Signal.Ok, Phrase.Of("{0} is this watch too", attached.Label.ToString())),
         LabelReplaced replaced => (Signal.Ok, Phrase.Of("{0} it is now; {1} is void", replaced.By.ToString(), replaced.Label.ToString())),
+        GroupDeclared declared => job.Groups.Find(declared.Group) is { NeverWashed: true, State: GroupState.NotWashed }
+            ? (Signal.Ok, Phrase.Of("{0} is never washed: closed box", new Term("group", declared.Group)))
+            : (Signal.Ok, Left(Phrase.Of("{0} is written down", new Term("group", declared.Group)), job.Groups.Undeclared.Select(one => one.Group))),
+        GroupHandCleaned or GroupNotWashed or GroupReplaced => (Signal.Ok, Left(Phrase.Of("{0}: written down", new Term("group", ((GroupEvent)incoming.Event).Group)), job.Groups.Open.Select(one => one.Id))),
+        GroupReopened reopened => (Signal.Ok, Phrase.Of("{0} is to be cleaned again", new Term("group", reopened.Group))),
+        GroupInspected inspected => (Signal.Ok, Phrase.Of("{0} looked at", new Term("group", inspected.Group))),
+        CountRecorded count => Counted(job, count.Group, incoming),
+        PartLost lost => (Signal.Ask, Phrase.Of("Lost: {0}. Held; search, and say so when it is found", lost.Part)),
+        PartFound found => (Signal.Ok, Phrase.Of("Found: {0}", found.Part)),
+        CageLoaded loaded when DifferenceOf(job, incoming) is { } => Counted(job, loaded.Group, incoming),
+        CageEmptied when DifferenceOf(job, incoming) is { } difference => Counted(job, difference.Group, incoming),
+        CageLoaded loaded => (Signal.Ok, Phrase.Of("{0} is in {1}", new Term("group", loaded.Group), loaded.Cage)),
+        CageEmptied emptied => (Signal.Ok, Phrase.Of("{0} is empty and free", emptied.Cage)),
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),
         CaseOpened => (Signal.Ok, Again(Phrase.Of("Opened"), before, job, language)),
         SealSeen seal => (Signal.Ok, Again(Phrase.Of("Seal {0}", seal.State), before, job, language)),
@@ -120,6 +134,18 @@ public static class Saying
         NoteWritten => (Signal.Ok, Phrase.Of("Noted")),
         _ => (Signal.Ok, Phrase.Of("Kept")),
     };
+
+    private static CountDifference? DifferenceOf(Job job, Incoming incoming) => job.Groups.Differences.LastOrDefault(one => one.Step.Entry == incoming.Id);
+
+    private static (Signal Signal, Phrase Line) Counted(Job job, string group, Incoming incoming) => DifferenceOf(job, incoming) is not { } difference
+        ? (Signal.Ok, Phrase.Of("{0}: the count agrees", new Term("group", group)))
+        : difference.IsLoss
+            ? (Signal.Stop, Phrase.Of("STOP: {0} has {1} of {2}", new Term("group", group), difference.Counted, difference.Expected))
+            : (Signal.Stop, Phrase.Of("STOP: {0} has {1}, not {2}", new Term("group", group), difference.Counted, difference.Expected));
+
+    private static Phrase Left(Phrase said, IEnumerable<string> groups) => groups.ToArray() is { Length: > 0 } left
+        ? Phrase.Of("{0}; left: {1}", said, new Series([.. left.Select(group => (object)new Term("group", group))]))
+        : said;
 
     private static Phrase Measured(RateSetSummary set)
     {

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
@@ -50,6 +51,9 @@ public sealed record RulesDocument : IShopDocument
 
     public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
 
+    /// <summary>What may be washed in what and together with what, and how many runs a filling is good for.</summary>
+    public CleaningRules Cleaning { get; init; } = CleaningRules.Usual;
+
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
 
@@ -72,7 +76,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")))
         {
             yield return fault;
         }

@@ -27,7 +27,7 @@ public static class FactGates
     public static IEnumerable<Objection> Ask(Job job, Asking asking, Incoming incoming, Facts facts) => incoming.Event switch
     {
         FinalControlPassed => PersonNamed(asking).Concat(Proven(facts.Proof, asking.Rules)),
-        StageFinished { Stage: Stage.Settlement } or PaymentRecorded or AccountChanged => Proven(facts.Proof, asking.Rules),
+        StageFinished { Stage: Stage.Settlement } or PaymentRecorded or PaymentCorrected or AccountChanged => Proven(facts.Proof, asking.Rules),
         StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed or ReportSettled => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         LabelAttached attached => LabelGates.Free(job, asking, attached.Label, attached.Piece, facts.NamesOfLabel),

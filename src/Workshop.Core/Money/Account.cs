@@ -1,6 +1,7 @@
 using Workshop.Core.Jobs;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Money;
 
@@ -19,6 +20,17 @@ public sealed record Account(string? Currency, long? AskedMinor, long PaidMinor,
 
     /// <summary>Nothing keeps the watch here: it is known what it costs, and that is paid or on account.</summary>
     public bool IsSettled => OnAccount || (AskedMinor is not null && DueMinor == 0);
+
+    /// <summary>In one sentence.</summary>
+    public Phrase Words => this switch
+    {
+        { AskedMinor: null, PaidMinor: var paid } when paid - RefundedMinor == 0 => Phrase.Of("Nothing is agreed or paid yet"),
+        { AskedMinor: null } => Phrase.Of("Nothing is agreed yet, {0} paid", Amount.Said(PaidMinor - RefundedMinor, Currency)),
+        { RefundMinor: > 0 } => Phrase.Of("{0} to be paid back", Amount.Said(RefundMinor, Currency)),
+        { DueMinor: > 0, OnAccount: true } => Phrase.Of("{0} still to be paid of {1}, on account", Amount.Said(DueMinor, Currency), Amount.Said(AskedMinor.Value, Currency)),
+        { DueMinor: > 0 } => Phrase.Of("{0} still to be paid of {1}", Amount.Said(DueMinor, Currency), Amount.Said(AskedMinor.Value, Currency)),
+        _ => Phrase.Of("Nothing is owed; {0} was asked", Amount.Said(AskedMinor.Value, Currency)),
+    };
 
     /// <summary>
     /// The newest version that was accepted is what was agreed, for work without a quote what the desk says, in the paper book what was

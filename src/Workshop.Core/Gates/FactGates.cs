@@ -29,7 +29,7 @@ public static class FactGates
     public static IEnumerable<Objection> Ask(Job job, Asking asking, Incoming incoming, Facts facts) => incoming.Event switch
     {
         FinalControlPassed => PersonNamed(asking).Concat(Proven(facts.Proof, asking.Rules)),
-        StageFinished { Stage: Stage.Settlement } or PaymentRecorded or AccountChanged => Proven(facts.Proof, asking.Rules),
+        StageFinished { Stage: Stage.Settlement } or PaymentRecorded or PaymentCorrected or AccountChanged => Proven(facts.Proof, asking.Rules),
         StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed or ReportSettled => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         PartReserved reserved => PartGates.Reserve(asking, reserved, facts),

@@ -48,6 +48,7 @@ public static class GateTable
         new("second-person", GateKind.Job, Strength.Stop, true, false, "second-person", "the person did not rebuild it"),
         new("checks-complete", GateKind.Job, Strength.Stop, false, false, "checks-complete", "every check has a result, an exception names a manager"),
         new("account-settled", GateKind.Job, Strength.Stop, true, false, "account-settled", "nothing is owed, or it is on account; where the shop keeps its money elsewhere it is not asked"),
+        new("deposit", GateKind.Job, Strength.Stop, true, false, "deposit", "the deposit that the accepted quote asks for is here, or the job is on account"),
         new("pieces-home", GateKind.Job, Strength.Ask, false, false, "pieces-home", "every piece not given back is here"),
         new("label-replaced", GateKind.Job, Strength.Stop, false, true, "label-replaced", "the label under which it is told is still on the watch"),
         new("label-of-job", GateKind.Job, Strength.Stop, false, true, "label-not-of-job", "the label that is replaced is one of the job's"),
@@ -106,18 +107,21 @@ public static class GateTable
 
     public static bool Knows(string gate) => ByFamily.ContainsKey(FamilyOf(gate));
 
+    /// <summary>The strength that is in force. A word about the whole family is not meant for the gate that the route or the case marks; its own name is.</summary>
+    public static Strength StrengthOf(string gate, ShopRules rules, Strength? byDefault = null)
+    {
+        var facts = Of(gate);
+        return facts.Fixed ? byDefault ?? facts.Default
+            : rules.GateStrengths.TryGetValue(gate, out var own) || (byDefault is null && rules.GateStrengths.TryGetValue(facts.Family, out own)) ? own
+            : byDefault ?? facts.Default;
+    }
+
     /// <summary>An objection of a gate with the strength that is in force.</summary>
     /// <param name="byDefault">The strength where the route or the case at hand knows better than the family.</param>
     public static Objection Objects(string gate, ShopRules rules, Phrase line, Phrase helps, Strength? byDefault = null, params ReadOnlySpan<(string Name, string Value)> names)
     {
         var facts = Of(gate);
-        var strength = byDefault ?? facts.Default;
-        if (!facts.Fixed)
-        {
-            // A word about the whole family is not meant for the gate that the route or the case marks; its own name is.
-            strength = rules.GateStrengths.TryGetValue(gate, out var own) || (byDefault is null && rules.GateStrengths.TryGetValue(facts.Family, out own)) ? own : strength;
-        }
-
+        var strength = StrengthOf(gate, rules, byDefault);
         var named = ImmutableSortedDictionary.CreateBuilder<string, string>(StringComparer.Ordinal);
         foreach (var (name, value) in names)
         {

@@ -6,7 +6,6 @@ using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
-using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -31,7 +30,7 @@ public static class JobGates
         StageStarted started => InTheHouse(job, asking)
             .Concat(Start(job, asking, started.Stage)),
         StageFinished { Stage: Stage.Settlement } when !AlreadySo(job, asking.Event, asking.Person) => Finish(job, asking, Stage.Settlement)
-            .Concat(AccountSettled(job, asking, Strength.Stop)),
+            .Concat(MoneyGates.Settled(job, asking)),
         StageFinished finished => Finish(job, asking, finished.Stage),
         // Bad news counts wherever the watch is.
         StageSentBack back => SendBack(job, asking, back.Stage, back.To),
@@ -72,7 +71,7 @@ public static class JobGates
         JobHandedOver => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.HandedOver))
             .Concat(HoldGate(job, asking, Blocks.HandOver))
-            .Concat(AccountSettled(job, asking, Strength.Ask))
+            .Concat(MoneyGates.AtTheDoor(job, asking))
             .Concat(PiecesHome(job, asking)),
         PromiseMoved { By: PromiseMover.Person } => InTheHouse(job, asking)
             .Concat(PromiseGates.Move(job, asking)),
@@ -106,11 +105,6 @@ public static class JobGates
         LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
         _ => false,
     };
-
-    // What was settled once stands; what was agreed to since is asked about once more at the door.
-    private static IEnumerable<Objection> AccountSettled(Job job, Asking asking, Strength strength) =>
-        asking.Rules.Money.Kept == MoneyKept.Elsewhere || Account.Of(job) is { IsSettled: true } or { AskedMinor: null } ? []
-        : [GateTable.Objects("account-settled", asking.Rules, Phrase.Of("Something is still to be paid"), Phrase.Of("a payment, or the account of the customer"), strength)];
 
     private static IEnumerable<Objection> Start(Job job, Asking asking, Stage stage)
     {
@@ -174,6 +168,7 @@ public static class JobGates
             .Concat(HoldGate(job, asking, IsWork(job, stage) ? Blocks.Starts | Blocks.Work : Blocks.Starts))
             .Concat(Missing(job, asking, stage))
             .Concat(stage == Stage.Takedown ? PartGates.EssentialParts(job, asking) : [])
+            .Concat(MoneyGates.DepositHere(job, asking, stage))
             .Concat(stage == Stage.Regulation ? WearGates.NoRegulationOverAFault(job, asking).Concat(VariantGates.AmplitudeForRegulation(job, asking)) : []);
 
     private static IEnumerable<Objection> InRoute(Job job, Asking asking, Stage stage) =>

@@ -19,6 +19,9 @@ public sealed record IntakeRecord
 
     public ImmutableArray<MissingMember> Missing { get; init; } = [];
 
+    /// <summary>When members that had been missing came.</summary>
+    public ImmutableSortedDictionary<string, Instant> CameAt { get; init; } = ImmutableSortedDictionary<string, Instant>.Empty;
+
     public ImmutableArray<string> Hazards { get; init; } = [];
 
     public LocalDate? FixedDate { get; init; }
@@ -55,7 +58,7 @@ public sealed record IntakeRecord
             },
             taken.Adopted is { } adopted ? new WasBefore(adopted.At) : new Ended(Stage.Intake)),
         VariantChanged changed => new(this with { Variant = changed.Variant, Missing = changed.Missing, Hazards = [.. Hazards.Union(changed.Hazards)] }),
-        IntakeCompleted completed => new(Complete(completed)),
+        IntakeCompleted completed => new(Complete(completed, entry)),
         PolishConfirmed => new(this with
         {
             PolishConfirmedAt = entry.Effective,
@@ -64,13 +67,14 @@ public sealed record IntakeRecord
         _ => new(this),
     };
 
-    private IntakeRecord Complete(IntakeCompleted completed)
+    private IntakeRecord Complete(IntakeCompleted completed, Entry entry)
     {
         var asksAnew = completed.Polish is not null && completed.Polish != Polish;
         var missing = Missing.RemoveAll(one => completed.Known.Contains(one.Member) || (asksAnew && one.Member == IntakeMember.PolishConfirmed));
         return this with
         {
             Missing = missing.AddRange(completed.Missing.Where(added => missing.All(one => one.Member != added.Member))),
+            CameAt = CameAt.SetItems(Missing.Where(one => completed.Known.Contains(one.Member)).Select(one => KeyValuePair.Create(one.Member, entry.Effective))),
             Polish = completed.Polish ?? Polish,
             PolishConfirmedAt = asksAnew ? null : PolishConfirmedAt,
             FixedDate = completed.FixedDateGone == true ? null : completed.FixedDate ?? FixedDate,

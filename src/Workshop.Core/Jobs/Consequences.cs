@@ -45,23 +45,23 @@ internal static class Consequences
                 growing.AddConsequence(
                     PromiseArithmetic.GivenBefore(told, adopted.TakenInOn, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, facts.Rules.Calendar), cause);
                 break;
-            case JobTakenIn { Adopted: null }:
-                PromiseWithoutQuote(growing, cause, facts);
+            case JobTakenIn { Adopted: null } or PaymentRecorded or AccountChanged or IntakeCompleted:
+                GiveThePromise(growing, cause, facts);
                 break;
             case VariantChanged:
                 AskAnew(growing, before, cause);
-                PromiseWithoutQuote(growing, cause, facts);
+                GiveThePromise(growing, cause, facts);
                 break;
             case QuoteSent when growing.Job.Quotes.AnyAccepted && !growing.Job.Holds.Holds(HoldReason.Approval):
                 growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Approval, Reason = "a new version of the quote waits for an answer" }, cause);
                 break;
-            case QuoteAnswered answered:
+            case QuoteAnswered:
                 if (growing.Job.Holds.Holds(HoldReason.Approval))
                 {
                     growing.AddConsequence(new HoldLifted { Hold = HoldReason.Approval, Reason = "answered" }, cause);
                 }
 
-                GiveThePromise(growing, before, cause, answered, facts);
+                GiveThePromise(growing, cause, facts);
                 break;
 
             // Whether something was lost there or miscounted here is a manager's question; the hold counts from receipt.
@@ -75,7 +75,7 @@ internal static class Consequences
 
         ReportWhatDiffers(growing, before, cause, facts);
         AskAboutWhatIsNeverWashed(growing, before, entry, cause);
-        SettleWhatIsPaid(growing, entry, cause, facts);
+        SettleByTheBalance(growing, entry, cause, facts);
         if (!before.Holds.All.SequenceEqual(growing.Job.Holds.All))
         {
             MoveThePromise(growing, cause, facts);
@@ -146,46 +146,44 @@ internal static class Consequences
         against.Select(one => one.Names.GetValueOrDefault("other")).FirstOrDefault(other => other is not null && other != job.Label.ToString()) is { } named ? $", beside {named}" : "";
 
     /// <summary>
-    /// Where the shop keeps its money here, a job is settled by its balance; that stands, whatever is paid back or asked for later.
-    /// Something has to be paid, agreed or controlled first: a job that has just begun owes nothing yet.
+    /// Where the shop keeps its money here, settlement follows the balance as long as the watch is here: done once what is owed is final and
+    /// paid, or on account; open again when something is asked, paid back, corrected or no longer on account. Work that is done again leaves it alone.
     /// </summary>
-    private static void SettleWhatIsPaid(GrowingJob growing, Entry entry, Entry cause, Facts facts)
+    private static void SettleByTheBalance(GrowingJob growing, Entry entry, Entry cause, Facts facts)
     {
         var job = growing.Job;
-        if (facts.Rules.Money.Kept == MoneyKept.Here
-            && entry.Event is PaymentRecorded or AccountChanged or QuoteAnswered or FinalControlPassed
-            && job.Standings.InPlan(Stage.Settlement) is not null && job.Standings.Of(Stage.Settlement).State != StageState.Done
-            && Account.Of(job).IsSettled)
+        if (facts.Rules.Money.Kept != MoneyKept.Here || job.Standings.HandedOver || job.Standings.InPlan(Stage.Settlement) is null
+            || entry.Event is not (PaymentRecorded or PaymentCorrected or AccountChanged or QuoteAnswered or VariantChanged or FinalControlPassed))
+        {
+            return;
+        }
+
+        var (account, done) = (Account.Of(job), job.Standings.Of(Stage.Settlement).State == StageState.Done);
+        if (!done && account.IsSettled && (account.OnAccount || Account.IsFinal(job)))
         {
             growing.AddConsequence(new StageFinished { Stage = Stage.Settlement }, cause);
         }
+        else if (done && !account.IsSettled && (account.AskedMinor is not null || entry.Event is AccountChanged { OnAccount: false } or VariantChanged))
+        {
+            growing.AddConsequence(new StageSentBack { Stage = Stage.Settlement, To = Stage.Settlement, Reason = "something is owed again" }, cause);
+        }
     }
 
-    private static void GiveThePromise(GrowingJob growing, Job before, Entry cause, QuoteAnswered answered, Facts facts)
+    /// <summary>The date is said once day 0 is known; until then the customer hears what it waits for.</summary>
+    private static void GiveThePromise(GrowingJob growing, Entry cause, Facts facts)
     {
-        if (!answered.Accepted || growing.Job.Quotes.Versions.FirstOrDefault(one => one.Version == answered.Version) is not { } version)
+        if (PromiseStart.Owed(growing.Job) is not { } owed || PromiseStart.Of(growing.Job, owed.At, facts.Rules) is not { IsKnown: true, At: var from })
         {
             return;
         }
 
         var target = growing.Job.Route?.TargetWorkingDaysBefore ?? 0;
-        if (growing.Job.Promise is not { Given: not null, On: { } on })
-        {
-            Promise(growing, PromiseArithmetic.Given(cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause, facts);
-        }
-        else if (!before.Quotes.AnyAccepted && growing.Job.Quotes.AnyAccepted)
-        {
-            Promise(growing, PromiseArithmetic.Anew(on, cause.Effective, version.WorkingDays, target, facts.Rules.Calendar), cause, facts);
-        }
-    }
-
-    /// <summary>A kind of work without a quote has a price that is known and a date that is: both from the beginning.</summary>
-    private static void PromiseWithoutQuote(GrowingJob growing, Entry cause, Facts facts)
-    {
-        if (growing.Job is { Promise.Given: null, Route: { PromisedWorkingDays: > 0 and var days } route } && !route.Has(Stage.Quote))
-        {
-            Promise(growing, PromiseArithmetic.Given(cause.Effective, days, route.TargetWorkingDaysBefore, facts.Rules.Calendar), cause, facts);
-        }
+        Promise(
+            growing,
+            growing.Job.Promise is { Given: not null, On: { } on }
+                ? PromiseArithmetic.Anew(on, from, owed.WorkingDays, target, facts.Rules.Calendar)
+                : PromiseArithmetic.Given(from, owed.WorkingDays, target, facts.Rules.Calendar),
+            cause, facts);
     }
 
     /// <summary>What the customer had agreed to is something else now: the work waits for their word, unless there is none to give.</summary>
@@ -204,7 +202,8 @@ internal static class Consequences
 
     private static void MoveThePromise(GrowingJob growing, Entry cause, Facts facts)
     {
-        if (growing.Job.Promise is not { Base: { } from, On: { } on })
+        // A date that is to be said anew is not moved before.
+        if (growing.Job.Promise is not { Base: { } from, On: { } on } || PromiseStart.Owed(growing.Job) is not null)
         {
             return;
         }

@@ -133,12 +133,12 @@ public sealed record Job
             case JobTakenIn taken:
                 var begun = this with { Standings = Standings with { Route = entry.Judged.Route } };
                 var intake = begun.Intake.Apply(entry);
-                return (begun with { Intake = intake.Area, Pieces = Pieces.Apply(entry).Area, Case = Case.Apply(entry, begun.Standings).Area, Quotes = Quotes.Begin(taken, begun.Route) }).Say(intake.Says, entry);
+                return (begun with { Intake = intake.Area, Pieces = Pieces.Apply(entry).Area, Case = Case.Apply(entry, begun.Standings).Area, Quotes = Quotes.Begin(taken, begun.Route, entry) }).Say(intake.Says, entry);
             case IntakeCompleted or PolishConfirmed:
                 return this with { Intake = Intake.Apply(entry).Area };
 
             case VariantChanged when entry.Judged.Route is { } route:
-                var other = (this with { Intake = Intake.Apply(entry).Area, Quotes = Quotes.Change(route) }).Say([new RouteChanged(route)], entry);
+                var other = (this with { Intake = Intake.Apply(entry).Area, Quotes = Quotes.Change(route, entry), Money = Money.Apply(entry) }).Say([new RouteChanged(route)], entry);
 
                 // A check that the new kind of work does not have is neither pass nor fail.
                 return route.Has(Stage.WearCheck) ? other : other with { WearChecks = other.WearChecks.HearFallen([Stage.WearCheck], entry) };
@@ -197,7 +197,7 @@ public sealed record Job
             case QuoteSent or QuoteAnswered:
                 var quote = Quotes.Apply(entry);
                 return (this with { Quotes = quote.Area }).Say(quote.Says, entry);
-            case PaymentRecorded or AccountChanged:
+            case PaymentRecorded or PaymentCorrected or AccountChanged:
                 return this with { Money = Money.Apply(entry) };
             case PromiseGiven or PromiseMoved:
                 return this with { Promise = Promise.Apply(entry) };

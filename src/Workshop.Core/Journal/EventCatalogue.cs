@@ -109,6 +109,7 @@ public static class EventCatalogue
         ("quote.sent", typeof(QuoteSent), SentBy.Service),
         ("quote.answered", typeof(QuoteAnswered), SentBy.Service),
         ("payment.recorded", typeof(PaymentRecorded), SentBy.Service),
+        ("payment.corrected", typeof(PaymentCorrected), SentBy.Service),
         ("account.changed", typeof(AccountChanged), SentBy.Service),
         ("promise.given", typeof(PromiseGiven), SentBy.Service),
         ("promise.moved", typeof(PromiseMoved), SentBy.Service),

@@ -40,10 +40,29 @@ public sealed record PaymentRecorded : WorkshopEvent
     public string? Reference { get; init; }
 }
 
-/// <summary>The job is on the customer's account, or no longer: the watch may go before it is paid for.</summary>
+/// <summary>A payment that was written down wrong is void, and stays visible; what is right is written down anew.</summary>
+public sealed record PaymentCorrected : WorkshopEvent
+{
+    /// <summary>The payment's number.</summary>
+    public required int Payment { get; init; }
+
+    public required string Reason { get; init; }
+}
+
+/// <summary>
+/// The job is on the customer's account, or no longer: the watch may go before it is paid for. For work that is done without a quote also
+/// what is asked.
+/// </summary>
 public sealed record AccountChanged : WorkshopEvent
 {
     public required bool OnAccount { get; init; }
+
+    /// <summary>What is asked for work that is done without a quote, minor units, tax included; as it was where left out.</summary>
+    [Range(0, MoneyBook.MinorAtMost)]
+    public long? AskedMinor { get; init; }
+
+    /// <summary>ISO 4217, together with <see cref="AskedMinor"/>.</summary>
+    public string? Currency { get; init; }
 
     public required string Reason { get; init; }
 }

@@ -1,3 +1,5 @@
+using System.ComponentModel.DataAnnotations;
+
 namespace Workshop.Core.Money;
 
 /// <summary>Where the shop keeps its money.</summary>
@@ -16,4 +18,15 @@ public sealed record MoneyRules
     public static readonly MoneyRules Usual = new();
 
     public MoneyKept Kept { get; init; }
+
+    /// <summary>Per cent of a quote asked before the work, where the quote says nothing of it, 0 to 100; 0 asks nothing. Common practice: 30 to 50.</summary>
+    [Range(0, 100)]
+    public int DepositSharePercent { get; init; }
+
+    /// <summary>A quote of more than this is asked for that share; minor units of the quote's currency.</summary>
+    [Range(0, MoneyBook.MinorAtMost)]
+    public long DepositAboveMinor { get; init; }
+
+    /// <summary>The deposit of a quote that says nothing of it, rounded down to a whole minor unit. Minor units.</summary>
+    public long DepositOf(long totalMinor) => totalMinor > DepositAboveMinor ? (long)((Int128)totalMinor * DepositSharePercent / 100) : 0;
 }

@@ -37,5 +37,5 @@ public static class ProofRules
     /// A refused final control is bad news, and that counts from anybody.
     /// </summary>
     public static bool AskOf(WorkshopEvent one, string role) =>
-        role is not ("manager" or "service") && (one is FinalControlPassed or PaymentRecorded or AccountChanged or StageFinished { Stage: Stage.Settlement });
+        role is not ("manager" or "service") && (one is FinalControlPassed or PaymentRecorded or PaymentCorrected or AccountChanged or StageFinished { Stage: Stage.Settlement });
 }

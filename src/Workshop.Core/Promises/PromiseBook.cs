@@ -11,9 +11,10 @@ namespace Workshop.Core.Promises;
 /// <param name="CountsFrom">For a date that stops move from here on: the day after which they count; null for one that stops have made.</param>
 /// <param name="By">A person or the service.</param>
 /// <param name="Person">Who of the house, where the entry names one.</param>
+/// <param name="Note">What they said to it.</param>
 public sealed record SaidDate(
     LocalDate On, LocalDate Target, int StoppedWorkingDays, Instant SaidAt, PromiseReason? Reason, long Position, LocalDate? CountsFrom = null,
-    PromiseMover By = PromiseMover.Rule, string? Person = null);
+    PromiseMover By = PromiseMover.Rule, string? Person = null, string? Note = null);
 
 /// <summary>
 /// What the customer was promised, every date in turn. A stop reported late has its place before dates said long ago; what was said last
@@ -49,7 +50,7 @@ public sealed record PromiseBook
             Given = new PromiseGiven { On = anew.To, Target = anew.Target, ApprovedOn = dayZero, WorkingDays = days },
         }).Say(new(anew.To, anew.Target, anew.StoppedWorkingDays, entry.Received, anew.Reason, entry.Position, dayZero)),
         PromiseMoved moved => Say(new(
-            moved.To, moved.Target, moved.StoppedWorkingDays, entry.Received, moved.Reason, entry.Position, moved.CountsFrom, moved.By ?? PromiseMover.Rule, entry.Judged.Person)),
+            moved.To, moved.Target, moved.StoppedWorkingDays, entry.Received, moved.Reason, entry.Position, moved.CountsFrom, moved.By ?? PromiseMover.Rule, entry.Judged.Person, moved.Note)),
         _ => this,
     };
 

@@ -31,6 +31,12 @@ public sealed record QuoteSent : WorkshopEvent
     /// <summary>Open days from approval to the promised date.</summary>
     public required int WorkingDays { get; init; }
 
+    /// <summary>Asked before the work begins, part of the total; nothing where left out. Minor units.</summary>
+    public long? DepositMinor { get; init; }
+
+    /// <summary>What a refusal costs the customer; nothing where left out. Minor units.</summary>
+    public long? FeeOnRefusalMinor { get; init; }
+
     public long TotalMinor => Lines.Sum(line => line.AmountMinor);
 }
 

@@ -89,6 +89,7 @@ public static class EventSamples
             """,
         ["quote.sent"] = """{"version":2,"lines":[{"text":"full service","amountMinor":48000,"taxMinor":3597}],"currency":"CHF","validThrough":"2026-04-01","workingDays":20}""",
         ["payment.recorded"] = """{"payment":1,"kind":"deposit","amountMinor":20000,"currency":"CHF","how":"card","reference":"R-1042"}""",
+        ["payment.corrected"] = """{"payment":1,"reason":"typed a nought too many"}""",
         ["account.changed"] = """{"onAccount":true,"reason":"pays at the end of the month"}""",
         ["quote.answered"] = """{"version":2,"accepted":true,"channel":"telephone","witness":"mara"}""",
         ["promise.given"] = """{"on":"2026-01-22","target":"2026-01-16","approvedOn":"2025-12-15","workingDays":20,"beforeOurRecords":true}""",

@@ -21,6 +21,7 @@ public static class HistoryData
         ["quote.sent"] = ["version", "validThrough", "workingDays"],
         ["quote.answered"] = ["version", "accepted"],
         ["payment.recorded"] = ["payment"],
+        ["payment.corrected"] = ["payment"],
         ["account.changed"] = [],
         ["job.handed-over"] = ["how", "pieces", "on"],
         ["claim.reported"] = ["claim", "reportedOn", "receivedOn"],

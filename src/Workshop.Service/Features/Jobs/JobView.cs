@@ -178,10 +178,11 @@ public sealed record PromiseView(
 /// <summary>The forecast is later than the promise.</summary>
 /// <param name="Days">Open days from the promised day to the forecast.</param>
 /// <param name="Why">What stands in the way, one of several.</param>
-public sealed record AtRiskView(int Days, PromiseRiskReason Why, string Words)
+/// <param name="Since">The moment at which the forecast fell behind the promise.</param>
+public sealed record AtRiskView(int Days, PromiseRiskReason Why, string Words, Instant? Since)
 {
     public static AtRiskView? Of(Job job, ShopRules rules, Instant now, Language language) =>
-        PromiseRisk.Of(job, rules, now) is { } risk ? new AtRiskView(risk.Days, risk.Why, risk.Words.In(language)) : null;
+        PromiseRisk.Of(job, rules, now) is { } risk ? new AtRiskView(risk.Days, risk.Why, risk.Words.In(language), PromiseRisk.From(job, rules)) : null;
 }
 
 public sealed record SaidDateView(LocalDate On, Instant SaidAt, string? Reason);

@@ -6,6 +6,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.People;
 using Workshop.Service.Http.Answers;
@@ -50,7 +51,7 @@ public sealed record PaymentBody
 public static class RecordPayment
 {
     public static async Task<Once<Results<Done<AccountView>, ProblemHttpResult>>> Handle(
-        string label, JsonBody<PaymentBody> body, Once once, Caller caller, Writer writer, DeskProof proofs, CancellationToken cancel)
+        string label, JsonBody<PaymentBody> body, Once once, Caller caller, LanguageAsked language, Writer writer, DeskProof proofs, CancellationToken cancel)
     {
         if (!PathLabel.TryReadJob(label, out var job, out var refusal))
         {
@@ -61,10 +62,10 @@ public static class RecordPayment
 
         // A repeat is known by what was said, without the number: not even a digest of it is kept.
         var said = JsonSerializer.SerializeToUtf8Bytes(body.Value with { Proof = null }, WorkshopJson.Options);
-        return await once.Do(writer, said, turn => Record(turn, job, body.Value, told, caller));
+        return await once.Do(writer, said, turn => Record(turn, job, body.Value, told, caller, language.Best));
     }
 
-    private static Results<Done<AccountView>, ProblemHttpResult> Record(Turn turn, Label label, PaymentBody body, ToldProof? told, Caller caller)
+    private static Results<Done<AccountView>, ProblemHttpResult> Record(Turn turn, Label label, PaymentBody body, ToldProof? told, Caller caller, Language language)
     {
         if (turn.History(label) is not { } history)
         {
@@ -89,7 +90,7 @@ public static class RecordPayment
         var decision = DeskCommand.Say(turn, history, caller, paid, body.Person, at: at, proof: id => DeskProof.Settle(turn, told, body.Proof, id));
         return decision.Outcome == Outcome.Refused
             ? TypedResults.Problem(DeskCommand.Refusal(decision))
-            : Answer.Done(AccountView.Of(decision.Job, turn.History(label)!.Entries, turn.Rules));
+            : Answer.Done(AccountView.Of(decision.Job, turn.History(label)!.Entries, turn.Rules, language));
     }
 
     private static IEnumerable<Fault> Faults(Job job, PaymentBody body, Instant at, Instant now)

@@ -12,7 +12,7 @@ namespace Workshop.Service.Features.Promises;
 
 /// <summary>The three dates of a job, each with its history: what was promised, what the shop aims at, what plain arithmetic expects today.</summary>
 /// <param name="Version">The version of the job.</param>
-/// <param name="Words">As the customer is told; absent before the first promise.</param>
+/// <param name="Words">As the customer is told; or what the date waits for; absent before the first approval.</param>
 /// <param name="MostLikely">Absent where it is not before the promise.</param>
 /// <param name="Promised">Every date as it was said, the last one at the end.</param>
 /// <param name="Target">The shop's own target for each of them, never told.</param>
@@ -29,8 +29,8 @@ public sealed record PromiseHistory(
         var likely = PromiseWords.MostLikely(job, rules, now);
         var forecast = PromiseForecast.Of(job, rules);
         return new PromiseHistory(
-            job.Label, job.Version, PromiseWords.Said(job.Promise.On, likely)?.In(language), likely,
-            [.. said.Select((one, i) => new SaidPromise(one.On, i == 0 ? null : said[i - 1].On, one.SaidAt, one.By, one.Person, one.Reason, one.StoppedWorkingDays))],
+            job.Label, job.Version, (PromiseStart.Words(job, rules) ?? PromiseWords.Said(job.Promise.On, likely))?.In(language), likely,
+            [.. said.Select((one, i) => new SaidPromise(one.On, i == 0 ? null : said[i - 1].On, one.SaidAt, one.By, one.Person, one.Reason, one.StoppedWorkingDays, one.Note))],
             [.. said.Select(one => new TargetDate(one.Target, one.SaidAt))],
             forecast is null ? null : new ForecastView(
                 forecast.On(rules.Calendar.DateOf(now)),
@@ -56,7 +56,8 @@ public sealed record PromiseHistory(
 /// <param name="Person">Who, where the entry names one.</param>
 /// <param name="Reason">Why it moved; absent for the first.</param>
 /// <param name="StoppedWorkingDays">Open days the clock had stood still by then.</param>
-public sealed record SaidPromise(LocalDate On, LocalDate? Was, Instant SaidAt, PromiseMover By, string? Person, PromiseReason? Reason, int StoppedWorkingDays);
+/// <param name="Note">What they said to it.</param>
+public sealed record SaidPromise(LocalDate On, LocalDate? Was, Instant SaidAt, PromiseMover By, string? Person, PromiseReason? Reason, int StoppedWorkingDays, string? Note);
 
 public sealed record TargetDate(LocalDate On, Instant SaidAt);
 

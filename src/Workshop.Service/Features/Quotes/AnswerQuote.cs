@@ -5,7 +5,9 @@ using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -36,9 +38,10 @@ public sealed record QuoteAnswerBody
 
 /// <summary>An answer as it stands, and the date that follows from it.</summary>
 /// <param name="Quote">The version.</param>
-/// <param name="Promise">The date promised; absent after a refusal.</param>
+/// <param name="Promise">The date promised; absent after a refusal, and while something is missing from which the days are counted.</param>
+/// <param name="Words">As the customer is told: the date, or what it waits for; absent after a refusal.</param>
 /// <param name="Version">The version of the job.</param>
-public sealed record QuoteAnswerView(Label Job, int Quote, bool Accepted, Instant AnsweredAt, PromisedDate? Promise, Outcome Outcome, ImmutableArray<string> Flags, long Version);
+public sealed record QuoteAnswerView(Label Job, int Quote, bool Accepted, Instant AnsweredAt, PromisedDate? Promise, string? Words, Outcome Outcome, ImmutableArray<string> Flags, long Version);
 
 /// <param name="On">Promised to the customer.</param>
 /// <param name="Target">The shop's own, before it.</param>
@@ -53,12 +56,12 @@ public sealed record PromisedDate(LocalDate On, LocalDate Target, LocalDate Appr
 public static class AnswerQuote
 {
     public static async Task<Once<Results<Done<QuoteAnswerView>, ProblemHttpResult>>> Handle(
-        string label, int version, JsonBody<QuoteAnswerBody> body, Once once, Caller caller, Writer writer) =>
+        string label, int version, JsonBody<QuoteAnswerBody> body, Once once, Caller caller, LanguageAsked language, Writer writer) =>
         PathLabel.TryReadJob(label, out var job, out var refusal)
-            ? await once.Do(writer, body.Bytes, turn => TakeAnswer(turn, job, version, body.Value, caller))
+            ? await once.Do(writer, body.Bytes, turn => TakeAnswer(turn, job, version, body.Value, caller, language.Best))
             : new Once<Results<Done<QuoteAnswerView>, ProblemHttpResult>>(refusal);
 
-    internal static Results<Done<QuoteAnswerView>, ProblemHttpResult> TakeAnswer(Turn turn, Label label, int version, QuoteAnswerBody body, Caller caller)
+    internal static Results<Done<QuoteAnswerView>, ProblemHttpResult> TakeAnswer(Turn turn, Label label, int version, QuoteAnswerBody body, Caller caller, Language language = Language.English)
     {
         if (turn.History(label) is not { } history)
         {
@@ -73,7 +76,7 @@ public static class AnswerQuote
         if (quote is { Accepted: { } accepted, AnsweredAt: { } answeredAt })
         {
             return accepted == body.Accepted
-                ? Answer.Done(Shown(history.Job, quote, Outcome.Accepted, []))
+                ? Answer.Done(Shown(turn, history.Job, quote, Outcome.Accepted, [], language))
                 : Problems.Of(
                     ProblemCatalogue.QuoteAnswered, $"Version {version} was {(accepted ? "accepted" : "refused")} before.",
                     ("job", label), ("quote", version), ("accepted", accepted), ("answeredAt", answeredAt));
@@ -99,13 +102,17 @@ public static class AnswerQuote
         }
 
         var after = decision.Job.Quotes.Versions.First(one => one.Version == version);
-        return Answer.Done(Shown(decision.Job, after with { Accepted = body.Accepted, AnsweredAt = at }, decision.Outcome, decision.Flags));
+        return Answer.Done(Shown(turn, decision.Job, after with { Accepted = body.Accepted, AnsweredAt = at }, decision.Outcome, decision.Flags, language));
     }
 
-    private static QuoteAnswerView Shown(Job job, QuoteVersion quote, Outcome outcome, ImmutableArray<string> flags) => new(
-        job.Label, quote.Version, quote.Accepted == true, quote.AnsweredAt!.Value,
-        quote.Accepted == true && job.Promise is { Given: { } given, On: { } on, Target: { } target } ? new PromisedDate(on, target, given.ApprovedOn, given.WorkingDays) : null,
-        outcome, flags, job.Version);
+    private static QuoteAnswerView Shown(Turn turn, Job job, QuoteVersion quote, Outcome outcome, ImmutableArray<string> flags, Language language)
+    {
+        var accepted = quote.Accepted == true;
+        var waits = accepted ? PromiseStart.Words(job, turn.Rules) : null;
+        var promise = accepted && waits is null && job.Promise is { Given: { } given, On: { } on, Target: { } target } ? new PromisedDate(on, target, given.ApprovedOn, given.WorkingDays) : null;
+        var words = waits ?? (promise is null ? null : PromiseWords.Said(promise.On, PromiseWords.MostLikely(job, turn.Rules, turn.Now)));
+        return new QuoteAnswerView(job.Label, quote.Version, accepted, quote.AnsweredAt!.Value, promise, words?.In(language), outcome, flags, job.Version);
+    }
 
     private static IEnumerable<Fault> Faults(QuoteAnswerBody body, Instant at, QuoteVersion quote, Instant now)
     {

@@ -49,6 +49,12 @@ public sealed record QuoteView
     /// <summary>Open days from approval to the promised date.</summary>
     public required int WorkingDays { get; init; }
 
+    /// <summary>Asked before the work begins; absent where nothing is.</summary>
+    public long? DepositMinor { get; init; }
+
+    /// <summary>What a refusal costs the customer; absent where it costs nothing.</summary>
+    public long? FeeOnRefusalMinor { get; init; }
+
     public Instant? AnsweredAt { get; init; }
 
     public AnswerChannel? Channel { get; init; }
@@ -80,6 +86,8 @@ public sealed record QuoteView
         TaxMinor = sent.Lines.Sum(line => line.TaxMinor),
         ValidThrough = version.ValidThrough,
         WorkingDays = version.WorkingDays,
+        DepositMinor = sent.DepositMinor,
+        FeeOnRefusalMinor = sent.FeeOnRefusalMinor,
         AnsweredAt = version.AnsweredAt,
         Channel = answered?.Channel,
         Witness = answered?.Witness,

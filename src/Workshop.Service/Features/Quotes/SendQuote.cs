@@ -48,6 +48,14 @@ public sealed record QuoteBody
     [Range(1, 1_000)]
     public int? WorkingDays { get; init; }
 
+    /// <summary>Minor units asked before the work, nothing to the total; as the shop's rules say where left out.</summary>
+    [Range(0, MoneyBook.MinorAtMost)]
+    public long? DepositMinor { get; init; }
+
+    /// <summary>Minor units that a refusal costs the customer; nothing where left out.</summary>
+    [Range(0, MoneyBook.MinorAtMost)]
+    public long? FeeOnRefusalMinor { get; init; }
+
     /// <summary>Gates that ask and are to be passed.</summary>
     [Length(0, 20)]
     public ImmutableArray<string>? Despite { get; init; }
@@ -94,6 +102,8 @@ public static class SendQuote
                 Lines = [.. body.Lines.Select(line => new QuoteLine { Text = line.Text, AmountMinor = line.AmountMinor, TaxMinor = line.TaxMinor })],
                 Currency = body.Currency,
                 ValidThrough = body.ValidThrough ?? today.PlusDays(ValidForDays),
+                DepositMinor = Asked(body.DepositMinor ?? turn.Rules.Money.DepositOf(body.Lines.Sum(line => line.AmountMinor))),
+                FeeOnRefusalMinor = Asked(body.FeeOnRefusalMinor),
                 WorkingDays = body.WorkingDays ?? history.Job.Route?.PromisedWorkingDays ?? 0,
             },
             body.Person,
@@ -106,6 +116,8 @@ public static class SendQuote
         var quote = QuoteView.AllOf(decision.Job, turn.History(label)!.Entries, calendar, turn.Now)[^1];
         return Answer.Made($"/v1/jobs/{label}/quotes/{quote.Version}", quote.Version, quote);
     }
+
+    private static long? Asked(long? minor) => minor > 0 ? minor : null;
 
     private static IEnumerable<Fault> Faults(Job job, QuoteBody body, LocalDate today)
     {
@@ -130,6 +142,11 @@ public static class SendQuote
         if (body.Lines.Sum(line => line.AmountMinor) < 0)
         {
             yield return new Fault("/lines", "The lines come to less than nothing");
+        }
+
+        if (body.DepositMinor > body.Lines.Sum(line => line.AmountMinor))
+        {
+            yield return new Fault("/depositMinor", "A deposit is no more than the lines come to");
         }
 
         if (body.ValidThrough < today || body.ValidThrough > today.PlusDays(ValidForDaysAtMost))

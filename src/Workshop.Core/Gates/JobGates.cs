@@ -10,6 +10,7 @@ using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
+using Workshop.Core.Takedown;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -47,6 +48,9 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.WearCheck))
             .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
             .Concat(WearGates.Start(job, asking, started)),
+        TakedownEvent told => InTheHouse(job, asking)
+            .Concat(TakedownGates.Step(job, asking, told)),
+        InspectionRecorded => InTheHouse(job, asking),
         PolishConfirmed => InTheHouse(job, asking)
             .Concat(PolishWished(job, asking)),
         WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead => WearGates.Running(job, asking),
@@ -138,7 +142,8 @@ public static class JobGates
         var rate = stage == Stage.Regulation ? RateSetSinceTouch(job, asking).Concat(running ? VariantGates.AmplitudeForRegulation(job, asking) : []) : [];
         return InTheHouse(job, asking)
             .Concat(running ? Needs(job, asking, stage) : Begin(job, asking, stage))
-            .Concat(rate);
+            .Concat(rate)
+            .Concat(TakedownGates.Finish(job, asking, stage));
     }
 
     /// <summary>What is asked when work on a stage begins; a finish without a start begins in the same moment.</summary>

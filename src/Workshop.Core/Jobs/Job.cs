@@ -14,6 +14,7 @@ using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
@@ -46,6 +47,8 @@ public sealed record Job
     public PieceLedger Pieces { get; init; } = new();
 
     public CaseState Case { get; init; } = CaseState.Unknown;
+
+    public TakedownRecord Takedown { get; init; } = new();
 
     public TimekeepingRecord Timekeeping { get; init; } = new();
 
@@ -147,6 +150,8 @@ public sealed record Job
                 var closing = Case.Apply(entry, Standings);
                 return (this with { Case = closing.Area }).Say(closing.Says, entry);
 
+            case TakedownEvent or FindingRecorded or InspectionRecorded:
+                return this with { Takedown = Takedown.Apply(entry) };
             case IndexTouched:
                 var touched = Timekeeping.Apply(entry);
                 return (OpenImplied(entry) with { Timekeeping = touched.Area }).Say(touched.Says, entry);

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using Workshop.Core.Journal;
+using Workshop.Core.Words;
 
 namespace Workshop.Core.Takedown;
 
@@ -161,17 +162,17 @@ public static class ScrewTable
     {
         if (string.IsNullOrWhiteSpace(screw.Place) || screw.Place.Length > 200)
         {
-            yield return new Fault($"{pointer}/place", "Where the screws sit is 1 to 200 characters.");
+            yield return new Fault($"{pointer}/place", Phrase.Of("Where the screws sit is 1 to 200 characters."));
         }
 
         if (screw.Count is < 1 or > 50)
         {
-            yield return new Fault($"{pointer}/count", "A place has 1 to 50 screws.");
+            yield return new Fault($"{pointer}/count", Phrase.Of("A place has 1 to 50 screws."));
         }
 
         if (screw.LengthMillimetres is < 0.1m or > 20m)
         {
-            yield return new Fault($"{pointer}/lengthMillimetres", "A screw of a watch is 0.1 to 20 mm long.");
+            yield return new Fault($"{pointer}/lengthMillimetres", Phrase.Of("A screw of a watch is 0.1 to 20 mm long."));
         }
     }
 }

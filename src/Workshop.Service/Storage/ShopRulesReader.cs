@@ -62,6 +62,7 @@ public static class ShopRulesReader
             HandOffTakenWithin = rules.HandOffTakenWithin,
             Intake = rules.Intake,
             Labels = rules.Labels,
+            Takedown = rules.Takedown,
             Agenda = rules.Agenda,
             Promises = rules.Promises,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)

@@ -8,9 +8,11 @@ using Workshop.Core.Journal;
 using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Shop;
+using Workshop.Core.Takedown;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.People;
+using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
 
@@ -75,6 +77,7 @@ public static class JobTurn
             Role = role,
             Bench = bench,
             Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
+            Takedown = incoming.Event is TakedownEvent ? CalibreOfJob.Find(turn, history.Job).TermsBy(rules) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             NamesOfLabel = turn.NamesOf,

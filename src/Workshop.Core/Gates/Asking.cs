@@ -2,6 +2,7 @@ using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Shop;
+using Workshop.Core.Takedown;
 
 namespace Workshop.Core.Gates;
 
@@ -19,6 +20,9 @@ public sealed record Asking
 
     public required string Role { get; init; }
 
+    /// <summary>What a step of a takedown goes by; null for every other event.</summary>
+    public TakedownTerms? Takedown { get; init; }
+
     public required Instant At { get; init; }
 
     public required ShopRules Rules { get; init; }
@@ -33,5 +37,6 @@ public sealed record Asking
         Role = entry.Judged.Role ?? "bench",
         At = entry.Effective,
         Rules = rules,
+        Takedown = entry.Judged.Takedown,
     };
 }

@@ -11,6 +11,7 @@ using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
+using Workshop.Core.Takedown;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -52,6 +53,9 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.WearCheck))
             .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
             .Concat(WearGates.Start(job, asking, started)),
+        TakedownEvent told => InTheHouse(job, asking)
+            .Concat(TakedownGates.Step(job, asking, told)),
+        InspectionRecorded => InTheHouse(job, asking),
         PolishConfirmed => InTheHouse(job, asking)
             .Concat(PolishWished(job, asking)),
         WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead => WearGates.Running(job, asking),
@@ -154,6 +158,7 @@ public static class JobGates
         return InTheHouse(job, asking)
             .Concat(running ? Needs(job, asking, stage) : Begin(job, asking, stage))
             .Concat(rate)
+            .Concat(TakedownGates.Finish(job, asking, stage))
             .Concat(stage switch
             {
                 Stage.Takedown => GroupGates.EndTakedown(job, asking),

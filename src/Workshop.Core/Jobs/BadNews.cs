@@ -6,6 +6,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Notes;
 using Workshop.Core.Parts;
 using Workshop.Core.Route;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
@@ -33,6 +34,6 @@ public static class BadNews
         _ => false,
     };
 
-    /// <summary>A measurement has no gate and is always applied; so is a note.</summary>
-    public static bool IsMeasurement(WorkshopEvent one) => one is RateSetRecorded or WaterTestRecorded or NoteWritten;
+    /// <summary>A measurement has no gate and is always applied; so is a note, and what somebody found.</summary>
+    public static bool IsMeasurement(WorkshopEvent one) => one is RateSetRecorded or WaterTestRecorded or NoteWritten or FindingRecorded;
 }

@@ -9,6 +9,7 @@ using Workshop.Core.Parts;
 using Workshop.Core.People;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;
+using Workshop.Core.Takedown;
 
 namespace Workshop.Core.Jobs;
 
@@ -71,6 +72,9 @@ public sealed record Facts
 
     /// <summary>When a watch that is taken in now can be ready, where a day is fixed.</summary>
     public ReachableDate? Reachable { get; init; }
+
+    /// <summary>What a takedown of the watch goes by; read for an event of a takedown alone.</summary>
+    public TakedownTerms? Takedown { get; init; }
 
     /// <summary>What came of asking who the person is, for what needs it.</summary>
     public Proof Proof { get; init; }

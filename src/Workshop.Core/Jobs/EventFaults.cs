@@ -14,6 +14,7 @@ using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Sources;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.WearChecks;
@@ -40,6 +41,7 @@ public static class EventFaults
         WearCheckStarted started => Offset(started.OffsetSeconds).Concat(OwedFor(started)),
         WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
         RateSetRecorded set => RateSet(set),
+        TakedownEvent or FindingRecorded or InspectionRecorded => TakedownFaults.Of(one),
         LabelAttached attached => Attached(attached),
         LabelReplaced replaced => Replaced(replaced),
         ScanMade { Codes.Length: 0 or > ScanMade.CodesAtMost } => [new Fault("/codes", Phrase.Of("A scan has 1 to {0} codes.", ScanMade.CodesAtMost))],

@@ -17,6 +17,7 @@ using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
@@ -57,6 +58,8 @@ public sealed record Job
     public LoadBook Cages { get; init; } = new();
 
     public CaseState Case { get; init; } = CaseState.Unknown;
+
+    public TakedownRecord Takedown { get; init; } = new();
 
     public TimekeepingRecord Timekeeping { get; init; } = new();
 
@@ -177,6 +180,8 @@ public sealed record Job
                 var closing = Case.Apply(entry, Standings);
                 return (this with { Case = closing.Area }).Say(closing.Says, entry);
 
+            case TakedownEvent or FindingRecorded or InspectionRecorded:
+                return this with { Takedown = Takedown.Apply(entry) };
             case IndexTouched:
                 var touched = Timekeeping.Apply(entry);
                 return (OpenImplied(entry) with { Timekeeping = touched.Area }).Say(touched.Says, entry);

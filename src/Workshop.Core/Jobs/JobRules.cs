@@ -33,6 +33,7 @@ public static class JobRules
             Role = facts.Role,
             At = incoming.Effective,
             Rules = facts.Rules,
+            Takedown = facts.Takedown,
         };
         return incoming switch
         {

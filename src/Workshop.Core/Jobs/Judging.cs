@@ -8,6 +8,7 @@ using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Takedown;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
@@ -44,6 +45,7 @@ internal static class Judging
             {
                 UsableUntil = facts.Rules.Calendar.EndOfDay(facts.Rules.Calendar.DateOf(incoming.Effective)),
             },
+            TakedownEvent => judged with { Takedown = asking.Takedown },
             JobHandedOver over when IsTheLast(before, over) => judged with { Warranty = WarrantyOf(before, over, facts.Rules) },
             _ => judged,
         };

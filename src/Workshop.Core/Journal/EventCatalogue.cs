@@ -21,6 +21,7 @@ using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Shop;
 using Workshop.Core.Sources;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
@@ -64,6 +65,10 @@ public static class EventCatalogue
         ("case.opened", typeof(CaseOpened), SentBy.Bench),
         ("seal.seen", typeof(SealSeen), SentBy.Bench),
         ("polish.confirmed", typeof(PolishConfirmed), SentBy.Bench),
+        ("takedown.step", typeof(TakedownStep), SentBy.Bench),
+        ("takedown.let-down", typeof(TakedownLetDown), SentBy.Bench),
+        ("finding.recorded", typeof(FindingRecorded), SentBy.Bench),
+        ("inspection.recorded", typeof(InspectionRecorded), SentBy.Bench),
         ("index.touched", typeof(IndexTouched), SentBy.Bench),
         ("rate-set.recorded", typeof(RateSetRecorded), SentBy.Bench),
         ("water-test.recorded", typeof(WaterTestRecorded), SentBy.Bench),

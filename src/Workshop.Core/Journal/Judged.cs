@@ -4,6 +4,7 @@ using Workshop.Core.Cleaning;
 using Workshop.Core.Groups;
 using Workshop.Core.Labels;
 using Workshop.Core.Route;
+using Workshop.Core.Takedown;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
 
@@ -45,6 +46,9 @@ public sealed record Judged
 
     /// <summary>What a worn check that was started here owes, and the window it is judged by.</summary>
     public WearTerms? Wear { get; init; }
+
+    /// <summary>The kind of calibre and the orders that a step of a takedown was judged by.</summary>
+    public TakedownTerms? Takedown { get; init; }
 
     /// <summary>The last moment at which a waiver given here may be used; null lasts until used.</summary>
     public Instant? UsableUntil { get; init; }

@@ -11,6 +11,7 @@ using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.Route;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
@@ -72,6 +73,9 @@ public sealed record ShopRules
 
     /// <summary>How labels are printed.</summary>
     public LabelRules Labels { get; init; } = LabelRules.Usual;
+
+    /// <summary>What comes out before what.</summary>
+    public TakedownRules Takedown { get; init; } = TakedownRules.Usual;
 
     /// <summary>Open days until a piece usually is back from a firm, by the firm's id, where the shop has said so.</summary>
     public FrozenDictionary<string, int> FirmWorkingDays { get; init; } = FrozenDictionary<string, int>.Empty;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Workshop.Core.Groups;
+using Workshop.Core.Takedown;
 
 namespace Workshop.Core.Words;
 
@@ -12,7 +13,7 @@ internal static class PartWords
         // Dial down is FH in later standards of the same committee; workshops also write CB.
         WordList.Of("positionSymbol",
             ("dial-up", "CH", "CH"), ("dial-down", "FH", "FH"), ("crown-up", "3H", "3H"), ("crown-down", "9H", "9H"), ("crown-left", "6H", "6H"), ("crown-right", "12H", "12H")),
-        WordList.Of("system",
+        WordList.Of<WatchSystem>("system",
             ("case", "Gehäuse"), ("dial-side", "Zifferblattseite"), ("automatic", "Automatik"), ("chronograph", "Chronograph"), ("power-and-train", "Federhaus und Räderwerk"),
             ("escapement", "Hemmung"), ("keyless", "keyless work", "Aufzug und Zeigerstellung")),
         WordList.Of("group",
@@ -46,7 +47,8 @@ internal static class PartWords
             ("minute-counter", "Minutenzählrad"), ("hour-counter", "Stundenzählrad"), ("clutch", "Kupplung"), ("hammer", "Herzhebel"), ("balance", "Unruh"),
             ("pallets", "Anker"), ("pallet-bridge", "Ankerbrücke"), ("train-bridge", "Räderwerkbrücke"), ("barrel-bridge", "Federhausbrücke"), ("centre-wheel", "Minutenrad"),
             ("third-wheel", "Kleinbodenrad"), ("fourth-wheel", "Sekundenrad"), ("escape-wheel", "Ankerrad"), ("barrel", "Federhaus"), ("ratchet-wheel", "Sperrrad"),
-            ("click", "Sperrkegel"), ("setting-lever", "Winkelhebel"), ("yoke", "Wippe"), ("stem", "Aufzugwelle"), ("main-plate", "Platine")),
+            ("click", "Sperrkegel"), ("setting-lever", "Winkelhebel"), ("yoke", "Wippe"), ("stem", "Aufzugwelle"), ("main-plate", "Platine"),
+            ("let-down", "Entspannen der Zugfeder")),
         WordList.Of("finalCheck",
             ("looks", "Aussehen"), ("no-fibres", "keine Fasern"), ("hands-aligned", "Zeiger ausgerichtet"), ("crown", "Krone"), ("date", "Datum"),
             ("bracelet-and-bars", "Band und Stege"), ("time-set", "Zeit gestellt"), ("accessories-and-old-parts", "Zubehör und Altteile"),

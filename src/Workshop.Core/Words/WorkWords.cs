@@ -14,6 +14,7 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Scans;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
@@ -85,6 +86,17 @@ internal static class WorkWords
             ("happened", "geschehen"), ("did-not-happen", "nicht geschehen")),
         WordList.Of<Severity>("severity",
             ("must", "nötig"), ("should", "empfohlen"), ("optional", "auf Wunsch")),
+        WordList.Of<ScrewHead>("screwHead",
+            ("raised", "erhaben"), ("flush", "bündig"), ("countersunk", "versenkt")),
+        WordList.Of<ScrewFinish>("screwFinish",
+            ("polished", "poliert"), ("plain", "matt"), ("blued", "gebläut")),
+        WordList.Of<InspectionResult>("inspectionResult",
+            ("ok", "in order", "in Ordnung"), ("replace", "ersetzen"), ("rework", "nacharbeiten")),
+        WordList.Of<FitDirection>("fitDirection",
+            ("theirs-fits-ours", "deren Teil passt hier"), ("ours-fits-theirs", "unser Teil passt dort"), ("both", "both ways", "in beide Richtungen")),
+        WordList.Of<PlanDifferenceKind>("planDifference",
+            ("missing-step", "Schritt fehlt"), ("extra-step", "Schritt steht nicht im Plan"), ("other-order", "andere Reihenfolge"),
+            ("different-count", "andere Anzahl"), ("other-screws", "andere Schrauben")),
         WordList.Of<Audience>("audience",
             ("house", "Haus"), ("customer", "Kunde")),
         WordList.Of<LabelKind>("labelKind",

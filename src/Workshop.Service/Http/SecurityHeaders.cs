@@ -23,7 +23,11 @@ internal static class SecurityHeaders
             headers.XContentTypeOptions = "nosniff";
             headers["Referrer-Policy"] = "no-referrer";
             headers["Cross-Origin-Resource-Policy"] = "same-origin";
-            headers.ContentSecurityPolicy = page ? ForPages : ForData;
+            if (!headers.ContainsKey(HeaderNames.ContentSecurityPolicy))
+            {
+                headers.ContentSecurityPolicy = page ? ForPages : ForData;
+            }
+
             if (!headers.ContainsKey(HeaderNames.CacheControl))
             {
                 // A shared computer keeps nothing; an ETag still saves the way, since 304 is answered to who asks with it.

@@ -13,6 +13,7 @@ using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
+using Workshop.Service.Features.Photos;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
@@ -58,6 +59,9 @@ public static class WorkshopApp
         services.AddSingleton<GateWordStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
+        services.AddSingleton(settings.Photos);
+        services.AddSingleton<PhotoFiles>();
+        services.AddSingleton<KeepPhoto>();
         services.AddSingleton(realTime ?? new RealTime(SystemClock.Instance));
         services.AddSingleton<HeldEvents>();
         services.AddSingleton<ReceivedStore>();

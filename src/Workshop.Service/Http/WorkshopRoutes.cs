@@ -13,9 +13,11 @@ using Workshop.Service.Features.Money;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.Parts;
 using Workshop.Service.Features.People;
+using Workshop.Service.Features.Photos;
 using Workshop.Service.Features.Promises;
 using Workshop.Service.Features.Quotes;
 using Workshop.Service.Features.Shop;
+using Workshop.Service.Features.Takedown;
 using Workshop.Service.Features.Warranties;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Features.Whereabouts;
@@ -37,6 +39,8 @@ public static class WorkshopRoutes
 
         api.MapOneself();
         api.MapJobs();
+        api.MapTakedown();
+        api.MapPhotos();
         api.MapQuotes();
         api.MapMoney();
         api.MapPromises();

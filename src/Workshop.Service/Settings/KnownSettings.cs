@@ -57,6 +57,18 @@ public static class KnownSettings
     public static readonly Setting<int> LimitsStrangersPerTenSeconds = Number("Limits:StrangersPerTenSeconds", 1_000, 10, 10_000_000,
         "Requests without a valid key that one address may send within ten seconds of real time.", "requests");
 
+    public static readonly Setting<int> LimitsPhotoBytes = Number("Limits:PhotoBytes", 41_943_040, 65_536, 268_435_456,
+        "The largest photo as it is sent.", "bytes");
+
+    public static readonly Setting<int> LimitsPhotoPixels = Number("Limits:PhotoPixels", 50_000_000, 1_000_000, 200_000_000,
+        "Width times height of the largest photo; unpacked, a pixel takes four bytes of memory.", "pixels");
+
+    public static readonly Setting<string> PhotosFolder = FolderOrNone("Photos:Folder",
+        "The folder for photos; where it is empty, photos within Storage:Path. Instances with one PostgreSQL database share one folder.");
+
+    public static readonly Setting<int> PhotosThumbPixels = Number("Photos:ThumbPixels", 480, 64, 2_000,
+        "The longer side of a small picture.", "pixels");
+
     public static readonly Setting<int> SweepEverySeconds = Number("Sweep:EverySeconds", 10, 5, 15,
         "How often the service looks for what has fallen due.", "seconds");
 
@@ -78,7 +90,8 @@ public static class KnownSettings
         StorageEngine, StoragePath, StoragePostgres, StorageReaders,
         EventsLiveWithin, EventsHoldGapFor, EventsQueueLength, EventsJobsInMemory,
         HttpAddress, HttpPort,
-        LimitsBodyBytes, LimitsRequestsPerTenSeconds, LimitsStrangersPerTenSeconds,
+        LimitsBodyBytes, LimitsRequestsPerTenSeconds, LimitsStrangersPerTenSeconds, LimitsPhotoBytes, LimitsPhotoPixels,
+        PhotosFolder, PhotosThumbPixels,
         SweepEverySeconds,
         BackupFolder, BackupKeep,
         ShopName, ShopTimeZone,

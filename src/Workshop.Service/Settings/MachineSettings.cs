@@ -1,5 +1,6 @@
 using System.Net;
 using NodaTime;
+using Workshop.Service.Features.Photos;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Settings;
@@ -16,6 +17,8 @@ public sealed record MachineSettings
     public required HttpSettings Http { get; init; }
 
     public required LimitSettings Limits { get; init; }
+
+    public required PhotoSettings Photos { get; init; }
 
     public required SweepSettings Sweep { get; init; }
 
@@ -47,6 +50,11 @@ public sealed record MachineSettings
                 KnownSettings.LimitsBodyBytes.Read(from),
                 KnownSettings.LimitsRequestsPerTenSeconds.Read(from),
                 KnownSettings.LimitsStrangersPerTenSeconds.Read(from)),
+            Photos = new PhotoSettings(
+                KnownSettings.PhotosFolder.Read(from) is { Length: > 0 } folder ? folder : Path.Combine(KnownSettings.StoragePath.Read(from), "photos"),
+                KnownSettings.LimitsPhotoBytes.Read(from),
+                KnownSettings.LimitsPhotoPixels.Read(from),
+                KnownSettings.PhotosThumbPixels.Read(from)),
             Sweep = new SweepSettings(Duration.FromSeconds(KnownSettings.SweepEverySeconds.Read(from))),
             BackUp = new BackUpSettings(KnownSettings.BackupFolder.Read(from), KnownSettings.BackupKeep.Read(from)),
             Shop = new ShopSettings

@@ -66,6 +66,7 @@ public static class ShopRulesReader
             HandOffTakenWithin = rules.HandOffTakenWithin,
             Intake = rules.Intake,
             Labels = rules.Labels,
+            Takedown = rules.Takedown,
             Agenda = rules.Agenda,
             Promises = rules.Promises,
             Parts = rules.Parts,

@@ -17,6 +17,7 @@ using Workshop.Core.Pieces;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.WaterTests;
@@ -116,6 +117,11 @@ public static class Saying
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),
         CaseOpened => (Signal.Ok, Again(Phrase.Of("Opened"), before, job, language)),
         SealSeen seal => (Signal.Ok, Again(Phrase.Of("Seal {0}", seal.State), before, job, language)),
+        TakedownLetDown => (Signal.Ok, Phrase.Of("Let down")),
+        TakedownStep { Part: { } part } step => (Signal.Ok, Phrase.Of("Step {0}: {1}", new Figure(step.Step, "0.####"), new Term("part", part))),
+        TakedownStep step => (Signal.Ok, Phrase.Of("Step {0} kept", new Figure(step.Step, "0.####"))),
+        FindingRecorded found => (Signal.Ok, Phrase.Of("Finding kept: {0}", found.Severity)),
+        InspectionRecorded seen => (Signal.Ok, Phrase.Of("{0}: {1}", seen.System, seen.Result)),
         PolishConfirmed => (Signal.Ok, Phrase.Of("Polish confirmed")),
         IndexTouched => (Signal.Ok, Again(Phrase.Of("Index touched"), before, job, language)),
         RateSetRecorded => (Signal.Ok, job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? Measured(set) : Phrase.Of("Kept")),
@@ -199,6 +205,7 @@ public static class Saying
             told is WearCheckStarted && job.Route?.Wear?.Advised is { } advised && job.WearChecks.Running is { } running && running.Terms.Owed < advised
                 ? Phrase.Of("A check over {0} days is advised.", (int)advised.TotalDays)
                 : null,
+            told is FindingRecorded { Severity: Severity.Must } && job.Quotes.AnyAccepted ? Phrase.Of("It must be put right: ask whether the quote covers it, or send another.") : null,
             again.Parts.Count > 0 && !line.Contains(Phrase.Of("{0}", again).In(language), StringComparison.Ordinal) ? Phrase.Of("To be done again: {0}.", again) : null,
             decision.Flags.Contains(EntryFlag.OpeningImplied) ? Phrase.Of("The case counted as closed; its opening is taken as told.") : null,
             before.Promise.On is { } was && job.Promise.On is { } on && was != on ? Phrase.Of("The promised date moved from {0} to {1}.", was, on) : null,
@@ -216,6 +223,7 @@ public static class Saying
         {
             StageStarted started => started.Stage,
             WaterTestRecorded => Stage.WaterTest,
+            TakedownStep { Caution: TurnedCaution.SpringTension } => Stage.Takedown,
             _ => null,
         };
         var ids = job.Intake.Hazards.Concat(stage is { } at ? Hazard.AtStage(at) : []).Distinct();

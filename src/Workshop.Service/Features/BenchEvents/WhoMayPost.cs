@@ -13,6 +13,7 @@ using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Sources;
+using Workshop.Core.Takedown;
 using Workshop.Core.Waivers;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Keys;
@@ -34,7 +35,7 @@ public static class WhoMayPost
         HoldPlaced placed => HoldTable.MayPlace(placed.Hold, Word.Of(role)) ? [role] : [],
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
         PartReserved or PartReceived or PartChecked or PartReleased or SafeCounted => BenchesAndDesks,
-        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or GapDeclared or DeviceHeard or CorrectionMade or PersonSignedOn or PersonSignedOff or PolishConfirmed => BenchesAndDesks,
+        PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or FindingRecorded or GapDeclared or DeviceHeard or CorrectionMade or PersonSignedOn or PersonSignedOff or PolishConfirmed => BenchesAndDesks,
         WaiverGiven or ReportSettled or PersonCorrected => [],
         MixUpSuspected => [],
         _ => Benches,

@@ -11,9 +11,11 @@ using Workshop.Core.Labels;
 using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Shop;
+using Workshop.Core.Takedown;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.People;
+using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
 using Workshop.Service.Storage.Stock;
@@ -92,6 +94,7 @@ public static class JobTurn
             Bench = bench,
             Cage = CageKnown.Of(turn, history, incoming),
             Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
+            Takedown = incoming.Event is TakedownEvent ? CalibreOfJob.Find(turn, history.Job).TermsBy(rules) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             StockOf = part => StockTable.StockOf(turn, part),

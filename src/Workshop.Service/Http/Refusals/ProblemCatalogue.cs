@@ -76,6 +76,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind NotDispatched = new("not-dispatched", 409, "The watch was not sent",
         "A delivery belongs to a parcel; a watch that was collected is with its owner from its hand-over on.");
 
+    public static readonly ProblemKind NoCalibre = new("no-calibre", 409, "The shop has no such calibre",
+        "Save the calibre first, and name it by its id as the watch's calibre; then its plan has a place.");
+
     public static readonly ProblemKind LabelBound = new("label-bound", 409, "This label is on something else",
         "Take a new label; one names one thing, and never another one later.");
 
@@ -93,6 +96,15 @@ public static class ProblemCatalogue
 
     public static readonly ProblemKind BadFields = new("bad-fields", 422, "Some fields are not right",
         "Correct what errors[] names; each pointer leads to one field.");
+
+    public static readonly ProblemKind HashDiffers = new("hash-differs", 422, "The bytes are not those of the name",
+        "Compute the SHA-256 over the very bytes that are sent, and send them again under that name.");
+
+    public static readonly ProblemKind PhotoUnreadable = new("photo-unreadable", 422, "The picture cannot be read",
+        "Look at the file: a whole, still picture is kept, none that ends too early or moves.");
+
+    public static readonly ProblemKind PhotoTooLarge = new("photo-too-large", 422, "The picture has too many pixels",
+        "Send a smaller one; the answer names the limit.");
 
     public static readonly ProblemKind GateIsFixed = new("gate-is-fixed", 422, "This gate is fixed",
         "Leave the gates that are named out: what they keep from happening cannot be undone, so that no rule of a shop changes them.");
@@ -124,8 +136,8 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, NotDispatched, LabelBound, StillHolds, ChangedMeanwhile,
-        BodyTooLarge, MediaTypeNotTaken, BadFields, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
+        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, ChangedMeanwhile,
+        BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];
 

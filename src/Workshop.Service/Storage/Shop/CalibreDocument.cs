@@ -1,6 +1,7 @@
 using System.ComponentModel.DataAnnotations;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Takedown;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -42,7 +43,12 @@ public sealed record CalibreDocument : IShopDocument
     [StringLength(4_000)]
     public string? Remark { get; init; }
 
-    public IEnumerable<Fault> Faults(DocumentCheck check)
+    /// <summary>How it comes apart, and what is known of its parts; written by hand, or saved from a takedown.</summary>
+    public TakedownPlan? Plan { get; init; }
+
+    public IEnumerable<Fault> Faults(DocumentCheck check) => OfQuartz().Concat(Plan?.Faults("/plan") ?? []);
+
+    private IEnumerable<Fault> OfQuartz()
     {
         if (Kind != CalibreKind.Quartz)
         {

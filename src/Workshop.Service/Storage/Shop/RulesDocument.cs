@@ -12,6 +12,7 @@ using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 
@@ -45,6 +46,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>How large labels are printed, and on what sheets.</summary>
     public LabelRules Labels { get; init; } = LabelRules.Usual;
 
+    /// <summary>What comes out before what when a movement is taken down.</summary>
+    public TakedownRules Takedown { get; init; } = TakedownRules.Usual;
+
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
     public PartRules Parts { get; init; } = PartRules.Usual;
@@ -76,7 +80,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")).Concat(Takedown.Faults("/takedown")))
         {
             yield return fault;
         }

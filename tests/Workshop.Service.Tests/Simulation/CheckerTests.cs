@@ -112,6 +112,12 @@ public sealed class CheckerTests(CheckerTests.LivedWorld lived) : IClassFixture<
     [InlineData("insert into agenda (site, stream, kind, ref, due, task, wake, level, line) select site, stream, 'promise', 'other', due, task, wake, level, line from agenda limit 1")]
     public void An_agenda_of_its_own_is_found(string wrong) => Finds<AgendaFollowsFromTheJobs>(wrong);
 
+    [Theory]
+    [InlineData("update job set document = replace(document, '\"hand-cleaned\"', '\"washed\"')")]
+    [InlineData("delete from journal where type = 'group.hand-cleaned'")]
+    [InlineData("update journal set disposition = 'noted' where type = 'group.hand-cleaned'")]
+    public void A_group_that_ended_in_two_ways_is_found(string wrong) => Finds<EveryGroupEndsInOneWay>(wrong);
+
     [Fact]
     public void What_waits_for_ever_is_found() => Finds<NothingWaitsForEver>("update received set state = 'held' where position = (select max(position) from received)");
 

@@ -20,6 +20,7 @@ internal static class Checkers
         new TimesNeverRunAgainstNumbers(),
         new AgendaFollowsFromTheJobs(),
         new NothingWaitsForEver(),
+        new EveryGroupEndsInOneWay(),
     ];
 
     public static IReadOnlyList<string> FaultsIn(Evidence evidence) =>

@@ -40,6 +40,14 @@ public class GroupGatesTests
     }
 
     [Fact]
+    public void A_takedown_told_only_by_its_end_is_asked_for_the_same_groups()
+    {
+        var story = new Story(TestShop.FullAutomatic with { Groups = Movement.Usual }).Through(Stage.Quote).Then().Does(Movement.Declared("train"));
+
+        Assert.Equal("balance-on-plate, bridges, automatic, calendar, keyless, pallets-and-settings", story.Then().RefusedBy(new StageFinished { Stage = Stage.Takedown }).Names["missing"]);
+    }
+
+    [Fact]
     public void Of_seven_groups_the_gate_names_exactly_the_one_whose_run_was_aborted()
     {
         var story = Movement.TakenDown();

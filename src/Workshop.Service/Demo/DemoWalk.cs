@@ -142,7 +142,7 @@ internal sealed partial class DemoWalk
         await Stage("takedown", Duration.FromMinutes(90));
         await Told("piece.given", new JsonObject { ["kind"] = "case", ["to"] = $"people/{DemoTown.Polisher}" });
         await ToldBy(DemoTown.Polisher, "piece.taken", new JsonObject { ["kind"] = "case" });
-        await Stage("cleaning", Duration.FromMinutes(45));
+        await Clean();
         await Stage("inspection", Duration.FromMinutes(65));
         await StageIs("rebuild");
     }

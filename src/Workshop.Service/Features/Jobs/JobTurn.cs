@@ -3,9 +3,11 @@ using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Shop;
@@ -43,7 +45,7 @@ public static class JobTurn
     /// <summary>Writes a mended badge into a job.</summary>
     public static void Mend(Turn turn, JobHistory history, Entry cause, PersonCorrected mended)
     {
-        var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn) });
+        var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn), NearBy = NearBy(turn) });
         turn.Append(decision);
         TellIfReady(turn, history, decision, cause.Id, cause.Received);
         TellPromises(turn, decision);
@@ -53,7 +55,7 @@ public static class JobTurn
     /// <param name="cause">The job's own entry that led there, or what was said in the other stream.</param>
     public static void HearElsewhere(Turn turn, JobHistory history, WorkshopEvent one, EventId cause, Place at, ImmutableArray<string> flags)
     {
-        var decision = JobRules.HearElsewhere(history, one, cause, at, turn.Now, flags, new Facts { Rules = turn.Rules, Role = "service", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn) });
+        var decision = JobRules.HearElsewhere(history, one, cause, at, turn.Now, flags, new Facts { Rules = turn.Rules, Role = "service", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn), NearBy = NearBy(turn) });
         turn.Append(decision);
         RunTurn.Follow(turn, history.Job, decision.Job);
         TellIfReady(turn, history, decision, cause, at.Effective);
@@ -93,9 +95,12 @@ public static class JobTurn
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             NamesOfLabel = turn.NamesOf,
             NextStreamVersion = turn.NextStreamVersion,
+            NearBy = NearBy(turn),
             RulesAsOf = RulesAsOf(turn),
         });
     }
+
+    private static Func<Label, string?, ImmutableArray<string>, ImmutableArray<MixUpCandidate>> NearBy(Turn turn) => (job, bench, runs) => NearByJobs.Of(turn, job, bench, runs);
 
     // Several reports of one job were mostly judged by the same rules.
     private static Func<long, ShopRules> RulesAsOf(Turn turn)

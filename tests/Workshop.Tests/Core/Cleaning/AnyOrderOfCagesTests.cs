@@ -16,10 +16,10 @@ public class AnyOrderOfCagesTests
     private static readonly string[] Groups = ["train", "bridges"];
 
     [Fact]
-    public void Of_200_random_days_none_leaves_a_cage_with_two_watches()
+    public void Of_100_random_days_none_leaves_a_cage_with_two_watches()
     {
         var (accepted, noted, refused, settled) = (0, 0, 0, 0);
-        for (var seed = 0; seed < 200; seed++)
+        for (var seed = 0; seed < 100; seed++)
         {
             var day = new Day(seed);
             for (var step = 0; step < 40; step++)
@@ -44,7 +44,7 @@ public class AnyOrderOfCagesTests
         }
 
         // A walk that never met a gate would prove nothing.
-        Assert.True(accepted > 800 && noted > 200 && refused > 800 && settled > 40, $"{accepted} accepted, {noted} noted, {refused} refused, {settled} settled");
+        Assert.True(accepted > 400 && noted > 100 && refused > 400 && settled > 20, $"{accepted} accepted, {noted} noted, {refused} refused, {settled} settled");
     }
 
     private sealed class Day(int seed)

@@ -15,12 +15,12 @@ internal sealed partial class DemoWalk
     {
         await Told("stage.started", new JsonObject { ["stage"] = "takedown" });
         await teller.Wait(Duration.FromMinutes(60));
-        await Told("group.declared", new JsonObject { ["group"] = "train", ["members"] = new JsonArray("barrel, empty", "arbor", "ratchet wheel", "train wheels", "shim of the barrel bridge"), ["count"] = 12, ["flags"] = new JsonArray("wheels", "barrel") });
+        await Declare("train", 11, "wheels", "barrel");
         var early = await teller.Event(Bench, "stage.finished", job, Data(DemoTown.FirstWatchmaker, new JsonObject { ["stage"] = "takedown" }), status: 409);
         teller.Expect(Against(early).Contains("groups-declared"), "A takedown does not end while groups of the movement are not declared.");
         foreach (var (group, count, flags) in Apart)
         {
-            await Told("group.declared", new JsonObject { ["group"] = group, ["count"] = count, ["flags"] = new JsonArray([.. flags.Select(flag => (JsonNode)flag)]) });
+            await Declare(group, count, flags);
         }
 
         await Told("group.not-washed", new JsonObject { ["group"] = "calendar", ["reason"] = "not-fitted" });
@@ -28,26 +28,21 @@ internal sealed partial class DemoWalk
         await Told("stage.finished", new JsonObject { ["stage"] = "takedown" });
     }
 
-    private async Task CleanEveryGroup()
+    private async Task CleanTheRestByHand()
     {
-        await teller.Say("The machines have had their day; Runa cleans this one by hand and signs for every group.");
-        await Told("stage.started", new JsonObject { ["stage"] = "cleaning" });
-        foreach (var (group, _, _) in Apart)
+        var early = await teller.Event(Bench, "stage.finished", job, Data(DemoTown.FirstWatchmaker, new JsonObject { ["stage"] = "cleaning" }), status: 409);
+        teller.Expect(early.Text("gate") == "groups-ended", "Cleaning does not end while groups are in none of the four ends.");
+        await teller.Say($"Still open: {early.Text("missing")}. Runa does these by hand, and signs for each.");
+        foreach (var (group, _, _) in Apart.Where(one => one.Group != "pallets-and-settings"))
         {
             await Told("group.hand-cleaned", new JsonObject { ["group"] = group });
         }
-
-        var early = await teller.Event(Bench, "stage.finished", job, Data(DemoTown.FirstWatchmaker, new JsonObject { ["stage"] = "cleaning" }), status: 409);
-        teller.Expect(early.Text("gate") == "groups-ended", "Cleaning does not end while the train is in none of the four ends.");
-        await teller.Wait(Duration.FromMinutes(45));
-        await Told("group.hand-cleaned", new JsonObject { ["group"] = "train" });
-        await Told("stage.finished", new JsonObject { ["stage"] = "cleaning" });
     }
 
     private async Task InspectAndCount()
     {
         await teller.Wait(Duration.FromMinutes(65));
-        await Told("count.recorded", new JsonObject { ["group"] = "train", ["at"] = "inspection", ["count"] = 12 });
+        await Told("count.recorded", new JsonObject { ["group"] = "train", ["at"] = "inspection", ["count"] = 11 });
         await Told("group.replaced", new JsonObject { ["group"] = "chronograph", ["part"] = "hammer spring" });
         await Told("part.fitted", new JsonObject { ["group"] = "chronograph", ["part"] = "hammer spring, new", ["replaces"] = "hammer spring" });
         await Told("stage.finished", new JsonObject { ["stage"] = "inspection" });

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Workshop.Core.Corrections;
 using Workshop.Core.Groups;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Route;
@@ -46,50 +47,126 @@ internal sealed class EveryGroupEndsInOneWay : IChecker
 
     private static Dictionary<string, string> LastWords(IEnumerable<Entry> entries)
     {
-        var (states, never) = (new Dictionary<string, string>(StringComparer.Ordinal), new HashSet<string>(StringComparer.Ordinal));
+        var groups = new List<Told>();
         var (takenIn, begun) = (false, false);
         foreach (var entry in Reckoning.InOrder(entries).Where(entry => entry.Counts))
         {
-            takenIn |= entry.Event is Workshop.Core.Intake.JobTakenIn;
-            if (!takenIn)
-            {
-                continue;
-            }
-
-            if (!begun && entry is { Event: StageStarted or StageFinished, Judged.Groups: { } terms })
+            takenIn |= entry.Event is JobTakenIn;
+            if (takenIn && !begun && entry is { Event: StageStarted or StageFinished, Judged.Groups: { } terms })
             {
                 begun = true;
-                foreach (var one in terms.Expected.Where(one => one.NeverWashed && !states.ContainsKey(one.Group)))
+                foreach (var one in terms.Expected.Where(one => one.NeverWashed && groups.All(group => group.Id != one.Group)))
                 {
-                    states[one.Group] = "not-washed";
-                    never.Add(one.Group);
+                    groups.Add(new Told(one.Group) { State = "not-washed", Never = true });
                 }
             }
+            else if (takenIn)
+            {
+                Hear(groups, entry);
+            }
+        }
 
-            var state = entry.Event is GroupEvent about and not CountEvent ? states.GetValueOrDefault(about.Group, "open") : "";
+        return groups.ToDictionary(group => group.Id, group => group.State, StringComparer.Ordinal);
+    }
+
+    private static void Hear(List<Told> groups, Entry entry)
+    {
+        switch (entry.Event)
+        {
+            case CageEmptied emptied:
+                foreach (var cage in groups.LastOrDefault(group => group.Cages.Any(cage => !cage.Out && cage.Cage == emptied.Cage))?.Cages.Where(cage => !cage.Out && cage.Cage == emptied.Cage).TakeLast(1) ?? [])
+                {
+                    cage.Out = true;
+                }
+
+                break;
+            case GroupEvent about and not CountEvent:
+                var group = groups.FirstOrDefault(one => one.Id == about.Group);
+                if (group is null)
+                {
+                    groups.Add(group = new Told(about.Group));
+                }
+
+                group.Hear(entry);
+                break;
+        }
+    }
+
+    private sealed class Told(string id)
+    {
+        public string Id { get; } = id;
+
+        public string State { get; set; } = "open";
+
+        public bool Never { get; set; }
+
+        public List<InCage> Cages { get; } = [];
+
+        public void Hear(Entry entry)
+        {
             switch (entry.Event)
             {
-                case GroupDeclared declared:
-                    var nowNever = entry.Judged.Groups?.NeverWashed == true;
-                    states[declared.Group] = nowNever && state == "open" ? "not-washed" : !nowNever && never.Contains(declared.Group) && state == "not-washed" ? "open" : state;
-                    _ = nowNever ? never.Add(declared.Group) : never.Remove(declared.Group);
+                case GroupDeclared:
+                    var never = entry.Judged.Groups?.NeverWashed == true;
+                    State = never && State == "open" ? "not-washed" : !never && Never && State == "not-washed" ? "open" : State;
+                    Never = never;
                     break;
-                case GroupHandCleaned cleaned:
-                    states[cleaned.Group] = "hand-cleaned";
+                case GroupHandCleaned:
+                    End("hand-cleaned");
                     break;
-                case GroupNotWashed not:
-                    states[not.Group] = "not-washed";
+                case GroupNotWashed:
+                    End("not-washed");
                     break;
-                case GroupReopened opened when !never.Contains(opened.Group):
-                    states[opened.Group] = "open";
+                case GroupReopened when !Never:
+                    End("open");
                     break;
-                case GroupInspected or CountRecorded:
-                    states.TryAdd(((GroupEvent)entry.Event).Group, "open");
+                case CageLoaded loaded when !Cages.Any(cage => cage is { Out: false, Over: false } && cage.Cage == loaded.Cage && cage.Run == loaded.Run):
+                    End(State == "in-run" ? null : "in-run");
+                    Cages.Add(new InCage(loaded.Cage, loaded.Run));
+                    break;
+                case GroupWashed washed:
+                    Learn(washed.Cage, washed.Run, "washed");
+                    break;
+                case GroupUnknown unknown:
+                    Learn(unknown.Cage, unknown.Run, "unknown");
                     break;
             }
         }
 
-        return states;
+        private void End(string? state)
+        {
+            if (state is not null)
+            {
+                State = state;
+                Cages.ForEach(cage => cage.Over = true);
+            }
+        }
+
+        private void Learn(string name, string run, string became)
+        {
+            var cage = Cages.LastOrDefault(one => one.Cage == name && one.Run == run);
+            if (cage is null)
+            {
+                Cages.Add(cage = new InCage(name, run));
+            }
+
+            cage.Became = became;
+            var current = Cages.Where(one => !one.Over).ToArray();
+            State = cage.Over ? State : current.Any(one => one.Became is null) ? "in-run" : current.Any(one => one.Became == "unknown") ? "unknown" : "washed";
+        }
+    }
+
+    private sealed class InCage(string cage, string run)
+    {
+        public string Cage { get; } = cage;
+
+        public string Run { get; } = run;
+
+        public string? Became { get; set; }
+
+        public bool Out { get; set; }
+
+        public bool Over { get; set; }
     }
 
     private sealed record Stored

@@ -13,6 +13,8 @@ internal static class Checkers
     [
         new ChainIsWholeAndRefoldEqualsStored(),
         new EveryPieceHasOneHolderAtEveryInstant(),
+        new NoCageHoldsTwoGroups(),
+        new WhatARunDidIsInEveryJob(),
         new NothingIsAnnouncedTwiceOrEarly(),
         new WhatWasAcknowledgedIsThereOnce(),
         new OneEventHasOneVerdict(),

@@ -11,6 +11,7 @@ public sealed class PostgresDatabase : IAsyncLifetime
 {
     private readonly string name = $"workshop_test_{RandomNumberGenerator.GetHexString(16, lowercase: true)}";
     private string? connectionString;
+    private string? template;
 
     /// <summary>For Npgsql and for the service's settings.</summary>
     public string ConnectionString =>
@@ -23,11 +24,39 @@ public sealed class PostgresDatabase : IAsyncLifetime
         return database;
     }
 
+    /// <summary>A copy of this one, which nobody may be connected to meanwhile.</summary>
+    public async Task<PostgresDatabase> Copy()
+    {
+        var copy = new PostgresDatabase { template = name };
+        await copy.InitializeAsync();
+        return copy;
+    }
+
+    /// <summary>Nobody is connected any longer, and nobody can be.</summary>
+    public async Task Close()
+    {
+        var server = await PostgresServer.ConnectionString();
+        await Execute(server, $"ALTER DATABASE {name} WITH ALLOW_CONNECTIONS false");
+        await Execute(server, $"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = '{name}'");
+    }
+
     public async Task InitializeAsync()
     {
         var server = await PostgresServer.ConnectionString();
-        await Execute(server, $"CREATE DATABASE {name}");
+        await Execute(server, template is null ? $"CREATE DATABASE {name}" : $"CREATE DATABASE {name} TEMPLATE {template}");
         connectionString = new NpgsqlConnectionStringBuilder(server) { Database = name }.ConnectionString;
+    }
+
+    /// <summary>For the end of the process: a server made for the run goes with all it has, one that was named stays.</summary>
+    public void DropIfServerStays()
+    {
+        if (Environment.GetEnvironmentVariable(PostgresServer.Variable) is { Length: > 0 } server)
+        {
+            using var connection = new NpgsqlConnection(server);
+            connection.Open();
+            using var command = new NpgsqlCommand($"DROP DATABASE IF EXISTS {name} WITH (FORCE)", connection);
+            command.ExecuteNonQuery();
+        }
     }
 
     /// <summary>Drops the database, also from under connections that are still open.</summary>

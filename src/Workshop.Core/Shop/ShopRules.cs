@@ -4,6 +4,7 @@ using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
+using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Promises;
 using Workshop.Core.Route;
@@ -65,6 +66,9 @@ public sealed record ShopRules
     public ImmutableArray<string> Benches { get; init; } = [];
 
     public IntakeRules Intake { get; init; } = new();
+
+    /// <summary>How labels are printed.</summary>
+    public LabelRules Labels { get; init; } = LabelRules.Usual;
 
     /// <summary>Open days until a piece usually is back from a firm, by the firm's id, where the shop has said so.</summary>
     public FrozenDictionary<string, int> FirmWorkingDays { get; init; } = FrozenDictionary<string, int>.Empty;

@@ -61,6 +61,7 @@ public static class ShopRulesReader
             SecondPersonAtFinalControl = rules.SecondPersonAtFinalControl,
             HandOffTakenWithin = rules.HandOffTakenWithin,
             Intake = rules.Intake,
+            Labels = rules.Labels,
             Agenda = rules.Agenda,
             Promises = rules.Promises,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)

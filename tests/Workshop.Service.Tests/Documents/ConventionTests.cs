@@ -10,8 +10,9 @@ public partial class ConventionTests
     [
         ("Settings", ["Storage"]),
         ("Storage", []),
+        ("Prints", []),
         ("Http", ["Settings", "Storage", "Tasks"]),
-        ("Features", ["Http", "Settings", "Storage"]),
+        ("Features", ["Http", "Prints", "Settings", "Storage"]),
         ("Tasks", ["Features", "Http", "Settings", "Storage"]),
         ("Demo", ["Commands", "Features", "Http", "Settings", "Storage", "Tasks"]),
         ("Trial", ["Features", "Http", "Storage"]),

@@ -27,6 +27,9 @@ public sealed record TakeInBody : IntakeMembers
     /// </summary>
     public required JsonElement Watch { get; init; }
 
+    /// <summary>The blank label that is on the watch already, of an intake card or a sheet; one is given out where it is left out.</summary>
+    public Label? Label { get; init; }
+
     /// <summary>The kind of work; where it is left out it follows from the calibre's kind.</summary>
     [StringLength(60)]
     public string? Variant { get; init; }

@@ -79,9 +79,15 @@ public static class TakeInJob
             return no;
         }
 
+        // Before anything is kept: what refuses now would leave a customer behind.
+        var label = body.Label ?? turn.DrawLabel(LabelKind.Job, drawn => StreamEntry.OfJob(drawn));
+        if (body.Label is not null && !turn.BindLabel(label, StreamEntry.OfJob(label)))
+        {
+            return Problems.Of(ProblemCatalogue.LabelBound, $"{label} is on something else already.", ("label", label.ToString()));
+        }
+
         var customerId = customer!.Id ?? KeepCustomer(turn, customer.Described!);
         var watchIdNow = KeepWatch(turn, watch!, knownWatch, customerId);
-        var label = turn.DrawLabel(LabelKind.Job, drawn => StreamEntry.OfJob(drawn));
         var caseSerial = watch!.Described?.CaseSerial ?? knownWatch?.CaseSerial;
         var movementNumber = watch.Described?.MovementNumber ?? knownWatch?.MovementNumber;
         var decision = DeskCommand.Say(
@@ -105,6 +111,11 @@ public static class TakeInJob
             },
             body.Person,
             body.Despite);
+        if (body.WarrantyOf is { } old)
+        {
+            ClaimStays.Came(turn, old, turn.Rules.Calendar.DateOf(decision.Job.Intake.TakenInAt ?? turn.Now), caller, body.Person);
+        }
+
         turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
 
         var job = decision.Job;
@@ -131,6 +142,11 @@ public static class TakeInJob
         foreach (var (i, one) in body.Accessories.Index().Where(pair => OfEveryWatch.Contains(pair.Item.Kind)))
         {
             yield return new Fault($"/accessories/{i}/kind", "Movement, case, dial and hands belong to every watch and are not counted");
+        }
+
+        if (body.Label is { Kind: not LabelKind.Job })
+        {
+            yield return new Fault("/label", "A watch's label begins with J");
         }
 
         foreach (var (i, one) in body.Hazards.Index().Where(pair => !Hazard.All.ContainsKey(pair.Item)))

@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Description;
@@ -54,12 +55,14 @@ public static class ShopEndpoints
     private static RouteGroupBuilder MapRead<T>(this IEndpointRouteBuilder routes, string one, string many, string words, string example) where T : class, IShopDocument
     {
         var group = Group<T>(routes);
-        group.MapGet("", (Page page, Caller caller, Reader reader, CancellationToken cancel) => ReadDocument.All<T>(page, caller, reader, cancel))
+        group.MapList(async (page, caller, reader, cancel) => await ReadDocument.All<T>(page, caller, reader, cancel))
+            .Answers<Results<Paged<ListedDocument<T>>, ProblemHttpResult>>()
             .WithName($"list{many}")
             .WithSummary($"Every one, {words} a line")
             .WithExample(answer: $$"""{ "items": [ { "id": "{{IdIn(example)}}", "version": 1, "savedAt": "2026-03-02T09:14:03Z", "document": {{example}} } ] }""")
             .RequireOperation(Operation.ReadShop);
-        group.MapGet("{id}", (string id, string? on, Caller caller, Reader reader, ShopRulesSource rules, CancellationToken cancel) => ReadDocument.One<T>(id, on, caller, reader, rules, cancel))
+        group.MapOne(async (id, on, caller, reader, rules, cancel) => await ReadDocument.One<T>(id, on, caller, reader, rules, cancel))
+            .Answers<Results<Seen<T>, ProblemHttpResult>>()
             .WithName($"read{one}")
             .WithSummary($"Read {words}, as it is or as it was on a day")
             .WithProblems(ProblemCatalogue.NoSuchThing, ProblemCatalogue.BadFields)
@@ -71,13 +74,15 @@ public static class ShopEndpoints
 
     private static void MapVersions<T>(this RouteGroupBuilder group, string one, string words, string example) where T : class, IShopDocument
     {
-        group.MapGet("{id}/versions", (string id, Page page, Caller caller, Reader reader, CancellationToken cancel) => ReadDocument.Versions<T>(id, page, caller, reader, cancel))
+        group.MapVersionsOfOne(async (id, page, caller, reader, cancel) => await ReadDocument.Versions<T>(id, page, caller, reader, cancel))
+            .Answers<Results<Paged<DocumentVersion>, ProblemHttpResult>>()
             .WithName($"list{one}Versions")
             .WithSummary($"Every version of {words}, the newest first")
             .WithProblems(ProblemCatalogue.NoSuchThing)
             .WithExample(answer: VersionsExample)
             .RequireOperation(Operation.ReadShop);
-        group.MapGet("{id}/versions/{version:long}", (string id, long version, Caller caller, Reader reader, CancellationToken cancel) => ReadDocument.Version<T>(id, version, caller, reader, cancel))
+        group.MapVersionOfOne(async (id, version, caller, reader, cancel) => await ReadDocument.Version<T>(id, version, caller, reader, cancel))
+            .Answers<Results<Seen<T>, ProblemHttpResult>>()
             .WithName($"read{one}Version")
             .WithSummary($"Read {words} as one version said it")
             .WithProblems(ProblemCatalogue.NoSuchThing)
@@ -86,7 +91,7 @@ public static class ShopEndpoints
     }
 
     private static void MapSave<T>(this RouteGroupBuilder group, string pattern, string one, string words, string id, string example) where T : class, IShopDocument =>
-        group.MapPut(pattern, (string id, JsonBody<T> body, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) => SaveDocument.Handle(id, body, seen, caller, writer, cancel))
+        group.MapPut(pattern, AtStart((string id, JsonBody<T> body, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) => SaveDocument.Handle(id, body, seen, caller, writer, cancel)))
             .WithName($"save{one}")
             .WithSummary($"Save {words}, whole")
             .WithExample(example, Saved(id, example))
@@ -94,7 +99,7 @@ public static class ShopEndpoints
 
     private static void MapOnly<T>(this IEndpointRouteBuilder routes, string one, string words, string example) where T : class, IShopDocument =>
         routes.MapOnlyRead<T>(one, words, example)
-            .MapPut("", (JsonBody<T> body, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) => SaveDocument.Handle(ShopDocuments.Only, body, seen, caller, writer, cancel))
+            .MapPut("", AtStart((JsonBody<T> body, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) => SaveDocument.Handle(ShopDocuments.Only, body, seen, caller, writer, cancel)))
             .WithName($"save{one}")
             .WithSummary($"Save {words}, whole")
             .WithProblems([.. typeof(T) == typeof(RulesDocument) ? [ProblemCatalogue.GateIsFixed] : Array.Empty<ProblemKind>()])
@@ -104,19 +109,22 @@ public static class ShopEndpoints
     private static RouteGroupBuilder MapOnlyRead<T>(this IEndpointRouteBuilder routes, string one, string words, string example) where T : class, IShopDocument
     {
         var group = Group<T>(routes);
-        group.MapGet("", (string? on, Caller caller, Reader reader, ShopRulesSource rules, CancellationToken cancel) => ReadDocument.One<T>(ShopDocuments.Only, on, caller, reader, rules, cancel))
+        group.MapTheOnlyOne(async (on, caller, reader, rules, cancel) => await ReadDocument.One<T>(ShopDocuments.Only, on, caller, reader, rules, cancel))
+            .Answers<Results<Seen<T>, ProblemHttpResult>>()
             .WithName($"read{one}")
             .WithSummary($"Read {words}, as it is or as it was on a day")
             .WithProblems(ProblemCatalogue.NoSuchThing, ProblemCatalogue.BadFields)
             .WithExample(answer: example)
             .RequireOperation(Operation.ReadShop);
-        group.MapGet("versions", (Page page, Caller caller, Reader reader, CancellationToken cancel) => ReadDocument.Versions<T>(ShopDocuments.Only, page, caller, reader, cancel))
+        group.MapVersionsOfTheOnlyOne(async (page, caller, reader, cancel) => await ReadDocument.Versions<T>(ShopDocuments.Only, page, caller, reader, cancel))
+            .Answers<Results<Paged<DocumentVersion>, ProblemHttpResult>>()
             .WithName($"list{one}Versions")
             .WithSummary($"Every version of {words}, the newest first")
             .WithProblems(ProblemCatalogue.NoSuchThing)
             .WithExample(answer: VersionsExample)
             .RequireOperation(Operation.ReadShop);
-        group.MapGet("versions/{version:long}", (long version, Caller caller, Reader reader, CancellationToken cancel) => ReadDocument.Version<T>(ShopDocuments.Only, version, caller, reader, cancel))
+        group.MapVersionOfTheOnlyOne(async (version, caller, reader, cancel) => await ReadDocument.Version<T>(ShopDocuments.Only, version, caller, reader, cancel))
+            .Answers<Results<Seen<T>, ProblemHttpResult>>()
             .WithName($"read{one}Version")
             .WithSummary($"Read {words} as one version said it")
             .WithProblems(ProblemCatalogue.NoSuchThing)
@@ -126,6 +134,10 @@ public static class ShopEndpoints
     }
 
     private static RouteGroupBuilder Group<T>(IEndpointRouteBuilder routes) where T : class, IShopDocument => routes.MapGroup($"/v1/{ShopKinds.Of<T>().Path}").WithTags("Shop");
+
+    // How a request is read is written while the program is built, for every endpoint whose types are known then. A body of a type that is
+    // an open one here is the exception: what reads it is made when the program starts.
+    private static Delegate AtStart(Delegate handler) => handler;
 
     private const string VersionsExample = """{ "items": [ { "version": 2, "savedAt": "2026-03-09T08:30:00Z", "source": "/desk/office", "rulesVersion": 31 } ] }""";
 

@@ -100,6 +100,11 @@ public static class HandOver
         }
 
         var after = decision.Job;
+        if (after.Standings.HandedOver && !before.Standings.HandedOver && before.Intake.WarrantyOf is { } old)
+        {
+            ClaimStays.WentBack(turn, old, turn.Rules.Calendar.DateOf(before.Intake.TakenInAt ?? at), on, caller, body.Person);
+        }
+
         var was = before.Pieces.Pieces.ToDictionary(piece => piece.Id, piece => piece.Holder);
         return Answer.Done(new HandOverView(
             label, body.How, on, after.Standings.HandedOver,

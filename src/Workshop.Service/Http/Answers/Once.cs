@@ -140,6 +140,9 @@ public sealed class Once : IBindableFromHttpContext<Once>, IEndpointParameterMet
 /// <typeparam name="T">What the work may answer; for the API description.</typeparam>
 public sealed class Once<T>(IResult answer) : IResult, IEndpointMetadataProvider where T : IResult, IEndpointMetadataProvider
 {
+    /// <summary>What is answered, first or again.</summary>
+    internal IResult Answer => answer;
+
     public Task ExecuteAsync(HttpContext context) => answer.ExecuteAsync(context);
 
     public static void PopulateMetadata(MethodInfo method, EndpointBuilder builder) => T.PopulateMetadata(method, builder);

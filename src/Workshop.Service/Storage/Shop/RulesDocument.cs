@@ -5,6 +5,7 @@ using Workshop.Core.Agenda;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;
@@ -38,6 +39,9 @@ public sealed record RulesDocument : IShopDocument
 
     public IntakeRules Intake { get; init; } = new();
 
+    /// <summary>How large labels are printed, and on what sheets.</summary>
+    public LabelRules Labels { get; init; } = LabelRules.Usual;
+
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
     /// <summary>Gates whose strength no rule may change.</summary>
@@ -62,7 +66,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")))
         {
             yield return fault;
         }

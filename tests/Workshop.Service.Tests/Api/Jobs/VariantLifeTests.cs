@@ -133,6 +133,29 @@ public class VariantLifeTests
         Assert.All([unbound, inHouse, unknown], problem => Assert.Equal(["/warrantyOf"], problem.Pointers));
     }
 
+    [Fact]
+    public async Task The_days_of_a_watch_under_warranty_are_kept_by_themselves_in_the_job_it_comes_from()
+    {
+        await using var host = await Counter.Open();
+        var old = await HandedOver(host);
+        await (await host.Desk.PostJson($"/v1/jobs/{old}/claims", """{ "text": "stands still since yesterday" }""")).Json();
+
+        host.SetTo(2026, 3, 10, 10);
+        var back = (await (await host.Desk.PostJson("/v1/jobs", Body(null, old))).Json()).Text("label");
+        var came = await host.Desk.Get($"/v1/jobs/{old}/claims/1");
+        await (await host.Manager.PostJson($"/v1/jobs/{old}/claims/1/decision", """{ "covered": true, "reason": "ours" }""")).Json();
+        host.SetTo(2026, 3, 16, 10);
+        await Live(host, back);
+        var gone = await host.Desk.Get($"/v1/jobs/{old}/claims/1");
+        var today = host.Clock.GetCurrentInstant().InZone(DateTimeZoneProviders.Tzdb["Europe/Zurich"]).Date;
+
+        Assert.Equal("2026-03-10", came.Text("receivedOn"));
+        Assert.False(came.TryGetProperty("returnedOn", out _));
+        Assert.Equal(("2026-03-10", LocalDatePattern.Iso.Format(today)), (gone.Text("receivedOn"), gone.Text("returnedOn")));
+        Assert.True(today >= new LocalDate(2026, 3, 16));
+        Assert.Empty(host.Check().Differences);
+    }
+
     private static async Task<string[]> Cautions(WorkshopHost host, string label) =>
         [.. (await host.Bench.Get($"/v1/jobs/{label}")).GetProperty("cautions").EnumerateArray().Select(one => one.Text("id"))];
 

@@ -164,6 +164,7 @@ public partial class PhraseTests
         ["{0} is this watch too"] = ["J8P5NR6C"],
         ["{0} it is now; {1} is void"] = ["J8P5NR6C", "J7K3MQ43"],
         ["{0} names nothing here"] = ["J8P5NR6C"],
+        ["{0} was taken out of use"] = ["J8P5NR6C"],
         ["{0}, and {1}: which?"] = [Phrase.Of("{0}: {1}, {2}", "J8P5NR6C", Stage.Diagnosis, "places/desk"), "jonas"],
         ["{0} takes it"] = ["jonas"],
         ["Given to {0}"] = ["jonas"],

@@ -1,5 +1,4 @@
 using Workshop.Core.Jobs;
-using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Words;
 

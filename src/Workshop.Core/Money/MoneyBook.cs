@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using NodaTime;
-using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 

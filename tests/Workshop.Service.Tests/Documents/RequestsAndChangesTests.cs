@@ -30,6 +30,16 @@ public partial class RequestsAndChangesTests
     }
 
     [Fact]
+    public void Whatever_is_read_whole_or_of_one_job_has_its_request()
+    {
+        var sent = Request().Matches(Requests).Where(match => match.Groups["method"].Value == "GET").Select(match => match.Groups["path"].Value).ToList();
+        var read = Operations().Where(one => one.Method == "GET" && !one.Path.StartsWith("/health", StringComparison.Ordinal) && !one.Path.Replace("{label}", "", StringComparison.Ordinal).Contains('{')).ToList();
+
+        Assert.True(read.Count > 30, $"only {read.Count} addresses were found");
+        Assert.All(read, one => Assert.True(sent.Any(path => Fits(one.Path, path)), $"no request to {one.Path}"));
+    }
+
+    [Fact]
     public async Task Sent_one_after_another_they_tell_one_watchs_whole_life()
     {
         await using var host = await WorkshopHost.Start();

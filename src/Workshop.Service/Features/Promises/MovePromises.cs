@@ -31,7 +31,7 @@ public sealed record MoveBody
     [StringLength(40, MinimumLength = 1)]
     public required string Job { get; init; }
 
-    /// <summary>The new date: an open day, today at the earliest, within three years.</summary>
+    /// <summary>The new date: an open day, today at the earliest, within three years. It may be earlier than the one promised: the shop has room sooner, or said a wrong day.</summary>
     public required LocalDate To { get; init; }
 
     public required PromiseReason Reason { get; init; }

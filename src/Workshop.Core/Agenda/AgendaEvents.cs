@@ -43,6 +43,9 @@ public enum AgendaKind
     /// <summary>A filling of a jar grows old.</summary>
     FluidOld,
 
+    /// <summary>A filling of a jar has had nearly all its runs.</summary>
+    FluidRuns,
+
     /// <summary>The newest back-up is too old, or there is none.</summary>
     BackUp,
 

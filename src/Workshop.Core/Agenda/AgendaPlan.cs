@@ -81,10 +81,10 @@ public static class AgendaPlan
     private static IEnumerable<AgendaRow> Reviews(Job job) =>
         job.Reviews.Select(review => ForTheManager(job, AgendaKind.Review, review.Id.ToString(), review.At, $"Reported late, changed nothing: {review.Type}"));
 
-    // What waits for a review says so itself; a query beside them is the service's own question.
+    // What waits for a review says so itself; a query beside them is the service's own question, and a loss is nobody else's to decide.
     private static IEnumerable<AgendaRow> Queries(Job job) =>
         job.Holds.Standing
-            .Where(hold => hold is { Reason: HoldReason.Query, Because: { } because } && job.Reviews.All(review => review.Id != because))
+            .Where(hold => hold.Reason == HoldReason.Loss || (hold is { Reason: HoldReason.Query, Because: { } because } && job.Reviews.All(review => review.Id != because)))
             .Select(hold => ForTheManager(job, AgendaKind.Query, hold.Cause.ToString(), hold.From, $"Held until a manager decides: {hold.Text}"));
 
     private static IEnumerable<AgendaRow> Grounds(Job job) =>

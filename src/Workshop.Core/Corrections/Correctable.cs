@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Journal;
 using Workshop.Core.Reports;
 using Workshop.Core.Words;
@@ -20,6 +21,7 @@ internal static class Correctable
         reckoning.Find(named) is not { } entry ? new Fault(pointer, Phrase.Of("This job has no entry {0}.", $"{named}"))
         : entry.Event is CorrectionMade or PersonCorrected or ReportSettled ? new Fault(pointer, Phrase.Of("A correction or settlement is not corrected; say anew what is right."))
         : entry.Id.Source == EventId.Service || EventCatalogue.SenderOf(entry.Event.Type) != SentBy.Bench ? new Fault(pointer, Phrase.Of("What the service wrote ({0}) is not corrected; say anew what is right.", entry.Event.Type))
+        : entry.Event is CageEmptied ? new Fault(pointer, Phrase.Of("A cage that was scanned empty may hold others by now; load it again."))
         : by is not null && by.Type != entry.Event.Type ? new Fault(pointer, Phrase.Of("The right value of {0} is of the same type.", entry.Event.Type))
         : null;
 

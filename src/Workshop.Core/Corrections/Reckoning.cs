@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Workshop.Core.Agenda;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Reports;
@@ -83,7 +84,10 @@ public sealed class Reckoning
     }
 
     private bool RestsOnVoid(Entry entry) =>
-        !WasSaid(entry.Event) && ((entry.CausedBy is { } cause && IsVoid(cause)) || (entry.Event is ReportSettled settled && IsVoid(settled.Of)));
+        !WasSaid(entry.Event) && ((entry.CausedBy is { } cause && (IsVoid(cause) || (OfARun(entry.Event) && SettledBy(cause) is { Event: ReportSettled { As: SettledAs.DidNotHappen } }))) || (entry.Event is ReportSettled settled && IsVoid(settled.Of)));
+
+    // What became of a run is nothing to a group that was never in it.
+    private static bool OfARun(WorkshopEvent one) => one is GroupWashed or GroupUnknown;
 
     private static bool WasSaid(WorkshopEvent one) => one is DueAnnounced;
 

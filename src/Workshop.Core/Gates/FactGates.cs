@@ -1,6 +1,7 @@
 using NodaTime;
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Groups;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
@@ -33,6 +34,8 @@ public static class FactGates
         LabelAttached attached => LabelGates.Free(job, asking, attached.Label, attached.Piece, facts.NamesOfLabel),
         LabelReplaced replaced => LabelGates.Free(job, asking, replaced.By, job.Labels.PieceOf(replaced.Label), facts.NamesOfLabel),
         PolishConfirmed => PersonNamed(asking),
+        CageLoaded loaded when facts.Cage is not null && !job.Cages.Is(loaded) => CleaningGates.Load(loaded, asking, facts.Cage),
+        CageEmptied emptied when facts.Cage is not null => CleaningGates.Empty(emptied, job.Label, asking, facts.Cage, job.Cages.Open(emptied.Cage)),
         JobTakenIn taken => FixedDate(taken.FixedDate, facts.Reachable, asking.Rules),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],

@@ -1,5 +1,6 @@
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
@@ -38,7 +39,8 @@ public static class JobGates
             .Concat(Needs(job, asking, Stage.Casing))
             .Concat(HoldGate(job, asking, Blocks.Casing))
             .Concat(PiecesTogether(job, asking))
-            .Concat(VariantGates.NothingLeftOpen(job, asking)),
+            .Concat(VariantGates.NothingLeftOpen(job, asking))
+            .Concat(GroupGates.Close(job, asking)),
         CaseClosed => HoldGate(job, asking, Blocks.Casing),
         PieceTaken taken => InTheHouse(job, asking)
             .Concat(OneHolder(job, asking, taken)),
@@ -74,6 +76,19 @@ public static class JobGates
             .Concat(PiecesHome(job, asking)),
         PromiseMoved { By: PromiseMover.Person } => InTheHouse(job, asking)
             .Concat(PromiseGates.Move(job, asking)),
+        CageLoaded loaded => InTheHouse(job, asking)
+            .Concat(GroupGates.Load(job, asking, loaded)),
+        GroupDeclared => InTheHouse(job, asking),
+        GroupHandCleaned cleaned => InTheHouse(job, asking)
+            .Concat(GroupGates.End(job, asking, cleaned.Group, GroupState.HandCleaned)),
+        GroupNotWashed not => InTheHouse(job, asking)
+            .Concat(GroupGates.End(job, asking, not.Group, GroupState.NotWashed)),
+        GroupReplaced replaced => InTheHouse(job, asking)
+            .Concat(GroupGates.Known(job, asking, replaced.Group)),
+        GroupInspected inspected => InTheHouse(job, asking)
+            .Concat(GroupGates.Known(job, asking, inspected.Group))
+            .Concat(GroupGates.Inspect(job, asking, inspected.Group)),
+        CountRecorded count => GroupGates.Known(job, asking, count.Group),
         LabelAttached attached => LabelGates.Attach(job, asking, attached),
         LabelReplaced replaced => LabelGates.Replace(job, asking, replaced),
         _ => [],
@@ -85,6 +100,8 @@ public static class JobGates
         StageStarted started => job.Standings.Of(started.Stage) is { State: StageState.Running } standing && person is not null && standing.At.Contains(person),
         StageFinished finished => job.Standings.Of(finished.Stage).IsBehind,
         PolishConfirmed => job.Intake.PolishConfirmedAt is not null,
+        CageLoaded loaded => job.Cages.Is(loaded),
+        GroupEvent => GroupGates.AlreadySo(job, one),
         LabelAttached attached => (attached.Label == job.Label || job.Labels.Knows(attached.Label)) && job.Labels.PieceOf(attached.Label) == attached.Piece,
         LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
         _ => false,
@@ -143,7 +160,13 @@ public static class JobGates
         return InTheHouse(job, asking)
             .Concat(running ? Needs(job, asking, stage) : Begin(job, asking, stage))
             .Concat(rate)
-            .Concat(TakedownGates.Finish(job, asking, stage));
+            .Concat(TakedownGates.Finish(job, asking, stage))
+            .Concat(stage switch
+            {
+                Stage.Takedown => GroupGates.EndTakedown(job, asking),
+                Stage.Cleaning => GroupGates.EndCleaning(job, asking),
+                _ => [],
+            });
     }
 
     /// <summary>What is asked when work on a stage begins; a finish without a start begins in the same moment.</summary>

@@ -2,8 +2,10 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
+using Workshop.Core.Groups;
 using Workshop.Core.Journal;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.Reports;
 
 namespace Workshop.Core.Holds;
@@ -34,9 +36,16 @@ public sealed record HoldBook
         HoldLifted lifted => Lift(hold => hold.Reason == lifted.Hold, entry),
         ReportSettled settled => Lift(hold => hold.Reason == HoldReason.Query && hold.Because == settled.Of, entry),
         MixUpSuspected suspected => Place(HoldReason.MixUp, entry, text: suspected.Other is { } other ? $"perhaps exchanged with {other}" : "numbers at casing disagree"),
+        LossReported loss => Place(HoldReason.Loss, entry, text: $"{loss.Group}: {loss.Counted} of {loss.Expected} counted"),
+        CountDiffers more => Place(HoldReason.Query, entry, text: $"{more.Group}: {more.Counted} counted, {more.Expected} expected"),
+        PartLost lost => Place(HoldReason.Loss, entry, text: LostPart(lost.Part, lost.Group)),
+        PartFound found => Lift(hold => hold.Reason == HoldReason.Loss && hold.Text == LostPart(found.Part, found.Group), entry),
         DamageSeen { AsReceived: not true } damage => Place(HoldReason.Damage, entry, text: damage.Condition),
         _ => this,
     };
+
+    // A part that is found ends the hold of its own loss, no other.
+    private static string LostPart(string part, string? group) => group is null ? $"lost: {part}" : $"lost: {part}, of {group}";
 
     private HoldBook Place(HoldReason reason, Entry entry, bool? stopsPromise = null, string? text = null, LocalDate? until = null) =>
         this with { All = All.Add(new Hold(reason, entry.Id, entry.Effective, null, stopsPromise ?? HoldTable.Of(reason).StopsPromise, text, until, null, entry.CausedBy, entry.Fate == Fate.Answered)) };

@@ -31,7 +31,9 @@ public sealed record House
 public sealed record HeardDevice(string Name, Instant Heard, Duration SilentAfter);
 
 /// <summary>A filling that is in use.</summary>
-public sealed record FilledJar(string Batch, string Jar, string? Machine, LocalDate FilledOn);
+/// <param name="Runs">Runs in its present jar.</param>
+/// <param name="WornSince">Since when it has had the runs at which a warning is due; null while it has not.</param>
+public sealed record FilledJar(string Batch, string Jar, string? Machine, LocalDate FilledOn, int Runs = 0, Instant? WornSince = null);
 
 /// <summary>What stands in tables of its own and falls due without a job.</summary>
 /// <param name="Began">When the house began to keep its journal.</param>

@@ -12,6 +12,7 @@ public static class HousePlan
     [
         .. facts.Devices.Where(device => device.SilentAfter > Duration.Zero).Select(device => Silent(house, device, rules.Calendar)),
         .. facts.Fillings.Select(filling => GrowsOld(house, filling, rules)),
+        .. facts.Fillings.Where(filling => filling.WornSince is not null).Select(filling => WearsOut(house, filling, rules)),
         BackUp(house, facts, rules),
     ];
 
@@ -36,6 +37,18 @@ public static class HousePlan
             house.Announcements, AgendaKind.FluidOld, filling.Batch, due, Instant.Min(warn, due), $"{(filling.Machine is { } machine ? $"{machine}, " : "")}{filling.Jar}: good through {last:yyyy-MM-dd}",
             (AgendaLevel.Due, () => Instant.Min(warn, due)),
             (AgendaLevel.Manager, () => due));
+    }
+
+    // Said when the warning is reached; to the manager when no further run may start.
+    private static AgendaRow WearsOut(House house, FilledJar filling, ShopRules rules)
+    {
+        var runs = rules.Cleaning.RunsIn(filling.Jar);
+        var since = filling.WornSince!.Value;
+        var level = filling.Runs >= runs.LastRun ? AgendaLevel.Manager : AgendaLevel.Due;
+        return AgendaPlan.Build(
+            house.Announcements, AgendaKind.FluidRuns, filling.Batch, since, rules.Calendar.NextOpening(since),
+            $"{(filling.Machine is { } machine ? $"{machine}, " : "")}{filling.Jar}: {filling.Runs} of {runs.LastRun} runs",
+            (level, () => since));
     }
 
     private static AgendaRow BackUp(House house, HouseFacts facts, ShopRules rules)

@@ -79,6 +79,21 @@ internal static class Amendments
         return new Decision { Outcome = Outcome.Accepted, Entries = growing.Written, Job = growing.Job };
     }
 
+    /// <summary>Writes what follows from another stream; written before, it is not written again.</summary>
+    public static Decision HearElsewhere(GrowingJob growing, WorkshopEvent one, EventId cause, Place at, Instant received, ImmutableArray<string> flags, Facts facts)
+    {
+        var before = growing.Job;
+        var entry = growing.Consequence(one, cause, at, received, facts.Rules.Version, before.Label, before.Version + 1) with { Flags = flags };
+        if (growing.Reckoning.Find(entry.Id) is null)
+        {
+            growing.Add(entry);
+            Consequences.Follow(growing, before, entry, [], facts);
+            SecondLooks.Take(growing, entry with { Received = received }, facts);
+        }
+
+        return new Decision { Outcome = Outcome.Accepted, Entries = growing.Written, Job = growing.Job };
+    }
+
     public static Decision Wrong(GrowingJob growing, Fault fault) => new() { Outcome = Outcome.Refused, Job = growing.Job, Faults = [fault] };
 
     private static IEnumerable<Objection> Waits(Reckoning reckoning, Entry report, SettledAs settledAs, Asking asking)

@@ -1,8 +1,10 @@
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.Route;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
@@ -26,6 +28,8 @@ public static class BadNews
         WaterTestRecorded test => !test.Passed,
         WearCheckPaused => true,
         WearCheckRead => after.WearChecks.TotalFails > before.WearChecks.TotalFails,
+        GroupUnknown or GroupReopened or PartLost => true,
+        CountRecorded => after.Groups.Differences.Count() > before.Groups.Differences.Count(),
         HoldPlaced or MixUpSuspected or DamageSeen => true,
         _ => false,
     };

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
@@ -28,7 +29,7 @@ internal static class Consequences
         if (entry.Disposition == Disposition.Noted && against.Any(one => one.Strength == Strength.Stop))
         {
             growing.AddConsequence(
-                new HoldPlaced { Hold = HoldReason.Query, Reason = $"{entry.Event.Type} was reported late against {against[0].Gate}" }, cause, at: entry.Received);
+                new HoldPlaced { Hold = HoldReason.Query, Reason = $"{entry.Event.Type} was reported late against {against[0].Gate}{Beside(growing.Job, against)}" }, cause, at: entry.Received);
         }
 
         if (!entry.Counts)
@@ -62,12 +63,53 @@ internal static class Consequences
                 break;
         }
 
+        ReportWhatDiffers(growing, before, cause, facts);
+        AskAboutWhatIsNeverWashed(growing, cause);
         SettleWhatIsPaid(growing, entry, cause, facts);
         if (!before.Holds.All.SequenceEqual(growing.Job.Holds.All))
         {
             MoveThePromise(growing, cause, facts);
         }
     }
+
+    /// <summary>A count that differs is said once, with whoever had the parts last and the watches that were near by when it was found.</summary>
+    private static void ReportWhatDiffers(GrowingJob growing, Job before, Entry cause, Facts facts)
+    {
+        var known = before.Groups.Differences.Select(one => (one.Step.Entry, one.Point)).ToHashSet();
+        foreach (var one in growing.Job.Groups.Differences.Where(one => !known.Contains((one.Step.Entry, one.Point))).ToImmutableArray())
+        {
+            var group = growing.Job.Groups.Find(one.Group)!;
+            var near = facts.NearBy(growing.Job.Label, one.Step.Bench ?? one.Seen?.Step.Bench, [.. group.Loads.Select(load => load.Run).Distinct()]);
+            CountEvent said = one.IsLoss ? new LossReported { Group = one.Group, At = one.Point, Expected = one.Expected, Counted = one.Counted }
+                : new CountDiffers { Group = one.Group, At = one.Point, Expected = one.Expected, Counted = one.Counted };
+            growing.AddConsequence(
+                said with { SeenAt = one.Seen?.Point, SeenBy = one.Seen?.Step.By, SeenOn = one.Seen?.Step.At, SeenBench = one.Seen?.Step.Bench, Candidates = near },
+                cause, at: cause.Received, about: one.Step.Entry);
+        }
+    }
+
+    /// <summary>
+    /// Parts that must never be washed have been: where the report of their cage does not wait for a manager, and none has settled it, they
+    /// are asked, whether the wash became known or what the parts are.
+    /// </summary>
+    private static void AskAboutWhatIsNeverWashed(GrowingJob growing, Entry cause)
+    {
+        foreach (var group in growing.Job.Groups.Groups.Where(group => group.WashedAgainstTheRule).ToImmutableArray())
+        {
+            var washed = group.Loads.Last(load => load.State == WashState.Washed);
+            var result = washed.Result!.Entry;
+            var told = growing.Reckoning.Find(result)?.CausedBy ?? result;
+            var text = $"{group.Id} is never washed, and was in {washed.Cage}, run {washed.Run}";
+            if (growing.Job.Reviews.All(review => review.Id != told) && growing.Reckoning.SettledBy(told) is null && growing.Job.Holds.All.All(hold => hold.Reason != HoldReason.Query || hold.Text != text))
+            {
+                growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Query, Reason = text }, cause, at: cause.Received, about: result);
+            }
+        }
+    }
+
+    // Where another watch is concerned it is named, so that whoever looks has both before them.
+    private static string Beside(Job job, ImmutableArray<Objection> against) =>
+        against.Select(one => one.Names.GetValueOrDefault("other")).FirstOrDefault(other => other is not null && other != job.Label.ToString()) is { } named ? $", beside {named}" : "";
 
     /// <summary>
     /// Where the shop keeps its money here, a job is settled by its balance; that stands, whatever is paid back or asked for later.

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.People;
@@ -64,6 +66,9 @@ public sealed record Facts
 
     public string? Bench { get; init; }
 
+    /// <summary>What is known of a cage and its run, for an event about one.</summary>
+    public CageFacts? Cage { get; init; }
+
     /// <summary>When a watch that is taken in now can be ready, where a day is fixed.</summary>
     public ReachableDate? Reachable { get; init; }
 
@@ -78,6 +83,9 @@ public sealed record Facts
 
     /// <summary>The label of another job in the house with this case serial, movement number or label, for the comparison at casing.</summary>
     public Func<string, Label?> OtherJobWithNumber { get; init; } = _ => null;
+
+    /// <summary>Other watches that were open at a bench or in one of these runs, for a count that differs.</summary>
+    public Func<Label, string?, ImmutableArray<string>, ImmutableArray<MixUpCandidate>> NearBy { get; init; } = (_, _, _) => [];
 
     /// <summary>What a label names in the house and beyond it: null for one nobody knows, empty for one given out blank.</summary>
     public Func<Label, string?> NamesOfLabel { get; init; } = _ => null;

@@ -1,9 +1,13 @@
+using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
@@ -48,6 +52,23 @@ public static class EventFaults
         WaiverGiven waiver when !GateTable.Knows(waiver.Gate) => [new Fault("/gate", Phrase.Of("There is no gate '{0}'.", waiver.Gate))],
         WaiverGiven waiver when !GateTable.Of(waiver.Gate).Waivable => [new Fault("/gate", Phrase.Of("'{0}' cannot be waived.", waiver.Gate))],
         GapDeclared gap when gap.From < 1 || gap.To < gap.From => [new Fault("/to", Phrase.Of("A gap goes from a number to the same or a higher one, from 1 on."))],
+        GroupDeclared declared => Named(declared.Group, "/group").Concat(Counted(declared.Count)).Concat(Listed(declared.Members, "/members")).Concat(Listed(declared.Flags, "/flags")),
+        GroupNotWashed not => Named(not.Group, "/group").Concat(Given(not.Reason)),
+        GroupReopened reopened => Named(reopened.Group, "/group").Concat(Given(reopened.Reason)),
+        GroupReplaced replaced => Named(replaced.Group, "/group").Concat(APart(replaced.Part)),
+        CountRecorded count => Named(count.Group, "/group").Concat(Counted(count.Count)),
+        GroupHandCleaned or GroupInspected => Named(((GroupEvent)one).Group, "/group"),
+        PartFitted fitted => APart(fitted.Part).Concat(fitted.Group is { } group ? Named(group, "/group") : []),
+        PartLost lost => APart(lost.Part).Concat(lost.Group is { } group ? Named(group, "/group") : []),
+        PartFound found => APart(found.Part).Concat(found.Group is { } group ? Named(group, "/group") : []),
+        CageLoaded loaded => Named(loaded.Cage, "/cage").Concat(Named(loaded.Group, "/group")).Concat(ARun(loaded.Run)).Concat(Counted(loaded.Count)),
+        CageEmptied emptied => Named(emptied.Cage, "/cage").Concat(emptied.Run is { } run ? ARun(run) : []).Concat(Counted(emptied.Count)),
+        RunStarted started => Named(started.Machine, "/machine").Concat(Named(started.Programme, "/programme")),
+        RunAborted aborted => Given(aborted.Reason),
+        MachineStopped stopped => Given(stopped.Reason),
+        FluidFilled filled => Named(filled.Batch, "/batch").Concat(Named(filled.Jar, "/jar")).Concat(Poured(filled.Litres)),
+        FluidMoved moved => Named(moved.Batch, "/batch").Concat(Named(moved.FromJar, "/fromJar")).Concat(Named(moved.ToJar, "/toJar")),
+        FluidDiscarded discarded => Named(discarded.Batch, "/batch").Concat(Poured(discarded.Litres)),
         DeviceHeard { QueueLength: < 0 } => [new Fault("/queueLength", Phrase.Of("Fewer than none cannot wait."))],
         DeviceHeard { Battery: < 0 or > 100 } => [new Fault("/battery", Phrase.Of("A charge is 0 to 100 percent."))],
         _ => [],
@@ -118,6 +139,55 @@ public static class EventFaults
         if (string.IsNullOrWhiteSpace(reason))
         {
             yield return new Fault("/reason", Phrase.Of("Why is missing; somebody will ask."));
+        }
+    }
+
+    // Cages, groups, machines and batches are called by short names, which become parts of addresses.
+    private static IEnumerable<Fault> Named(string name, string pointer)
+    {
+        if (name.Length is 0 or > 60 || !char.IsAsciiLetterOrDigit(name[0]) || name.Any(letter => !char.IsAsciiLetterOrDigit(letter) && letter != '-'))
+        {
+            yield return new Fault(pointer, Phrase.Of("A short name is of letters, digits and hyphens, at most 60."));
+        }
+    }
+
+    private static IEnumerable<Fault> Listed(ImmutableArray<string> names, string pointer)
+    {
+        if (names.Length > 200 || names.Any(name => string.IsNullOrWhiteSpace(name) || name.Length > 120))
+        {
+            yield return new Fault(pointer, Phrase.Of("At most 200 names, none of them empty or longer than 120."));
+        }
+    }
+
+    private static IEnumerable<Fault> APart(string part)
+    {
+        if (string.IsNullOrWhiteSpace(part) || part.Length > 120)
+        {
+            yield return new Fault("/part", Phrase.Of("A part is named, in at most 120 letters."));
+        }
+    }
+
+    private static IEnumerable<Fault> ARun(string run)
+    {
+        if (!Guid.TryParseExact(run, "D", out _) || run.Any(char.IsUpper))
+        {
+            yield return new Fault("/run", Phrase.Of("A run is a UUID in lower case."));
+        }
+    }
+
+    private static IEnumerable<Fault> Counted(int? count)
+    {
+        if (count < 0)
+        {
+            yield return new Fault("/count", Phrase.Of("Fewer than none cannot be counted."));
+        }
+    }
+
+    private static IEnumerable<Fault> Poured(decimal? litres)
+    {
+        if (litres is <= 0 or > 1_000)
+        {
+            yield return new Fault("/litres", Phrase.Of("Litres are more than 0 and at most 1000."));
         }
     }
 

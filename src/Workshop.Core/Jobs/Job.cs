@@ -1,14 +1,17 @@
 using System.Collections.Immutable;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -46,6 +49,11 @@ public sealed record Job
 
     public PieceLedger Pieces { get; init; } = new();
 
+    public GroupLedger Groups { get; init; } = new();
+
+    /// <summary>Its cages in the cleaning room.</summary>
+    public LoadBook Cages { get; init; } = new();
+
     public CaseState Case { get; init; } = CaseState.Unknown;
 
     public TakedownRecord Takedown { get; init; } = new();
@@ -75,8 +83,8 @@ public sealed record Job
     /// <summary>Reports that wait for a person.</summary>
     public ImmutableArray<Review> Reviews { get; init; } = [];
 
-    /// <summary>Every holding of every piece, ended ones too.</summary>
-    public ImmutableArray<Holding> Holdings => Pieces.Holdings;
+    /// <summary>Every holding of every piece and every cage, ended ones too.</summary>
+    public ImmutableArray<Holding> Holdings => Cages.Loads.IsEmpty ? Pieces.Holdings : [.. Pieces.Holdings, .. Cages.Holdings];
 
     public RouteDefinition? Route => Standings.Route;
 
@@ -100,7 +108,11 @@ public sealed record Job
 
         if (!entry.Counts)
         {
-            return job with { Reviews = Reviews.Add(new Review(entry.Id, entry.Event.Type, entry.Effective, entry.Person, entry.Judged.Failed)) };
+            return job with
+            {
+                Reviews = Reviews.Add(new Review(entry.Id, entry.Event.Type, entry.Effective, entry.Person, entry.Judged.Failed)),
+                Cages = Cages.HearNoted(entry),
+            };
         }
 
         // Before the watch is in the house there is nothing to change: kept, no effect.
@@ -132,11 +144,12 @@ public sealed record Job
                 return route.Has(Stage.WearCheck) ? other : other with { WearChecks = other.WearChecks.HearFallen([Stage.WearCheck], entry) };
 
             case StageStarted started:
-                return ImplyOpening(started.Stage, entry).Say([new Began(started.Stage)], entry);
+                return (ImplyOpening(started.Stage, entry) with { Groups = Groups.Begin(entry) }).Say([new Began(started.Stage)], entry);
             case StageFinished finished when StageTable.CanBeTold(finished.Stage):
-                return ImplyOpening(finished.Stage, entry).Say([new Ended(finished.Stage)], entry);
+                var told = finished.Stage == Stage.Inspection ? Groups.ForgetTheFall() : Groups.Begin(entry);
+                return (ImplyOpening(finished.Stage, entry) with { Groups = told }).Say([new Ended(finished.Stage)], entry);
             case StageSentBack back:
-                return Say([new Fell(back.To)], entry);
+                return (this with { Groups = Groups.ForgetTheFall() }).Say([new Fell(back.To)], entry);
 
             case PieceGiven or PieceTaken or PiecePut:
                 return this with { Pieces = Pieces.Apply(entry).Area };
@@ -145,6 +158,14 @@ public sealed record Job
             case JobHandedOver:
                 var pieces = Pieces.Apply(entry);
                 return (this with { Pieces = pieces.Area, Warranty = Warranty.Apply(entry).Area }).Say(pieces.Says, entry);
+
+            case CageLoaded or CageEmptied:
+                return this with { Groups = Groups.Apply(entry, Standings).Area, Cages = Cages.Apply(entry) };
+            case LossReported or CountDiffers or PartLost or PartFound:
+                return this with { Holds = Holds.Apply(entry) };
+            case GroupEvent or PartFitted:
+                var groups = Groups.Apply(entry, Standings);
+                return (this with { Groups = groups.Area, Takedown = Takedown.Apply(entry) }).Say(groups.Says, entry);
 
             case CaseClosed or CaseOpened or SealSeen:
                 var closing = Case.Apply(entry, Standings);
@@ -165,7 +186,7 @@ public sealed record Job
                 return (this with { WearChecks = wear.Area }).Say(wear.Says, entry);
             case FinalControlPassed or FinalControlRefused:
                 var control = FinalControl.Apply(entry);
-                return (this with { FinalControl = control.Area }).Say(control.Says, entry);
+                return (this with { FinalControl = control.Area, Groups = entry.Event is FinalControlRefused ? Groups.ForgetTheFall() : Groups }).Say(control.Says, entry);
 
             case HoldPlaced or HoldLifted or MixUpSuspected or DamageSeen:
                 return this with { Holds = Holds.Apply(entry) };

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NodaTime;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
@@ -49,6 +50,13 @@ public static class JobRules
     /// <param name="mended">What it says, with the person behind the badge.</param>
     public static Decision Mend(JobHistory history, Entry cause, PersonCorrected mended, Facts facts) =>
         Amendments.Mend(new GrowingJob(history, facts.NextPosition), cause, mended, facts);
+
+    /// <summary>Writes into a job what follows from something in another stream: a run that is finished, or was aborted.</summary>
+    /// <param name="cause">The job's own entry that led there; when that falls, what followed falls too.</param>
+    /// <param name="at">When it happened, and when it was heard.</param>
+    /// <param name="flags">What is to be known about it.</param>
+    public static Decision HearElsewhere(JobHistory history, WorkshopEvent one, EventId cause, Place at, Instant received, ImmutableArray<string> flags, Facts facts) =>
+        Amendments.HearElsewhere(new GrowingJob(history, facts.NextPosition), one, cause, at, received, flags, facts);
 
     /// <summary>The right value takes the place of the wrong one, as if that had never been; who corrects it is asked by their own clock.</summary>
     private static Decision DecideInsteadOf(JobHistory history, GrowingJob growing, Entry old, Incoming incoming, Asking asking, Facts facts)

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -32,6 +34,12 @@ internal static class Judging
                     started.Owed),
             },
 
+            StageStarted { Stage: Stage.Takedown } or StageFinished { Stage: Stage.Takedown } when before.Groups.Expected.IsEmpty && GroupsOf(before, facts.Rules) is { IsEmpty: false } expected => judged with
+            {
+                Groups = new GroupTerms { Expected = expected },
+            },
+            GroupDeclared declared when Compatibility.NeverWashed(declared.Flags, facts.Rules.Cleaning).Any() => judged with { Groups = new GroupTerms { NeverWashed = true } },
+
             // A manager's word about repeats waits for the next start, whenever that is; any other waiver is gone with the day.
             WaiverGiven given when GateTable.FamilyOf(given.Gate) != "repeats-decided" => judged with
             {
@@ -42,6 +50,10 @@ internal static class Judging
             _ => judged,
         };
     }
+
+    // What the kind of work has is asked when the movement comes apart, not when the watch came in.
+    private static ImmutableArray<ExpectedGroup> GroupsOf(Job before, ShopRules rules) =>
+        before.Route is { } route ? rules.Routes.GetValueOrDefault(route.Id)?.Groups ?? [] : [];
 
     private static Label? WorthKeeping(Job before, Label? under) =>
         under is { } label && (label != before.Label || before.Labels.ReplacementOf(label) is not null) ? under : null;

@@ -1,14 +1,17 @@
 using System.Collections.Frozen;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
+using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.House;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.People;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -71,6 +74,25 @@ public static class EventCatalogue
         ("wear-check.read", typeof(WearCheckRead), SentBy.Bench),
         ("final-control.passed", typeof(FinalControlPassed), SentBy.Bench),
         ("final-control.refused", typeof(FinalControlRefused), SentBy.Bench),
+        ("group.declared", typeof(GroupDeclared), SentBy.Bench),
+        ("group.hand-cleaned", typeof(GroupHandCleaned), SentBy.Bench),
+        ("group.not-washed", typeof(GroupNotWashed), SentBy.Bench),
+        ("group.replaced", typeof(GroupReplaced), SentBy.Bench),
+        ("group.reopened", typeof(GroupReopened), SentBy.Bench),
+        ("group.inspected", typeof(GroupInspected), SentBy.Bench),
+        ("count.recorded", typeof(CountRecorded), SentBy.Bench),
+        ("part.fitted", typeof(PartFitted), SentBy.Bench),
+        ("part.lost", typeof(PartLost), SentBy.Bench),
+        ("part.found", typeof(PartFound), SentBy.Bench),
+        ("cage.loaded", typeof(CageLoaded), SentBy.Bench),
+        ("cage.emptied", typeof(CageEmptied), SentBy.Bench),
+        ("run.started", typeof(RunStarted), SentBy.Bench),
+        ("run.finished", typeof(RunFinished), SentBy.Bench),
+        ("run.aborted", typeof(RunAborted), SentBy.Bench),
+        ("fluid.filled", typeof(FluidFilled), SentBy.Bench),
+        ("fluid.moved", typeof(FluidMoved), SentBy.Bench),
+        ("fluid.discarded", typeof(FluidDiscarded), SentBy.Bench),
+        ("machine.stopped", typeof(MachineStopped), SentBy.Bench),
         ("waiver.given", typeof(WaiverGiven), SentBy.Bench),
         ("note.written", typeof(NoteWritten), SentBy.Bench),
         ("damage.seen", typeof(DamageSeen), SentBy.Bench),
@@ -90,6 +112,14 @@ public static class EventCatalogue
         ("account.changed", typeof(AccountChanged), SentBy.Service),
         ("promise.given", typeof(PromiseGiven), SentBy.Service),
         ("promise.moved", typeof(PromiseMoved), SentBy.Service),
+        ("group.washed", typeof(GroupWashed), SentBy.Service),
+        ("group.unknown", typeof(GroupUnknown), SentBy.Service),
+        ("loss.reported", typeof(LossReported), SentBy.Service),
+        ("count.differs", typeof(CountDiffers), SentBy.Service),
+        ("run.planned", typeof(RunPlanned), SentBy.Service),
+        ("run.loaded", typeof(RunLoaded), SentBy.Service),
+        ("run.unloaded", typeof(RunUnloaded), SentBy.Service),
+        ("fluid.used", typeof(FluidUsed), SentBy.Service),
         ("mix-up.suspected", typeof(MixUpSuspected), SentBy.Service),
         ("job.handed-over", typeof(JobHandedOver), SentBy.Service),
         ("delivery.recorded", typeof(DeliveryRecorded), SentBy.Service),

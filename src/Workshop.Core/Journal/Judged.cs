@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Cleaning;
+using Workshop.Core.Groups;
 using Workshop.Core.Labels;
 using Workshop.Core.Route;
 using Workshop.Core.Takedown;
@@ -53,6 +55,12 @@ public sealed record Judged
 
     /// <summary>Warranty lines that begin with the hand-over recorded here.</summary>
     public ImmutableArray<WarrantyTerm>? Warranty { get; init; }
+
+    /// <summary>What is known of groups of parts when the takedown begins, or of one when it is declared.</summary>
+    public GroupTerms? Groups { get; init; }
+
+    /// <summary>The fillings that a run which was started here goes through, and as how many runs it counts on them.</summary>
+    public RunTerms? Run { get; init; }
 }
 
 /// <summary>An entry that gave its place to another.</summary>

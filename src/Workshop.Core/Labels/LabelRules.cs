@@ -35,12 +35,12 @@ public sealed record LabelRules
     public LabelSheet Sheet { get; init; } = new();
 
     /// <summary>The side of the square code, its quiet zone included.</summary>
-    public decimal CodeMillimetres => HeightMillimetres - (2 * MarginMillimetres);
+    public decimal CodeMillimetres() => HeightMillimetres - (2 * MarginMillimetres);
 
     /// <param name="pointer">Where the rules stand in the document.</param>
     public IEnumerable<Fault> Faults(string pointer)
     {
-        if (CodeMillimetres < ModulesOnASide * SmallestModuleMillimetres)
+        if (CodeMillimetres() < ModulesOnASide * SmallestModuleMillimetres)
         {
             yield return new Fault($"{pointer}/heightMillimetres", $"The square code needs {ModulesOnASide * SmallestModuleMillimetres} mm between the margins to be read");
         }
@@ -92,7 +92,7 @@ public sealed record LabelSheet
     [Range(0.0, 50.0)]
     public decimal BetweenRowsMillimetres { get; init; } = 3.0m;
 
-    public int Places => Columns * Rows;
+    public int Places() => Columns * Rows;
 
     /// <summary>Where the label of a place begins, from the upper left corner of the paper; places are counted from 0, row by row.</summary>
     public (decimal Left, decimal Top) At(int place, LabelRules label) => (

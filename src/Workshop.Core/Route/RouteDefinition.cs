@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Workshop.Core.Groups;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -75,6 +76,9 @@ public sealed record RouteDefinition
 
     /// <summary>What the final control looks at; each needs a result.</summary>
     public ImmutableArray<string> FinalChecks { get; init; } = [];
+
+    /// <summary>The groups of parts that its movement usually comes apart into.</summary>
+    public ImmutableArray<ExpectedGroup> Groups { get; init; } = [];
 
     public ImmutableArray<WarrantyOffer> Warranty { get; init; } = [];
 

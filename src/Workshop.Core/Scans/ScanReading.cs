@@ -22,7 +22,7 @@ public static class ScanReading
 
     public static ScanMeaning Of(ScanContents scan, ScanSetting by) => scan switch
     {
-        { OfCleaning: not null } => new ScanMeaning.SaysNothing(Phrase.Of("Cleaning runs are not kept yet: write it down")),
+        { OfCleaning: not null } => new ScanMeaning.SaysNothing(Phrase.Of("Load a cage with its watch, at the tablet")),
         { Job: null, Person: { } person, Word: null, Tray: null, WinderPlace: null } => new ScanMeaning.SignsOn(person, scan.Bench ?? by.Bench),
         { Job: null } => new ScanMeaning.SaysNothing(Phrase.Of("Of which watch? Scan its label with it")),
         { Word: { } word } => Card(scan, word, by),

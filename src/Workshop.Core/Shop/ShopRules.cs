@@ -2,6 +2,7 @@ using System.Collections.Frozen;
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
@@ -79,6 +80,12 @@ public sealed record ShopRules
 
     /// <summary>After what time things are worth a line on the agenda.</summary>
     public AgendaRules Agenda { get; init; } = AgendaRules.Usual;
+
+    /// <summary>What may be washed in what, and how long fluids last.</summary>
+    public CleaningRules Cleaning { get; init; } = CleaningRules.Usual;
+
+    /// <summary>Machines, programmes and cages.</summary>
+    public CleaningRoom CleaningRoom { get; init; } = CleaningRoom.Empty;
 
     /// <summary>How promised dates are forecast and moved.</summary>
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;

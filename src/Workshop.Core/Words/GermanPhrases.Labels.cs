@@ -5,6 +5,7 @@ public static partial class GermanPhrases
     /// <summary>What is said about labels and scans.</summary>
     private static Dictionary<string, string> LabelsAndScans => new()
     {
+        ["{0} was taken out of use"] = "{0} ist außer Gebrauch",
         ["REPLACED, DO NOT USE"] = "ERSETZT, NICHT VERWENDEN",
         ["RADIUM SUSPECTED"] = "RADIUMVERDACHT",
         ["Taken in by hand"] = "Annahme von Hand",
@@ -55,7 +56,7 @@ public static partial class GermanPhrases
         ["{0} it is now; {1} is void"] = "Jetzt gilt {0}; {1} gilt nicht mehr",
         ["{0} names nothing here"] = "{0} benennt hier nichts",
         ["Two of a kind in one scan: one at a time"] = "Zwei von einer Art im Scan: eins nach dem anderen",
-        ["Cleaning runs are not kept yet: write it down"] = "Waschgänge werden noch nicht geführt: aufschreiben",
+        ["Load a cage with its watch, at the tablet"] = "Den Korb mit seiner Uhr laden, am Tablet",
         ["Of which watch? Scan its label with it"] = "Welche Uhr? Ihr Etikett mitscannen",
         ["Too much at once: scan two labels"] = "Zu viel auf einmal: zwei Etiketten scannen",
         ["{0}, and {1}: which?"] = "{0}, und {1}: was davon?",

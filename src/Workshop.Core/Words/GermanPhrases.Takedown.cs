@@ -10,7 +10,7 @@ public static partial class GermanPhrases
         ["First: {0}"] = "Zuerst: {0}",
         ["tell that step first, with a lower number; a manager may waive it"] = "diesen Schritt zuerst melden, mit kleinerer Nummer; die Leitung kann davon absehen",
         ["The mainspring was not let down"] = "Die Zugfeder ist nicht entspannt",
-        ["whoever lets it down and says so; a manager may waive it"] = "wer sie entspannt und es meldet; die Leitung kann davon absehen",
+        ["whoever lets it down and says so; a manager may waive it"] = "wer sie entspannt; die Leitung kann davon absehen",
         ["Must be put right: {0}"] = "Muss behoben werden: {0}",
         ["{0} findings must be put right"] = "{0} Befunde müssen behoben werden",
         ["whoever puts it right and looks again"] = "wer es behebt und nochmals nachsieht",
@@ -31,8 +31,17 @@ public static partial class GermanPhrases
         ["A place has 1 to 50 screws."] = "Eine Stelle hat 1 bis 50 Schrauben.",
         ["A screw of a watch is 0.1 to 20 mm long."] = "Eine Schraube einer Uhr ist 0,1 bis 20 mm lang.",
 
+        // What gates ask for.
+        ["what comes out first was told at a lower step"] = "was zuerst herauskommt, ist mit kleinerer Nummer gemeldet",
+        ["no other step has the number"] = "kein anderer Schritt hat die Nummer",
+        ["the mainspring was let down, once a step of the takedown was told or a group declared"] = "die Zugfeder ist entspannt, sobald ein Schritt des Zerlegens gemeldet oder eine Gruppe aufgenommen ist",
+        ["nothing found that must be put right is still open"] = "kein Befund, der behoben werden muss, ist mehr offen",
+        ["Something comes out first"] = "Etwas kommt zuerst heraus",
+        ["Another step has this number"] = "Ein anderer Schritt hat diese Nummer",
+        ["Something that must be put right is still open"] = "Etwas, das behoben werden muss, ist noch offen",
+
         // The list read backwards.
-        ["Wind only when the escapement is in and the train runs free"] = "Erst aufziehen, wenn die Hemmung sitzt und das Räderwerk frei läuft",
+        ["Wind only when the escapement is in and the train runs free"] = "Erst aufziehen, wenn die Hemmung sitzt und alles frei läuft",
         ["Goes in last, under tension"] = "Zuletzt einsetzen, steht unter Spannung",
         ["Left-hand thread: tighten to the left"] = "Linksgewinde: nach links festziehen",
         ["Set as it stood; do not turn"] = "Setzen, wie es stand; nicht drehen",
@@ -56,5 +65,7 @@ public static partial class GermanPhrases
         ["Length, mm"] = "Länge, mm",
         ["Oil"] = "Öl",
         ["Open"] = "Offen",
+        ["Replaced: {0} ({1})"] = "Ersetzt: {0} ({1})",
+        ["To be replaced: {0} ({1})"] = "Zu ersetzen: {0} ({1})",
     };
 }

@@ -21,6 +21,8 @@ internal static class HouseWords
             (EntryFlag.OpeningImplied, "opening taken as told", "Öffnung angenommen"), (EntryFlag.AlreadySo, "was so already", "war schon so"),
             (EntryFlag.UnknownMember, "unbekanntes Feld"), (EntryFlag.Unproven, "unproven", "nicht nachgewiesen"), (EntryFlag.MeanOfDays, "mean of several days", "Mittel über mehrere Tage"),
             (EntryFlag.PersonLeft, "the person had left the house", "war nicht mehr im Haus"), (EntryFlag.BeyondCalendar, "counted without public holidays", "ohne Feiertage gezählt")),
+        WordList.Of("sheetForm",
+            ("labels", "Etiketten"), ("intake-cards", "Annahmekarten")),
         WordList.Of("signal",
             ("ok", "go on", "weiter"), ("ask", "look, then decide", "ansehen, dann entscheiden"), ("stop", "halt")),
         WordList.Of("outcome",

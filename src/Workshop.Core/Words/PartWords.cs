@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Workshop.Core.Groups;
 using Workshop.Core.Takedown;
 
 namespace Workshop.Core.Words;
@@ -25,7 +26,14 @@ internal static class PartWords
             ("printed-or-painted", "bedruckt oder bemalt"), ("dial-or-hands", "Zifferblatt oder Zeiger"), ("luminous", "Leuchtmasse"),
             ("lubricated-mainspring", "geschmierte Zugfeder"), ("gasket-or-glued", "Dichtung oder geklebt"), ("electronic", "Elektronik"),
             ("unknown-material", "Werkstoff unbekannt"), ("magnetised", "magnetisiert"), ("rusty", "rostig"), ("old-grease", "altes Fett"), ("case-part", "Gehäuseteil")),
-        WordList.Of("countAt",
+        WordList.Of<GroupState>("groupState",
+            ("open", "offen"), ("in-run", "in einem Lauf"), ("unknown", "unknown: its run was aborted", "unbekannt: der Lauf wurde abgebrochen"), ("washed", "gewaschen"),
+            ("hand-cleaned", "cleaned by hand", "von Hand gereinigt"), ("not-washed", "not to be washed", "nicht zu waschen"), ("replaced", "ersetzt")),
+        WordList.Of<WashState>("washState",
+            ("waiting", "wartet"), ("washed", "gewaschen"), ("unknown", "unbekannt")),
+        WordList.Of<NearBy>("nearBy",
+            ("same-bench", "open at the same bench", "am selben Werktisch offen"), ("same-run", "in the same run", "im selben Lauf")),
+        WordList.Of<CountPoint>("countAt",
             ("declared", "bei der Aufnahme"), ("loaded", "beim Einlegen"), ("unloaded", "beim Entnehmen"), ("inspection", "bei der Teilekontrolle"), ("rebuild", "beim Zusammenbau")),
         WordList.Of("function",
             ("date-instant", "Datum springend"), ("date-semi-instant", "Datum halbspringend"), ("date-dragging", "Datum schleichend"), ("day-and-date", "Tag und Datum"),

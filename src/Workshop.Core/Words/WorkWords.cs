@@ -125,7 +125,7 @@ internal static class WorkWords
             ("claim-undecided", "Garantiefall unentschieden"), ("warranty-over", "Garantie abgelaufen"),
             ("hand-off", "Übergabe ohne Übernahme"), ("orphan", "bei niemandem, den das Haus kennt"), ("query", "Rückfrage an die Leitung"),
             ("with-firm", "with a firm", "bei einer Firma"), ("device-silent", "device not heard", "Gerät meldet sich nicht"),
-            ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("back-up", "back-up", "Sicherung"),
+            ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("fluid-runs", "fluid has had nearly all its runs", "Flüssigkeit hat fast alle Läufe"), ("back-up", "back-up", "Sicherung"),
             ("promise-at-risk", "promised day at risk", "zugesagter Tag gefährdet")),
         WordList.Of<PromiseMover>("promiseMover",
             ("rule", "Regel"), ("person", "Person")),

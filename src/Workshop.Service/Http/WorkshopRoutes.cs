@@ -2,6 +2,7 @@ using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BackUps;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
+using Workshop.Service.Features.Cleaning;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Devices;
 using Workshop.Service.Features.Events;
@@ -51,6 +52,7 @@ public static class WorkshopRoutes
         api.MapAgenda();
         api.MapDevices();
         api.MapPeople();
+        api.MapCleaning();
         api.MapShop();
         api.MapBackUps();
         api.MapChanges();

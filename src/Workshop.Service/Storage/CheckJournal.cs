@@ -38,7 +38,7 @@ public sealed class CheckJournal(Database database)
         """;
 
     private const string HoldingsSql = """
-        select piece, holder, from_at, until_at, opened_by_source, opened_by_id, closed_by_source, closed_by_id
+        select piece, holder, from_at, until_at, opened_by_source, opened_by_id, closed_by_source, closed_by_id, run
         from holding
         where site = @site
           and job = @job
@@ -87,6 +87,7 @@ public sealed class CheckJournal(Database database)
             if (replay)
             {
                 jobs += CheckFolds(connection, site.Id, streams, findings);
+                CheckRuns(connection, site.Id, streams, findings);
             }
         }
 
@@ -175,6 +176,21 @@ public sealed class CheckJournal(Database database)
         findings.AddRange(unseen.Order(StringComparer.Ordinal).Select(stream => $"{stream} has entries and no row."));
         findings.AddRange(connection.Query<string>(RowsWithoutJobSql, new { site }).Select(what => $"There is a {what}, which does not exist."));
         return jobs;
+    }
+
+    private static void CheckRuns(DbConnection connection, string site, Dictionary<string, long> streams, List<string> findings)
+    {
+        var unseen = streams.Keys.Where(stream => stream.StartsWith("run/", StringComparison.Ordinal)).ToHashSet(StringComparer.Ordinal);
+        foreach (var row in RunTable.All(connection, site).ToArray())
+        {
+            unseen.Remove($"run/{row.Id}");
+            if (RunTable.Folded(connection, site, row.Id) is var folded && folded != row)
+            {
+                findings.Add($"Run {row.Id}: its row says {row}, its entries {folded}.");
+            }
+        }
+
+        findings.AddRange(unseen.Order(StringComparer.Ordinal).Select(stream => $"{stream} has entries and no row."));
     }
 
     private static void Compare(JobRow row, Job job, List<string> findings)

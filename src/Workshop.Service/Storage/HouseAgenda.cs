@@ -79,8 +79,14 @@ internal static class HouseAgenda
             .. ShopDocuments.AllOfKind(turn, ShopKinds.Of<FluidBatchDocument>().Name)
                 .Select(one => (one.Id, Batch: Read<FluidBatchDocument>(one)))
                 .Where(one => one.Batch.DiscardedOn is null)
-                .Select(one => new FilledJar(one.Id, one.Batch.Jar, one.Batch.Machine, one.Batch.FilledOn)),
+                .Select(one => Filled(turn, one.Id, one.Batch)),
         ]);
+
+    private static FilledJar Filled(Turn turn, string id, FluidBatchDocument batch)
+    {
+        var counted = batch.Machine is { } machine ? RunTable.Fluids(turn, machine).Find(id) : null;
+        return new FilledJar(id, batch.Jar, batch.Machine, batch.FilledOn, counted?.RunsInJar ?? 0, counted?.Reached(turn.Rules.Cleaning.RunsIn(batch.Jar).WarnRuns));
+    }
 
     private static List<HeardDevice> Devices(Turn turn)
     {

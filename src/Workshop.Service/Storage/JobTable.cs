@@ -3,6 +3,7 @@ using System.Data;
 using System.Data.Common;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
@@ -80,7 +81,7 @@ internal static class JobTable
         """;
 
     private const string HoldingsSql = """
-        select piece, holder, from_at, until_at, opened_by_source, opened_by_id, closed_by_source, closed_by_id
+        select piece, holder, from_at, until_at, opened_by_source, opened_by_id, closed_by_source, closed_by_id, run
         from holding
         where site = @site
           and job = @job
@@ -90,7 +91,7 @@ internal static class JobTable
         insert into holding (
             site, thing, opened_by_source, opened_by_id, job, piece, run, holder, from_at, until_at, closed_by_source, closed_by_id)
         values (
-            @site, @thing, @opened_by_source, @opened_by_id, @job, @piece, null, @holder, @from_at, @until_at, @closed_by_source, @closed_by_id)
+            @site, @thing, @opened_by_source, @opened_by_id, @job, @piece, @run, @holder, @from_at, @until_at, @closed_by_source, @closed_by_id)
         on conflict (site, thing, opened_by_source, opened_by_id) do update set
             holder = excluded.holder,
             from_at = excluded.from_at,
@@ -152,7 +153,7 @@ internal static class JobTable
 
     private static readonly HotSql SaveHolding = new(SaveHoldingSql,
         ("site", DbType.String), ("thing", DbType.String), ("opened_by_source", DbType.String), ("opened_by_id", DbType.String),
-        ("job", DbType.String), ("piece", DbType.String), ("holder", DbType.String), ("from_at", DbType.Int64), ("until_at", DbType.Int64),
+        ("job", DbType.String), ("piece", DbType.String), ("run", DbType.String), ("holder", DbType.String), ("from_at", DbType.Int64), ("until_at", DbType.Int64),
         ("closed_by_source", DbType.String), ("closed_by_id", DbType.String));
 
     private static readonly HotSql DropHolding = new(DropHoldingSql,
@@ -210,8 +211,9 @@ internal static class JobTable
     public static bool SaveAgendaOf(HotStatements statements, string site, string stream, ImmutableArray<AgendaRow> agenda, Instant now) =>
         SaveAgendaRows(statements, site, stream, ReadAgenda(statements, site, stream), agenda, now);
 
-    /// <summary>A piece with a label of its own is one thing wherever it is; the others are things of their job.</summary>
+    /// <summary>A piece with a label of its own is one thing wherever it is, and so is a cage; the others are things of their job.</summary>
     public static string ThingOf(string job, string piece) =>
+        piece.StartsWith(LoadBook.ThingPrefix, StringComparison.Ordinal) ? piece :
         Label.TryRead(piece, out var label) && label.Value.Kind == LabelKind.Piece ? label.Value.ToString() : $"{job}/{piece}";
 
     public static ImmutableArray<Holding> ReadHoldings(DbDataReader reader)
@@ -222,7 +224,10 @@ internal static class JobTable
             rows.Add(new Holding(
                 reader.GetString(0), reader.GetString(1), Microseconds.Read(reader.GetInt64(2)), MomentOrNull(reader, 3),
                 new EventId(reader.GetString(4), reader.GetString(5)),
-                reader.IsDBNull(6) ? null : new EventId(reader.GetString(6), reader.GetString(7))));
+                reader.IsDBNull(6) ? null : new EventId(reader.GetString(6), reader.GetString(7)))
+            {
+                Run = reader.IsDBNull(8) ? null : reader.GetString(8),
+            });
         }
 
         return rows.ToImmutable();
@@ -274,7 +279,7 @@ internal static class JobTable
         foreach (var one in changed.OrderBy(one => one.Until is null))
         {
             statements.Write(SaveHolding,
-                site, ThingOf(label, one.Thing), one.OpenedBy.Source, one.OpenedBy.Id, label, one.Thing, one.Holder,
+                site, ThingOf(label, one.Thing), one.OpenedBy.Source, one.OpenedBy.Id, label, one.Thing, one.Run, one.Holder,
                 Microseconds.Of(one.From), Microseconds.Of(one.Until), one.ClosedBy?.Source, one.ClosedBy?.Id);
         }
     }

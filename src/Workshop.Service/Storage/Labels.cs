@@ -20,6 +20,11 @@ public sealed record LabelRow
     /// </summary>
     public required string Names { get; init; }
 
+    /// <summary>Before what a label named that was taken out of use; it never names anything again.</summary>
+    public const string Withdrawn = "withdrawn/";
+
+    public static bool IsWithdrawn(string names) => names.StartsWith(Withdrawn, StringComparison.Ordinal);
+
     /// <summary>The first label of the job that something of this name belongs to, or null where it is no job's.</summary>
     public static Label? JobOf(string names) =>
         names.Split('/') is ["job", var job, ..] && Label.TryRead(job, out var label) ? label : null;
@@ -49,6 +54,15 @@ internal static class Labels
           and label = @label
           and names = ''
           and @names <> ''
+        """;
+
+    internal const string WithdrawSql = """
+        update label
+        set names = @withdrawn || names
+        where site = @site
+          and label = @label
+          and names not like 'job/%'
+          and names not like 'withdrawn/%'
         """;
 
     private const string LetGoSql = """

@@ -5,6 +5,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Dapper;
 using NodaTime;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
@@ -22,6 +23,9 @@ public static class ShopRulesReader
     public const string Bench = "bench";
     public const string Rules = "rules";
     public const string Firm = "firm";
+    public const string CleaningMachine = "cleaning-machine";
+    public const string Programme = "programme";
+    public const string Cage = "cage";
 
     private const string SiteSql = """
         select time_zone
@@ -69,6 +73,8 @@ public static class ShopRulesReader
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)
                 .ToFrozenDictionary(one => one.Id, one => one.Days!.Value),
+            Cleaning = rules.Cleaning,
+            CleaningRoom = ReadCleaningRoom(connection, site, asOf),
             Money = rules.Money,
             Warranties = rules.Warranties,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
@@ -93,6 +99,16 @@ public static class ShopRulesReader
     internal static RouteDefinition ReadRoute(string document) => ReadVariant(document).ToRoute();
 
     internal static VariantDocument ReadVariant(string document) => JsonSerializer.Deserialize<VariantDocument>(document, WorkshopJson.Options)!;
+
+    private static CleaningRoom ReadCleaningRoom(DbConnection connection, string site, long asOf) => new()
+    {
+        Machines = Documents<CleaningMachineDocument>(connection, site, CleaningMachine, asOf).Where(one => !one.Document.OutOfUse).ToFrozenDictionary(one => one.Id, one => one.Document.ToMachine(one.Id)),
+        Programmes = Documents<ProgrammeDocument>(connection, site, Programme, asOf).ToFrozenDictionary(one => one.Id, one => one.Document.ToProgramme(one.Id)),
+        Cages = Documents<CageDocument>(connection, site, Cage, asOf).Where(one => !one.Document.OutOfUse).ToFrozenDictionary(one => one.Id, one => one.Document.ToCage(one.Id)),
+    };
+
+    private static IEnumerable<(string Id, T Document)> Documents<T>(DbConnection connection, string site, string kind, long asOf) where T : class, IShopDocument =>
+        ShopDocuments.AllOfKind(connection, site, kind, asOf).Select(one => (one.Id, JsonSerializer.Deserialize<T>(one.Document, WorkshopJson.Options)!));
 
     private static ShopPerson ReadPerson(string id, string document)
     {

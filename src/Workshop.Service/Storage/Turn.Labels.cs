@@ -29,6 +29,9 @@ public sealed partial class Turn
         return Execute(Labels.FillSql, row) == 1 || Execute(Labels.BindSql, row) == 1;
     }
 
+    /// <summary>Takes a label of the house, or a blank one, out of use; nothing happens to one of a watch or of a piece.</summary>
+    public void WithdrawLabel(Label label) => Execute(Labels.WithdrawSql, new { withdrawn = LabelRow.Withdrawn, site = Site, label = label.ToString() });
+
     /// <summary>What a label names, in whatever site: null for one nobody knows, empty for a blank one of this site.</summary>
     public string? NamesOf(Label label) => FindLabel(label) is not { } row ? null : row.Site == Site ? row.Names : $"sites/{row.Site}";
 

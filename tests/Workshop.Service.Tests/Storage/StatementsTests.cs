@@ -74,7 +74,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
         [
             "ApiKeys.ListSql", "Turn.OpenJobsSql", "AgendaStore.ListSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
             "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
-            "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql",
+            "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

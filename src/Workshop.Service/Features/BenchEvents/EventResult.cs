@@ -30,6 +30,9 @@ public sealed record EventResult
     /// <summary>The job's label.</summary>
     public string? Job { get; init; }
 
+    /// <summary>For what is told of a run of a cleaning machine: the run.</summary>
+    public string? Run { get; init; }
+
     /// <summary>The version of the job after it.</summary>
     public long? Version { get; init; }
 

@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Mvc;
 using NodaTime;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Journal;
 using Workshop.Core.Scans;
 using Workshop.Core.Sources;
@@ -101,9 +102,7 @@ internal static class HearEvent
     private static Verdict Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings, long? outcome = null)
     {
         var position = turn.NextPosition;
-        var result = IsAboutTheSource(one.Type)
-            ? JudgeSourceEvent.Judge(turn, said, one, post, settings)
-            : JudgeJobEvent.Judge(turn, said, one, post, settings);
+        var result = JudgeByKind(turn, said, one, post, settings);
         if (post.Ask || (result.Problem?.Status == StatusCodes.Status403Forbidden && outcome is null))
         {
             // Whoever may not say it keeps it, until the device is paired for a place that may: that is no verdict on the event, and
@@ -143,7 +142,7 @@ internal static class HearEvent
         }
 
         var position = turn.NextPosition;
-        var result = IsAboutTheSource(one.Type) ? JudgeSourceEvent.Judge(turn, made, one, post, settings) : JudgeJobEvent.Judge(turn, made, one, post, settings);
+        var result = JudgeByKind(turn, made, one, post, settings);
         if (!post.Ask && result.Outcome != EventOutcome.Refused)
         {
             turn.SaveReceived(Received(one, post) with { State = ReceivedState.Accepted, Answer = Verdict.ToKeep(result).Text, Position = position });
@@ -152,7 +151,14 @@ internal static class HearEvent
         return result;
     }
 
-    private static bool IsAboutTheSource(string type) => EventCatalogue.RecordOf(type)?.IsAssignableTo(typeof(SourceEvent)) == true;
+    // By what it is about: the device itself, a run of a machine, a machine, or a watch.
+    private static EventResult JudgeByKind(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings) =>
+        Is<SourceEvent>(one.Type) ? JudgeSourceEvent.Judge(turn, said, one, post, settings)
+        : Is<RunEvent>(one.Type) ? JudgeRunEvent.Judge(turn, said, one, post, settings)
+        : Is<MachineEvent>(one.Type) ? JudgeMachineEvent.Judge(turn, said, one, post, settings)
+        : JudgeJobEvent.Judge(turn, said, one, post, settings);
+
+    private static bool Is<T>(string type) => EventCatalogue.RecordOf(type)?.IsAssignableTo(typeof(T)) == true;
 
     // The source expects the number after the highest that was judged, and no later event of it counts before this one.
     private static void Count(Turn turn, CloudEvent one, EventResult result, long? outcome)

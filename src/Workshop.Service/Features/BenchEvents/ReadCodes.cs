@@ -49,6 +49,15 @@ internal static class ReadCodes
                 };
             }
 
+            if (LabelRow.IsWithdrawn(names))
+            {
+                return read with
+                {
+                    Problem = Problems.BadFieldsDetails([new Fault($"/data/codes/{i}", "This label was taken out of use")]),
+                    Line = Phrase.Of("{0} was taken out of use", label.Value.ToString()),
+                };
+            }
+
             if (With(turn, read, label.Value, names) is not { } further)
             {
                 var line = Phrase.Of("Two of a kind in one scan: one at a time");

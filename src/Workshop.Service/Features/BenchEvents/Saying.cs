@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Hazards;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
@@ -11,6 +12,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
@@ -91,6 +93,20 @@ public static class Saying
         LabelAttached { Piece: { } piece } => (Signal.Ok, Phrase.Of("{0} has a label of its own", new Term("piece", piece))),
         LabelAttached attached => (Signal.Ok, Phrase.Of("{0} is this watch too", attached.Label.ToString())),
         LabelReplaced replaced => (Signal.Ok, Phrase.Of("{0} it is now; {1} is void", replaced.By.ToString(), replaced.Label.ToString())),
+        GroupDeclared declared => job.Groups.Find(declared.Group) is { NeverWashed: true, State: GroupState.NotWashed }
+            ? (Signal.Ok, Phrase.Of("{0} is never washed: closed box", new Term("group", declared.Group)))
+            : (Signal.Ok, Left(Phrase.Of("{0} is written down", new Term("group", declared.Group)), job.Groups.Undeclared.Count())),
+        GroupHandCleaned or GroupNotWashed or GroupReplaced => (Signal.Ok, Left(Phrase.Of("{0}: written down", new Term("group", ((GroupEvent)incoming.Event).Group)), job.Groups.Open.Count())),
+        GroupReopened reopened => (Signal.Ok, Phrase.Of("{0} is to be cleaned again", new Term("group", reopened.Group))),
+        GroupInspected inspected => (Signal.Ok, Phrase.Of("{0} looked at", new Term("group", inspected.Group))),
+        CountRecorded count => Counted(job, count.Group, incoming),
+        PartFitted fitted => (Signal.Ok, Phrase.Of("Fitted: {0}", fitted.Part)),
+        PartLost lost => (Signal.Ask, Phrase.Of("Lost: {0}. Held; search, and say so when it is found", lost.Part)),
+        PartFound found => (Signal.Ok, Phrase.Of("Found: {0}", found.Part)),
+        CageLoaded loaded when DifferenceOf(job, incoming) is { } => Counted(job, loaded.Group, incoming),
+        CageEmptied when DifferenceOf(job, incoming) is { } difference => Counted(job, difference.Group, incoming),
+        CageLoaded loaded => (Signal.Ok, Phrase.Of("{0} is in {1}", new Term("group", loaded.Group), loaded.Cage)),
+        CageEmptied emptied => (Signal.Ok, Phrase.Of("{0} is empty and free", emptied.Cage)),
         CaseClosed => (Signal.Ok, job.Standings.Stands(Stage.Casing) ? Next(Phrase.Of("Closed, numbers agree"), job) : Phrase.Of("Closed, numbers agree")),
         CaseOpened => (Signal.Ok, Again(Phrase.Of("Opened"), before, job, language)),
         SealSeen seal => (Signal.Ok, Again(Phrase.Of("Seal {0}", seal.State), before, job, language)),
@@ -117,6 +133,16 @@ public static class Saying
         NoteWritten => (Signal.Ok, Phrase.Of("Noted")),
         _ => (Signal.Ok, Phrase.Of("Kept")),
     };
+
+    private static CountDifference? DifferenceOf(Job job, Incoming incoming) => job.Groups.Differences.LastOrDefault(one => one.Step.Entry == incoming.Id);
+
+    private static (Signal Signal, Phrase Line) Counted(Job job, string group, Incoming incoming) => DifferenceOf(job, incoming) is not { } difference
+        ? (Signal.Ok, Phrase.Of("{0}: the count agrees", new Term("group", group)))
+        : difference.IsLoss
+            ? (Signal.Stop, Phrase.Of("STOP: {0} has {1} of {2}", new Term("group", group), difference.Counted, difference.Expected))
+            : (Signal.Stop, Phrase.Of("STOP: {0} has {1}, not {2}", new Term("group", group), difference.Counted, difference.Expected));
+
+    private static Phrase Left(Phrase said, int groups) => groups > 0 ? Phrase.Of("{0}; {1} left", said, groups) : said;
 
     private static Phrase Measured(RateSetSummary set)
     {

@@ -1,10 +1,13 @@
+using System.Collections.Immutable;
 using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
 using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Shop;
@@ -32,6 +35,7 @@ public static class JobTurn
         if (!decision.Entries.IsEmpty)
         {
             turn.Append(decision, sent);
+            RunTurn.Follow(turn, history.Job, decision.Job);
         }
 
         KeepWhatGatesSaid(turn, history, incoming, decision, decision.Outcome == Outcome.Refused ? before : before + 1);
@@ -43,9 +47,20 @@ public static class JobTurn
     /// <summary>Writes a mended badge into a job.</summary>
     public static void Mend(Turn turn, JobHistory history, Entry cause, PersonCorrected mended)
     {
-        var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn) });
+        var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn), NearBy = NearBy(turn) });
         turn.Append(decision);
         TellIfReady(turn, history, decision, cause.Id, cause.Received);
+        TellPromises(turn, decision);
+    }
+
+    /// <summary>Writes into a job what follows from something in another stream, once.</summary>
+    /// <param name="cause">The job's own entry that led there, or what was said in the other stream.</param>
+    public static void HearElsewhere(Turn turn, JobHistory history, WorkshopEvent one, EventId cause, Place at, ImmutableArray<string> flags)
+    {
+        var decision = JobRules.HearElsewhere(history, one, cause, at, turn.Now, flags, new Facts { Rules = turn.Rules, Role = "service", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn), NearBy = NearBy(turn) });
+        turn.Append(decision);
+        RunTurn.Follow(turn, history.Job, decision.Job);
+        TellIfReady(turn, history, decision, cause, at.Effective);
         TellPromises(turn, decision);
     }
 
@@ -76,15 +91,19 @@ public static class JobTurn
             Proof = SaidBy.Proven(turn, incoming, person?.Id ?? incoming.Manner.Person, role),
             Role = role,
             Bench = bench,
+            Cage = CageKnown.Of(turn, history, incoming),
             Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
             Takedown = incoming.Event is TakedownEvent ? CalibreOfJob.Find(turn, history.Job).TermsBy(rules) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             NamesOfLabel = turn.NamesOf,
             NextStreamVersion = turn.NextStreamVersion,
+            NearBy = NearBy(turn),
             RulesAsOf = RulesAsOf(turn),
         });
     }
+
+    private static Func<Label, string?, ImmutableArray<string>, ImmutableArray<MixUpCandidate>> NearBy(Turn turn) => (job, bench, runs) => NearByJobs.Of(turn, job, bench, runs);
 
     // Several reports of one job were mostly judged by the same rules.
     private static Func<long, ShopRules> RulesAsOf(Turn turn)

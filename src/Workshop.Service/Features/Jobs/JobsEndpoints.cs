@@ -57,6 +57,10 @@ public static class JobsEndpoints
             .WithSummary("Every rate set of a job")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadRateSets);
+        job.MapGet("groups", ReadGroups.Handle)
+            .WithSummary("The groups of parts of a job: what came apart, how each was cleaned, every count of it, and who had it last")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
+            .RequireOperation(Operation.ReadGroups);
         job.MapGet("next-checks", ReadNextChecks.Handle)
             .WithSummary("What falls due in a job: the physical moment, and when somebody is there to do it")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)

@@ -56,6 +56,9 @@ public static class SearchStore
     /// <summary>Grams that are used although they are common, where there are no others.</summary>
     private const int CommonAtMost = 3;
 
+    /// <summary>The rarest that are used: further ones say little more of a name and cost as much again.</summary>
+    private const int TellingAtMost = 9;
+
     /// <summary>Jobs looked at, one way.</summary>
     private const int RowsAtMost = 500;
 
@@ -252,7 +255,7 @@ public static class SearchStore
             .Where(one => one.LeadsTo > 0)
             .OrderBy(one => one.LeadsTo)
             .ToArray();
-        return [.. leadTo.Where((one, i) => one.LeadsTo < Rare || i < CommonAtMost).Select(one => one.Gram)];
+        return [.. leadTo.Where((one, i) => one.LeadsTo < Rare || i < CommonAtMost).Take(TellingAtMost).Select(one => one.Gram)];
     }
 
     private static DynamicParameters Asked(string site, ImmutableArray<string> grams, params ReadOnlySpan<(string Name, long Value)> besides)

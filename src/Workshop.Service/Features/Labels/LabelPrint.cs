@@ -37,7 +37,7 @@ public sealed record LabelPrint(Label Label, string On, string? Warning = null)
     public void Draw(Drawing drawing, LabelRules rules, float left = 0, float top = 0)
     {
         var (width, height, margin) = ((float)rules.WidthMillimetres, (float)rules.HeightMillimetres, (float)rules.MarginMillimetres);
-        var side = (float)rules.CodeMillimetres;
+        var side = (float)rules.CodeMillimetres();
         SquareCode.Draw(drawing, Label.ToString(), left + margin, top + margin, side);
         var from = left + margin + side + BetweenCodeAndLetters;
         var room = left + width - margin - from;
@@ -67,7 +67,7 @@ public sealed record LabelPrint(Label Label, string On, string? Warning = null)
     public static byte[] Sheets(IReadOnlyList<LabelPrint> labels, LabelRules rules, int first = 1)
     {
         var sheet = rules.Sheet;
-        var places = labels.Index().Select(one => (one.Item, Place: one.Index + first - 1)).ToLookup(one => one.Place / sheet.Places);
+        var places = labels.Index().Select(one => (one.Item, Place: one.Index + first - 1)).ToLookup(one => one.Place / sheet.Places());
         return Print.Pdf(
             (float)sheet.PaperWidthMillimetres,
             (float)sheet.PaperHeightMillimetres,
@@ -76,7 +76,7 @@ public sealed record LabelPrint(Label Label, string On, string? Warning = null)
             {
                 foreach (var (label, place) in page)
                 {
-                    var (left, top) = sheet.At(place % sheet.Places, rules);
+                    var (left, top) = sheet.At(place % sheet.Places(), rules);
                     label.Draw(drawing, rules, (float)left, (float)top);
                 }
             })));

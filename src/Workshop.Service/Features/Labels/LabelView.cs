@@ -24,6 +24,9 @@ public sealed record LabelView
     /// <summary>For a label that is no longer on the watch.</summary>
     public ReplacementView? Replaced { get; init; }
 
+    /// <summary>True for one that was taken out of use: lost, or torn; it names nothing ever again.</summary>
+    public bool? Withdrawn { get; init; }
+
     public required Say Say { get; init; }
 
     public static LabelView Of(Label label, string names, Job? job)
@@ -35,10 +38,12 @@ public sealed record LabelView
         {
             Label = label,
             Kind = label.Kind,
-            Names = names.Length == 0 ? null : names,
+            Names = names.Length == 0 || LabelRow.IsWithdrawn(names) ? null : names,
+            Withdrawn = LabelRow.IsWithdrawn(names) ? true : null,
             Job = job is null ? null : new JobOfLabel(job.Label, piece, job.Standings.Current, where),
             Replaced = replaced is null ? null : new ReplacementView(replaced.By, replaced.Reason, replaced.At),
             Say = replaced is not null ? new Say(Signal.Stop, $"STOP: this label was replaced by {replaced.By}", $"{replaced.Reason}. The old one may lie on another watch.")
+                : LabelRow.IsWithdrawn(names) ? new Say(Signal.Stop, "STOP: this label was taken out of use", $"It was on {names[LabelRow.Withdrawn.Length..]}".TrimEnd())
                 : names.Length == 0 ? new Say(Signal.Ask, "Blank: it is on nothing yet")
                 : job is null ? new Say(Signal.Ok, names)
                 : new Say(Signal.Ok, $"{job.Label}: {piece ?? (job.Standings.Current is { } stage ? Word.Of(stage).Replace('-', ' ') : "nothing left to do")}, {where ?? "nowhere"}"),

@@ -19,6 +19,10 @@ public static class LabelsEndpoints
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.LabelBound)
             .WithExample("""{ "names": "benches/bench-2" }""")
             .RequireOperation(Operation.NameLabels);
+        labels.MapDelete("{label}", WithdrawLabel.Handle)
+            .WithSummary("Take a lost badge, a torn label of the house or a blank one out of use")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.LabelUnknown, ProblemCatalogue.BadFields)
+            .RequireOperation(Operation.NameLabels);
         labels.MapPost("", DrawLabel.Handle)
             .WithSummary("Give out a new label, for a thing of the house or blank")
             .WithExample("""{ "kind": "winder-place", "names": "winder-places/w-1" }""")

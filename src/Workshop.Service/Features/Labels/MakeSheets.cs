@@ -66,9 +66,9 @@ public sealed record MakeSheetsBody
             yield return new Fault("/kind", "An intake card bears the label of a job");
         }
 
-        if (First > rules.Labels.Sheet.Places)
+        if (First > rules.Labels.Sheet.Places())
         {
-            yield return new Fault("/first", $"A sheet has the places 1 to {rules.Labels.Sheet.Places}");
+            yield return new Fault("/first", $"A sheet has the places 1 to {rules.Labels.Sheet.Places()}");
         }
     }
 }
@@ -95,7 +95,7 @@ public static class MakeSheets
         var known = (await rules.Read(caller.Site, cancel)).Labels;
         var sheets = JsonSerializer.Deserialize<SheetsMade>(answer.Body, WorkshopJson.Options)!;
         var prints = sheets.Labels.Zip(sheets.Names, (label, names) => LabelPrint.Of(label, names, language.Best)).ToList();
-        var pdf = wanted.As == SheetForm.IntakeCards ? IntakeCard.Pdf(prints, known, language.Best) : LabelPrint.Sheets(prints, known, Math.Min(wanted.First, known.Sheet.Places));
+        var pdf = wanted.As == SheetForm.IntakeCards ? IntakeCard.Pdf(prints, known, language.Best) : LabelPrint.Sheets(prints, known, Math.Min(wanted.First, known.Sheet.Places()));
         return new Printed(pdf, Print.PdfType, wanted.As == SheetForm.IntakeCards ? "intake-cards.pdf" : "labels.pdf")
         {
             Status = answer.Status,

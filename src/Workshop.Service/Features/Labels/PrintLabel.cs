@@ -32,7 +32,7 @@ public static class PrintLabel
             return refusal!;
         }
 
-        if (await reader.Read(connection => LabelStore.Find(connection, caller.Site, read.Value, known), cancel) is not { } found)
+        if (await reader.Read(connection => LabelStore.Find(connection, caller.Site, read.Value, known), cancel) is not { } found || LabelRow.IsWithdrawn(found.Names))
         {
             return Problems.Of(ProblemCatalogue.LabelUnknown, $"{read} names nothing in this house.", ("label", read.ToString()));
         }

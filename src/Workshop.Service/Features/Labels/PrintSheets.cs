@@ -26,9 +26,9 @@ public static class PrintSheets
         }
 
         var known = await rules.Read(caller.Site, cancel);
-        if (first < 1 || first > known.Labels.Sheet.Places)
+        if (first < 1 || first > known.Labels.Sheet.Places())
         {
-            return Problems.BadParameter("first", $"A sheet has the places 1 to {known.Labels.Sheet.Places}");
+            return Problems.BadParameter("first", $"A sheet has the places 1 to {known.Labels.Sheet.Places()}");
         }
 
         var read = new List<Label>();
@@ -43,7 +43,7 @@ public static class PrintSheets
         }
 
         var prints = await reader.Read(connection => read.ConvertAll(label => (Label: label, Found: LabelStore.Find(connection, caller.Site, label, known))), cancel);
-        return prints.Where(one => one.Found is null).Select(one => one.Label.ToString()).ToArray() is { Length: > 0 } unknown
+        return prints.Where(one => one.Found is null || LabelRow.IsWithdrawn(one.Found.Value.Names)).Select(one => one.Label.ToString()).ToArray() is { Length: > 0 } unknown
             ? Problems.BadParameter("labels", $"{string.Join(", ", unknown)} is on nothing in this house")
             : Sheets(prints.ConvertAll(one => LabelPrint.Of(one.Label, one.Found!.Value.Names, language.Best, PrintLabel.WarningOf(one.Label, one.Found.Value.Job, language.Best))), known.Labels, first ?? 1);
     }

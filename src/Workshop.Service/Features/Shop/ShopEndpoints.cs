@@ -27,6 +27,10 @@ public static class ShopEndpoints
         routes.MapKind<CalibreDocument>("Calibre", "Calibres", "a calibre",
             """{ "id": "tirvalle-41", "maker": "Tirvalle", "kind": "automatic", "vibrationsPerHour": 28800, "liftAngleDegrees": 52, "powerReserveHours": 42, "calendar": true }""");
         routes.MapKind<FirmDocument>("Firm", "Firms", "an outside firm", """{ "id": "bellmere-dials", "name": "Bellmere Dials", "does": [ "dials" ], "usualWorkingDays": 15 }""");
+        routes.MapKind<CleaningMachineDocument>("CleaningMachine", "CleaningMachines", "a cleaning machine",
+            """{ "id": "machine-1", "name": "Three rinses, water-based cleaner", "kind": "movement", "places": 6, "jars": [ { "jar": "clean", "fluid": "ammoniated" }, { "jar": "rinse-1", "fluid": "petroleum-rinse" }, { "jar": "rinse-2", "fluid": "petroleum-rinse" }, { "jar": "rinse-3", "fluid": "alcohol" } ], "outOfUse": false }""");
+        routes.MapKind<ProgrammeDocument>("Programme", "Programmes", "a cleaning programme", ShopDocuments.Default(ShopRulesReader.Programme, "gentle"));
+        routes.MapKind<CageDocument>("Cage", "Cages", "a numbered cage of metal mesh", """{ "id": "cage-07", "number": "7", "machineKind": "movement", "open": false, "meshMillimetres": 0.4 }""");
         routes.MapKind<WinderPlaceDocument>("WinderPlace", "WinderPlaces", "a place on a winder",
             """{ "id": "winder-1-3", "name": "Winder 1, third place", "turnsPerDay": 800, "turns": "both", "outOfUse": false }""");
         routes.MapKind<FluidBatchDocument>("FluidBatch", "FluidBatches", "a filling of a jar",

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
@@ -48,6 +49,9 @@ public sealed record RulesDocument : IShopDocument
 
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
+    /// <summary>What may be washed in what and together with what, and how many runs a filling is good for.</summary>
+    public CleaningRules Cleaning { get; init; } = CleaningRules.Usual;
+
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
 
@@ -70,7 +74,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Takedown.Faults("/takedown")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Cleaning.Faults("/cleaning")).Concat(Takedown.Faults("/takedown")))
         {
             yield return fault;
         }

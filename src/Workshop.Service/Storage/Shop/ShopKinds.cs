@@ -18,6 +18,9 @@ public static class ShopKinds
         ShopKind.Of<VariantDocument>(ShopRulesReader.Variant, "variants"),
         ShopKind.Of<CalibreDocument>("calibre", "calibres"),
         ShopKind.Of<FirmDocument>("firm", "firms", inAgenda: true),
+        ShopKind.Of<CleaningMachineDocument>(ShopRulesReader.CleaningMachine, "cleaning-machines"),
+        ShopKind.Of<ProgrammeDocument>(ShopRulesReader.Programme, "programmes"),
+        ShopKind.Of<CageDocument>(ShopRulesReader.Cage, "cages", label: LabelKind.Cage),
         ShopKind.Of<WinderPlaceDocument>("winder-place", "winder-places", label: LabelKind.WinderPlace),
         ShopKind.Of<FluidBatchDocument>("fluid-batch", "fluid-batches", label: LabelKind.FluidBatch, inHouse: true),
     ];

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
+using Workshop.Core.Groups;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Warranties;
@@ -120,6 +121,10 @@ public sealed record VariantDocument : IShopDocument
     [Length(0, 50)]
     public ImmutableArray<string> FinalChecks { get; init; } = [];
 
+    /// <summary>The groups of parts its movement comes apart into: what the takedown asks for, once a bench declares one.</summary>
+    [Length(0, 40)]
+    public ImmutableArray<ExpectedGroup> Groups { get; init; } = [];
+
     [Length(0, 20)]
     public ImmutableArray<WarrantyOffer> Warranty { get; init; } = [];
 
@@ -171,6 +176,7 @@ public sealed record VariantDocument : IShopDocument
         PromisedWorkingDays = PromisedWorkingDays,
         TargetWorkingDaysBefore = TargetWorkingDaysBefore,
         FinalChecks = FinalChecks,
+        Groups = Groups,
         Warranty = Warranty,
     };
 

@@ -43,6 +43,19 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("device.heard", """{"queueLength":0}""", about: null);
         await Line("waiver.given", """{"gate":"no-such"}""", manager, HttpStatusCode.UnprocessableEntity);
         await Line("waiver.given", """{"gate":"needs/water-test","reason":"agreed","person":"ines"}""", manager);
+        var run = Guid.NewGuid().ToString();
+        await host.Services.GetRequiredService<Writer>().Turn(
+            WorkshopHost.Site, turn => ShopDocuments.Put(turn, ShopRulesReader.CleaningMachine, "tub", """{"jars":[{"jar":"clean","fluid":"waterless"},{"jar":"rinse-1","fluid":"waterless"},{"jar":"rinse-2","fluid":"waterless"}]}"""));
+        await Line("group.declared", """{"group":"train","members":["wheels"],"count":9,"flags":["wheels"],"person":"mara"}""");
+        await Line("cage.loaded", $$"""{"cage":"cage-07","group":"train","run":"{{run}}","count":9,"person":"mara"}""");
+        await Line("fluid.filled", """{"batch":"tub-1","jar":"rinse-2","person":"mara"}""", about: "tub");
+        await Line("fluid.moved", """{"batch":"tub-1","fromJar":"rinse-2","toJar":"rinse-1","person":"mara"}""", about: "tub");
+        await Line("run.started", """{"machine":"tub","programme":"gentle","person":"mara"}""", about: run);
+        await Line("run.finished", """{"person":"mara"}""", about: run);
+        await Line("run.aborted", """{"reason":"it smelt of smoke","person":"mara"}""", about: Guid.NewGuid().ToString());
+        await Line("cage.emptied", """{"cage":"cage-07","count":9,"person":"mara"}""");
+        await Line("fluid.discarded", """{"batch":"tub-1","person":"mara"}""", about: "tub");
+        await Line("machine.stopped", """{"reason":"the belt","person":"mara"}""", about: "tub");
         await watch.Through(Stage.Rebuild);
         await Line("polish.confirmed", """{"person":"mara"}""");
         await Line("index.touched", "{}");
@@ -85,7 +98,7 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         {
             host.Clock.Advance(Duration.FromSeconds(1));
             var from = device ?? watch.Bench;
-            var told = await from.Post(from.Write(type, about is null ? null : watch.Label.ToString(), data));
+            var told = await from.Post(from.Write(type, about == "the watch" ? watch.Label.ToString() : about, data));
             Assert.True(told.Status == status && (status != HttpStatusCode.OK || told.Outcome == "accepted"), $"{type}: {told.Whole}");
             if (status == HttpStatusCode.OK)
             {

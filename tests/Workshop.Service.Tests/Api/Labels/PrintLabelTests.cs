@@ -168,6 +168,35 @@ public class PrintLabelTests
         Assert.Empty(host.Check().Differences);
     }
 
+    [Theory]
+    [BothEngines]
+    public async Task A_lost_badge_and_a_lost_blank_name_nothing_ever_again(StorageEngine engine)
+    {
+        await using var host = await Counter.Open(engine);
+        var job = await host.TakeIn();
+        var tray = (await (await host.Manager.PostJson("/v1/labels", """{ "kind": "tray", "names": "trays/tray-12" }""")).Json()).Text("label");
+        var blank = (await (await host.Manager.PostJson("/v1/labels", """{ "kind": "job" }""")).Json()).Text("label");
+
+        var gone = await (await host.Manager.DeleteAsync($"/v1/labels/{tray}")).Json();
+        await (await host.Manager.DeleteAsync($"/v1/labels/{blank}")).Json();
+        var again = await (await host.Manager.DeleteAsync($"/v1/labels/{tray}")).Json();
+        var rebound = await (await host.Manager.Put($"/v1/labels/{tray}", """{ "names": "trays/tray-12" }""")).Problem();
+        var intake = await (await host.Desk.PostJson("/v1/jobs", Counter.LeastIntake.Replace("{ \"customer\"", $"{{ \"label\": \"{blank}\", \"customer\""))).Problem();
+        var scan = (await (await host.Manager.Send(
+            HttpMethod.Post, "/v1/bench-events",
+            $$"""{ "specversion": "1.0", "id": "scan-1", "source": "/desk/office", "type": "scan.made", "data": { "codes": ["{{tray}}"], "person": "mara" } }""",
+            "application/cloudevents+json")).Problem()).Whole;
+        var watch = await (await host.Manager.DeleteAsync($"/v1/labels/{job}")).Problem();
+        var print = await (await host.Manager.GetAsync($"/v1/labels/{tray}/print.svg")).Problem();
+        var byDesk = await (await host.Desk.DeleteAsync($"/v1/labels/{tray}")).Problem();
+
+        Assert.All([gone, again], one => Assert.Equal(("stop", true), (one.GetProperty("say").Text("signal"), one.GetProperty("withdrawn").GetBoolean())));
+        Assert.Equal("It was on trays/tray-12", gone.GetProperty("say").Text("more"));
+        Assert.Equal(["label-bound", "label-bound", "bad-fields", "label-unknown", "not-for-this-role"], new[] { rebound, intake, watch, print, byDesk }.Select(one => one.Code));
+        Assert.Equal($"{tray} was taken out of use", scan.GetProperty("say").Text("line"));
+        Assert.Empty(host.Check().Differences);
+    }
+
     private static IEnumerable<string> LabelsIn(PdfDocument pdf) => pdf.GetPages()
         .SelectMany(page => System.Text.RegularExpressions.Regex.Matches(page.Text, "[2-9A-Y]{4} [2-9A-Y]{4}").Select(found => found.Value));
 

@@ -8,7 +8,7 @@ public class LabelRulesTests
     public void The_usual_labels_fit_their_sheet()
     {
         Assert.Empty(LabelRules.Usual.Faults(""));
-        var (left, top) = LabelRules.Usual.Sheet.At(LabelRules.Usual.Sheet.Places - 1, LabelRules.Usual);
+        var (left, top) = LabelRules.Usual.Sheet.At(LabelRules.Usual.Sheet.Places() - 1, LabelRules.Usual);
 
         Assert.True(left + LabelRules.Usual.WidthMillimetres <= 210);
         Assert.True(top + LabelRules.Usual.HeightMillimetres <= 297);

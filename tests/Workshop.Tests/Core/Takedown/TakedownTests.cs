@@ -206,7 +206,7 @@ public class TakedownTests
         Assert.Equal([5, 4, 3, 2, 1.5m, 1], list.Sections.SelectMany(section => section.Steps).Select(step => step.Taken.Step));
         Assert.Equal("Goes in last, under tension", TurnedCaution.Of(list.Sections[1].Steps[0].Taken)!.ToString());
         Assert.StartsWith("Wind only when", TurnedCaution.Of(list.Sections[2].Steps[0].Taken)!.ToString());
-        Assert.Equal(["hands"], list.Sections[3].Steps[0].GoInAfter);
+        Assert.Equal<string>(["hands"], list.Sections[3].Steps[0].GoInAfter);
         Assert.Equal(["braking grease"], list.Sections[0].Steps[0].Oil.Select(line => line.Lubricant));
         Assert.Equal(["thin oil"], list.Sections[0].Oil.Select(line => line.Lubricant));
         Assert.Empty(list.Sections[2].Oil);

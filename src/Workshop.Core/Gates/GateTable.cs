@@ -33,7 +33,7 @@ public static class GateTable
         new("rate-set-since-touch", GateKind.Job, Strength.Ask, false, false, "rate-set-since-touch", "a rate set follows the last touch of the index and the rebuild"),
         new("takedown-order", GateKind.Job, Strength.Stop, true, false, "takedown-order", "what comes out first was told at a lower step"),
         new("takedown-step-free", GateKind.Job, Strength.Stop, true, false, "takedown-step-free", "no other step has the number"),
-        new("let-down", GateKind.Job, Strength.Stop, true, false, "let-down", "the mainspring was let down, once a step of the takedown was told"),
+        new("let-down", GateKind.Job, Strength.Stop, true, false, "let-down", "the mainspring was let down, once a step of the takedown was told or a group declared"),
         new("must-findings", GateKind.Job, Strength.Ask, true, false, "must-findings", "nothing found that must be put right is still open"),
         new("three-numbers", GateKind.Fact, Strength.Stop, false, false, "three-numbers", "label, case serial and movement number agree"),
         new("pieces-together", GateKind.Job, Strength.Stop, true, false, "pieces-together", "movement, case, dial and hands are in the house and in somebody's hands"),

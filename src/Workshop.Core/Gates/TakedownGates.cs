@@ -7,8 +7,8 @@ using Workshop.Core.Words;
 namespace Workshop.Core.Gates;
 
 /// <summary>
-/// The gates about how a movement comes apart. They exist from the first step of a job on: a takedown that nobody writes down asks for
-/// no let-down.
+/// The gates about how a movement comes apart. They exist from the first step or declared group of a job on: a takedown that nobody writes
+/// down asks for no let-down.
 /// </summary>
 internal static class TakedownGates
 {
@@ -35,7 +35,7 @@ internal static class TakedownGates
     /// <summary>What stands against the end of takedown and of inspection.</summary>
     public static IEnumerable<Objection> Finish(Job job, Asking asking, Stage stage)
     {
-        if (stage == Stage.Takedown && job.Takedown is { HasBegun: true, LetDown: null } && job.Takedown.Terms?.HasMainspring != false)
+        if (stage == Stage.Takedown && (job.Takedown.HasBegun || job.Groups.InUse) && job.Takedown.LetDown is null && HasMainspring(job))
         {
             yield return GateTable.Objects(
                 "let-down", asking.Rules, Phrase.Of("The mainspring was not let down"), Phrase.Of("whoever lets it down and says so; a manager may waive it"),
@@ -54,6 +54,8 @@ internal static class TakedownGates
             };
         }
     }
+
+    private static bool HasMainspring(Job job) => job.Takedown.Terms?.HasMainspring ?? job.Route?.Quartz != true;
 
     private static decimal Between(TakedownRecord takedown, TakenStep taken) =>
         takedown.Steps.FirstOrDefault(step => step.Step > taken.Step) is { } next ? Math.Round((taken.Step + next.Step) / 2, 4, MidpointRounding.ToZero) : takedown.NextStep;

@@ -174,7 +174,7 @@ public sealed record Job
                 return this with { Holds = Holds.Apply(entry) };
             case GroupEvent:
                 var groups = Groups.Apply(entry, Standings);
-                return (this with { Groups = groups.Area }).Say(groups.Says, entry);
+                return (this with { Groups = groups.Area, Takedown = Takedown.Apply(entry) }).Say(groups.Says, entry);
 
             case CaseClosed or CaseOpened or SealSeen:
                 var closing = Case.Apply(entry, Standings);

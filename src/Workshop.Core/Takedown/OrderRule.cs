@@ -65,9 +65,9 @@ public sealed record TakedownRules
 }
 
 /// <summary>What a takedown of this watch goes by; frozen into the entry, since the watch's calibre and its plan may change.</summary>
-/// <param name="Calibre">The id of the shop's calibre document, where the watch's calibre is one of the shop's.</param>
 /// <param name="Orders">The rules of the kind, then those of the calibre.</param>
-public sealed record TakedownTerms(CalibreKind Kind, string? Calibre, ImmutableArray<OrderRule> Orders)
+/// <param name="Calibre">The id of the shop's calibre document, where the watch's calibre is one of the shop's.</param>
+public sealed record TakedownTerms(CalibreKind Kind, ImmutableArray<OrderRule> Orders, string? Calibre = null)
 {
     public static readonly TakedownTerms Unknown = Of(CalibreKind.Unknown, null, null, TakedownRules.Usual);
 
@@ -75,5 +75,5 @@ public sealed record TakedownTerms(CalibreKind Kind, string? Calibre, ImmutableA
     public bool HasMainspring => Kind != CalibreKind.Quartz;
 
     public static TakedownTerms Of(CalibreKind kind, string? calibre, TakedownPlan? plan, TakedownRules rules) =>
-        new(kind, calibre, [.. rules.Orders.Where(rule => rule.HoldsFor(kind)), .. plan?.Orders ?? []]);
+        new(kind, [.. rules.Orders.Where(rule => rule.HoldsFor(kind)), .. plan?.Orders ?? []], calibre);
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Workshop.Core.Groups;
 
 namespace Workshop.Core.Takedown;
 
@@ -14,15 +15,20 @@ public sealed record ReturnStep(TakenStep Taken, ImmutableArray<string> GoInAfte
 /// <param name="Findings">Open findings of this system; on the first of its sections only.</param>
 public sealed record ReturnSection(WatchSystem? System, ImmutableArray<ReturnStep> Steps, ImmutableArray<OilLine> Oil, ImmutableArray<Finding> Findings);
 
+/// <summary>A part that was exchanged: the old one does not go in again.</summary>
+/// <param name="Fitted">Its successor was put in.</param>
+public sealed record ExchangedPart(string Group, string Part, bool Fitted);
+
 /// <summary>
 /// The takedown read backwards, the last step first: this is what the rebuild goes by. Every step is there exactly once, in the exact
 /// reverse of the sequence of step numbers.
 /// </summary>
+/// <param name="Replaced">Parts that do not go in again, or were put in for others, in the order of their groups.</param>
 /// <param name="FindingsElsewhere">Open findings of systems that have no step, or of none.</param>
 /// <param name="OilElsewhere">Points of systems that have no step.</param>
-public sealed record ReverseList(ImmutableArray<ReturnSection> Sections, ImmutableArray<Finding> FindingsElsewhere, ImmutableArray<OilLine> OilElsewhere)
+public sealed record ReverseList(ImmutableArray<ReturnSection> Sections, ImmutableArray<ExchangedPart> Replaced, ImmutableArray<Finding> FindingsElsewhere, ImmutableArray<OilLine> OilElsewhere)
 {
-    public static ReverseList Of(TakedownRecord takedown, TakedownPlan? plan)
+    public static ReverseList Of(TakedownRecord takedown, TakedownPlan? plan, GroupLedger? groups = null)
     {
         var orders = takedown.Terms?.Orders ?? [];
         var open = takedown.Findings.Where(one => one.IsOpen).OrderBy(one => one.Severity).ToImmutableArray();
@@ -46,8 +52,24 @@ public sealed record ReverseList(ImmutableArray<ReturnSection> Sections, Immutab
 
         return new ReverseList(
             sections.ToImmutable(),
+            [.. (groups?.Groups ?? []).SelectMany(Exchanged)],
             [.. open.Where(one => one.System is null || !seen.Contains(one.System))],
             [.. oil.Where(line => !seen.Contains(line.System) && !atStep.Contains(line))]);
+    }
+
+    // As often as a part went out it may have come in again.
+    private static IEnumerable<ExchangedPart> Exchanged(PartsGroup group)
+    {
+        var fitted = group.PartsFitted.ToList();
+        foreach (var part in group.PartsOut)
+        {
+            yield return new ExchangedPart(group.Id, part, Fitted: fitted.Remove(part));
+        }
+
+        foreach (var part in fitted)
+        {
+            yield return new ExchangedPart(group.Id, part, Fitted: true);
+        }
     }
 
     private static IEnumerable<List<TakenStep>> Stretches(IEnumerable<TakenStep> steps)

@@ -55,12 +55,12 @@ public sealed record Interchange(
     [property: StringLength(60, MinimumLength = 1)] string Part, [property: StringLength(100, MinimumLength = 1)] string With, FitDirection Direction, [property: StringLength(400)] string? Note = null);
 
 /// <summary>Where oil or grease goes.</summary>
-/// <param name="Part">The part whose step shows the line; the first section of its system does where none is named.</param>
 /// <param name="Place">The point itself.</param>
+/// <param name="Part">The part whose step shows the line; the first section of its system does where none is named.</param>
 /// <param name="Amount">In words: <c>a quarter of the cup</c>.</param>
 public sealed record OilLine(
-    WatchSystem System, [property: StringLength(60, MinimumLength = 1)] string? Part, [property: StringLength(200, MinimumLength = 1)] string Place,
-    [property: StringLength(100, MinimumLength = 1)] string Lubricant, [property: StringLength(200)] string? Amount = null);
+    WatchSystem System, [property: StringLength(200, MinimumLength = 1)] string Place, [property: StringLength(100, MinimumLength = 1)] string Lubricant,
+    [property: StringLength(60, MinimumLength = 1)] string? Part = null, [property: StringLength(200)] string? Amount = null);
 
 /// <summary>How a calibre comes apart, as the shop knows it: written by its owner, or saved from a takedown.</summary>
 public sealed record TakedownPlan

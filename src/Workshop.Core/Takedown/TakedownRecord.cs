@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Notes;
+using Workshop.Core.Parts;
 
 namespace Workshop.Core.Takedown;
 
@@ -24,7 +25,7 @@ public sealed record TakenStep(
 }
 
 /// <summary>A finding and whether it still waits.</summary>
-/// <param name="ClosedAt">When an inspection found it in order.</param>
+/// <param name="ClosedAt">When an inspection found it in order, or another part was fitted.</param>
 public sealed record Finding(
     EventId Id, WatchSystem? System, string? Part, string Condition, Severity Severity, ImmutableArray<string> Photos, bool? AsReceived, Instant At, string? Person, Instant? ClosedAt = null)
 {
@@ -74,8 +75,12 @@ public sealed record TakedownRecord
             Inspections = Inspections.Add(new Inspected(entry.Id, seen.System, seen.Part, seen.Result, seen.Note, entry.Effective, entry.Person)),
             Findings = seen.Result == InspectionResult.Ok ? [.. Findings.Select(one => one.IsOpen && Covers(seen, one) ? one with { ClosedAt = entry.Effective } : one)] : Findings,
         },
+        PartFitted fitted => this with { Findings = [.. Findings.Select(one => one.IsOpen && IsPutRightBy(fitted, one) ? one with { ClosedAt = entry.Effective } : one)] },
         _ => this,
     };
+
+    // A new part ends what was found about the old one; a system is more than one part.
+    private static bool IsPutRightBy(PartFitted fitted, Finding one) => one.Part is { } part && string.Equals(fitted.Replaces ?? fitted.Part, part, StringComparison.OrdinalIgnoreCase);
 
     private static bool Covers(InspectionRecorded seen, Finding one) =>
         one.System == seen.System && (seen.Part is null || string.Equals(seen.Part, one.Part, StringComparison.OrdinalIgnoreCase));

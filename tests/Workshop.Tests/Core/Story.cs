@@ -15,6 +15,7 @@ using Workshop.Core.Parts;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
@@ -61,6 +62,9 @@ public sealed class Story
 
     /// <summary>The rules of earlier versions, where the story changes them.</summary>
     public Func<long, ShopRules>? RulesAsOf { get; set; }
+
+    /// <summary>What a takedown of this watch goes by.</summary>
+    public TakedownTerms? Takedown { get; set; }
 
     public Func<string, Label?> OtherJobWithNumber { get; set; } = _ => null;
 
@@ -110,7 +114,7 @@ public sealed class Story
                 OrderSequence = source == "/desk/1" ? 0 : sequence,
                 Live = !already && Now - effective <= Duration.FromMinutes(2),
             },
-            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber, RulesAsOf = RulesAsOf, NearBy = (_, _, _) => NearBy, Cage = CageOf(one), StockOf = StockOf, OtherJob = OtherJob });
+            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber, RulesAsOf = RulesAsOf, NearBy = (_, _, _) => NearBy, Cage = CageOf(one), StockOf = StockOf, OtherJob = OtherJob, Takedown = Takedown });
         Keep(decision);
         return decision;
     }

@@ -36,10 +36,11 @@ public sealed record ReturnSectionView(WatchSystem? System, string Name, Immutab
 
 /// <summary>The takedown read backwards, the last step first.</summary>
 /// <param name="TakenDownBy">Who told its steps.</param>
+/// <param name="Replaced">Parts that were exchanged: the old ones do not go in again.</param>
 /// <param name="Awaited">Photos that steps name and that have not come yet.</param>
 public sealed record ReverseListView(
     Label Job, string? Calibre, string? Holder, string? Tray, ImmutableArray<string> TakenDownBy, int Awaited, ImmutableArray<ReturnSectionView> Sections,
-    ImmutableArray<FindingView> FindingsElsewhere, ImmutableArray<OilLine> OilElsewhere);
+    ImmutableArray<ExchangedPart> Replaced, ImmutableArray<FindingView> FindingsElsewhere, ImmutableArray<OilLine> OilElsewhere);
 
 /// <summary>What the rebuild goes by: as JSON, or as a page to be printed.</summary>
 public static class ReadReverseList
@@ -98,7 +99,7 @@ public static class ReadReverseList
     private static ReverseListView Shown(TakedownReading read, Language language)
     {
         var takedown = read.Job.Takedown;
-        var list = ReverseList.Of(takedown, read.Plan);
+        var list = ReverseList.Of(takedown, read.Plan, read.Job.Groups);
         var named = takedown.Steps.SelectMany(step => step.Photos).Distinct(StringComparer.Ordinal);
         return new ReverseListView(
             read.Job.Label, read.Calibre.Id, takedown.Holder, takedown.Tray, [.. takedown.Steps.Select(step => step.Person).OfType<string>().Distinct(StringComparer.Ordinal)],
@@ -109,6 +110,7 @@ public static class ReadReverseList
                 [.. section.Steps.Select(step => Shown(step, read, language))],
                 section.Oil,
                 [.. section.Findings.Select(one => FindingView.Of(one, read))]))],
+            list.Replaced,
             [.. list.FindingsElsewhere.Select(one => FindingView.Of(one, read))],
             list.OilElsewhere);
     }

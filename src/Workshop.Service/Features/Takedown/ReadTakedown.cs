@@ -21,7 +21,7 @@ public sealed record StepView(
     ImmutableArray<ScrewNote> Screws, ImmutableArray<PhotoRef> Photos, string? Holder, string? Tray, KeptWith? KeptWith);
 
 /// <summary>What somebody found.</summary>
-/// <param name="ClosedAt">When an inspection found it in order; null while it is open.</param>
+/// <param name="ClosedAt">When an inspection found it in order, or another part was fitted; null while it is open.</param>
 public sealed record FindingView(
     EntryRef Event, Instant At, string? Person, WatchSystem? System, string? Part, string Condition, Severity Severity, bool? AsReceived, ImmutableArray<PhotoRef> Photos, Instant? ClosedAt)
 {

@@ -50,6 +50,12 @@ internal static class ReverseListPage
             page.Append("<p>").Append(Said(Phrase.Of("No step of this takedown was told."), language)).Append("</p>");
         }
 
+        foreach (var one in list.Replaced)
+        {
+            var line = one.Fitted ? Phrase.Of("Replaced: {0} ({1})", one.Part, new Term("group", one.Group)) : Phrase.Of("To be replaced: {0} ({1})", one.Part, new Term("group", one.Group));
+            page.Append("<p><b>").Append(Said(line, language)).Append("</b></p>");
+        }
+
         foreach (var section in list.Sections)
         {
             page.Append("<section><h2>").Append(Text(Capital(section.Name))).Append("</h2>");

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Workshop.Core.Groups;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Shop;
@@ -31,7 +32,10 @@ public sealed record TakedownReading(Job Job, CalibreOfJob Calibre, ImmutableDic
     public TakedownPlan? Plan => Calibre.Document?.Plan;
 
     /// <summary>Parts in each group as they were declared, where somebody counted.</summary>
-    public static IReadOnlyDictionary<string, int> CountsOf(Job job) => ImmutableDictionary<string, int>.Empty;
+    public static IReadOnlyDictionary<string, int> CountsOf(Job job) => job.Groups.Groups
+        .Select(group => (group.Id, Counted: group.Counts.LastOrDefault(count => count.Point == CountPoint.Declared)?.Count))
+        .Where(one => one.Counted is not null)
+        .ToDictionary(one => one.Id, one => one.Counted!.Value, StringComparer.Ordinal);
 
     public ImmutableArray<PhotoRef> Shown(ImmutableArray<string> photos) => [.. photos.Select(one => new PhotoRef(
         one, !Photos.ContainsKey(one), $"/v1/jobs/{Job.Label}/photos/{one}", $"/v1/jobs/{Job.Label}/photos/{one}/thumb"))];

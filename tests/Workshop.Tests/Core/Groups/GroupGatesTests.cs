@@ -5,6 +5,7 @@ using Workshop.Core.Groups;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
+using Workshop.Core.Takedown;
 
 namespace Workshop.Tests.Core.Groups;
 
@@ -34,6 +35,7 @@ public class GroupGatesTests
         }
 
         story.Then().Does(new GroupNotWashed { Group = "calendar", Reason = GroupNotWashed.NotFitted }).Then().Does(Movement.Counted("train", CountPoint.Declared, 9));
+        story.Then().Does(new TakedownLetDown { Step = 1 }, despite: ["takedown-order/automatic-bridge"]);
         var asked = story.Then().RefusedBy(new StageFinished { Stage = Stage.Takedown });
         Assert.Equal(("count-written", Strength.Ask, "bridges"), (asked.Gate, asked.Strength, asked.Names["missing"]));
         story.Then().Does(new StageFinished { Stage = Stage.Takedown }, despite: ["count-written"]);

@@ -4,6 +4,7 @@ using Workshop.Core.Groups;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
+using Workshop.Core.Takedown;
 
 namespace Workshop.Tests.Core.Groups;
 
@@ -40,7 +41,7 @@ internal static class Movement
             story.Then().Does(Declared(group));
         }
 
-        return story.Then().Does(new GroupNotWashed { Group = "calendar", Reason = GroupNotWashed.NotFitted }).Then().Finish(Stage.Takedown);
+        return story.Then().Does(new GroupNotWashed { Group = "calendar", Reason = GroupNotWashed.NotFitted }).Then().Does(new TakedownLetDown { Step = 1 }, despite: ["takedown-order/automatic-bridge"]).Then().Finish(Stage.Takedown);
     }
 
     public static Story Then(this Story story) => story.After(Duration.FromMinutes(1));

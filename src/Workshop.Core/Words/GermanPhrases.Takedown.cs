@@ -1,0 +1,71 @@
+namespace Workshop.Core.Words;
+
+public static partial class GermanPhrases
+{
+    /// <summary>What is said while a movement comes apart, and when it is read backwards.</summary>
+    private static Dictionary<string, string> Takedown => new()
+    {
+        ["Step {0} is told already"] = "Schritt {0} ist schon gemeldet",
+        ["a number between two steps, such as {0}"] = "eine Nummer zwischen zwei Schritten, etwa {0}",
+        ["First: {0}"] = "Zuerst: {0}",
+        ["tell that step first, with a lower number; a manager may waive it"] = "diesen Schritt zuerst melden, mit kleinerer Nummer; die Leitung kann davon absehen",
+        ["The mainspring was not let down"] = "Die Zugfeder ist nicht entspannt",
+        ["whoever lets it down and says so; a manager may waive it"] = "wer sie entspannt; die Leitung kann davon absehen",
+        ["Must be put right: {0}"] = "Muss behoben werden: {0}",
+        ["{0} findings must be put right"] = "{0} Befunde müssen behoben werden",
+        ["whoever puts it right and looks again"] = "wer es behebt und nochmals nachsieht",
+        ["Let down"] = "Entspannt",
+        ["Step {0}: {1}"] = "Schritt {0}: {1}",
+        ["Step {0} kept"] = "Schritt {0} aufgenommen",
+        ["Finding kept: {0}"] = "Befund aufgenommen: {0}",
+        ["{0}: {1}"] = "{0}: {1}",
+        ["It must be put right: ask whether the quote covers it, or send another."] = "Es muss behoben werden: prüfen, ob der Kostenvoranschlag es enthält, oder einen weiteren senden.",
+        ["A step is numbered from 1 to {0}, with at most four decimals."] = "Ein Schritt hat eine Nummer von 1 bis {0}, mit höchstens vier Nachkommastellen.",
+        ["The let-down is an event of its own: takedown.let-down."] = "Das Entspannen ist ein eigenes Ereignis: takedown.let-down.",
+        ["There are at most {0} photos here."] = "Hier stehen höchstens {0} Fotos.",
+        ["A photo is named by the SHA-256 of its bytes: 64 hexadecimal digits, letters small."] = "Ein Foto heißt nach dem SHA-256 seiner Bytes: 64 hexadezimale Ziffern, kleine Buchstaben.",
+        ["This photo is named twice."] = "Dieses Foto ist zweimal genannt.",
+        ["Nothing comes out before itself."] = "Nichts kommt vor sich selbst heraus.",
+        ["This is 1 to {0} characters."] = "Das sind 1 bis {0} Zeichen.",
+        ["Where the screws sit is 1 to 200 characters."] = "Wo die Schrauben sitzen, sind 1 bis 200 Zeichen.",
+        ["A place has 1 to 50 screws."] = "Eine Stelle hat 1 bis 50 Schrauben.",
+        ["A screw of a watch is 0.1 to 20 mm long."] = "Eine Schraube einer Uhr ist 0,1 bis 20 mm lang.",
+
+        // What gates ask for.
+        ["what comes out first was told at a lower step"] = "was zuerst herauskommt, ist mit kleinerer Nummer gemeldet",
+        ["no other step has the number"] = "kein anderer Schritt hat die Nummer",
+        ["the mainspring was let down, once a step of the takedown was told or a group declared"] = "die Zugfeder ist entspannt, sobald ein Schritt des Zerlegens gemeldet oder eine Gruppe aufgenommen ist",
+        ["nothing found that must be put right is still open"] = "kein Befund, der behoben werden muss, ist mehr offen",
+        ["Something comes out first"] = "Etwas kommt zuerst heraus",
+        ["Another step has this number"] = "Ein anderer Schritt hat diese Nummer",
+        ["Something that must be put right is still open"] = "Etwas, das behoben werden muss, ist noch offen",
+
+        // The list read backwards.
+        ["Wind only when the escapement is in and the train runs free"] = "Erst aufziehen, wenn die Hemmung sitzt und alles frei läuft",
+        ["Goes in last, under tension"] = "Zuletzt einsetzen, steht unter Spannung",
+        ["Left-hand thread: tighten to the left"] = "Linksgewinde: nach links festziehen",
+        ["Set as it stood; do not turn"] = "Setzen, wie es stand; nicht drehen",
+        ["Fragile: no force"] = "Empfindlich: ohne Kraft",
+        ["Take care: {0}"] = "Vorsicht: {0}",
+        ["{0} first, then {1}"] = "{0} zuerst, dann {1}",
+        ["Without a system"] = "Ohne Baugruppe",
+        ["Takedown, read backwards"] = "Zerlegen, rückwärts gelesen",
+        ["Calibre"] = "Kaliber",
+        ["Holder"] = "Werkhalter",
+        ["Tray"] = "Tablett",
+        ["Taken down by"] = "Zerlegt von",
+        ["No step of this takedown was told."] = "Von diesem Zerlegen ist kein Schritt gemeldet.",
+        ["Elsewhere"] = "Anderswo",
+        ["{0} lies with {1}"] = "{0} liegt bei {1}",
+        ["Photo awaited"] = "Foto steht noch aus",
+        ["Screws"] = "Schrauben",
+        ["Number"] = "Anzahl",
+        ["Head"] = "Kopf",
+        ["Finish"] = "Oberfläche",
+        ["Length, mm"] = "Länge, mm",
+        ["Oil"] = "Öl",
+        ["Open"] = "Offen",
+        ["Replaced: {0} ({1})"] = "Ersetzt: {0} ({1})",
+        ["To be replaced: {0} ({1})"] = "Zu ersetzen: {0} ({1})",
+    };
+}

@@ -2,18 +2,24 @@ using System.Collections.Immutable;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
+using Workshop.Core.House;
 using Workshop.Core.Intake;
+using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Quotes;
 using Workshop.Core.Warranties;
+using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Parts;
 using Workshop.Service.Features.Quotes;
+using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Warranties;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Stock;
 
 namespace Workshop.Service.Demo;
 
@@ -96,6 +102,28 @@ internal sealed class DemoDesk(Turn turn, EventSettings settings)
         {
             DeskCommand.Say(turn, history, DemoPlace.Desk.Caller, new PolishConfirmed(), DemoTown.Desk);
         }
+    }
+
+    /// <param name="orderedOn">For an order that is saved again, since its day has slipped: the day of the first.</param>
+    public void OrderPart(DemoLife life, string order, string part, LocalDate expectedOn, LocalDate? orderedOn = null) => SavePartOrder.Keep(
+        turn,
+        order,
+        new PartOrderDocument
+        {
+            OrderedOn = orderedOn ?? Today,
+            Lines = [new PartOrderLine { Part = part, Count = 1, Job = life.Label.ToString(), ExpectedOn = expectedOn }],
+            Remark = "DEMO",
+        },
+        DemoPlace.Desk.Caller);
+
+    /// <summary>Everything that is said to lie in the safe does.</summary>
+    public void CountTheSafe()
+    {
+        var counted = new SafeCounted { Pieces = [.. turn.Rules.Insurance.SafePlaces.SelectMany(place => HoldingStore.Of(turn, place)).Select(held => $"{held.Job}/{held.Piece}")] };
+        var said = turn.Compose(
+            House.Stream, new EventId(DemoPlace.Desk.Caller.Source, DeskCommand.NewId(turn)), counted, new Judged { Person = DemoTown.Desk, Role = "desk" });
+        turn.Append([said]);
+        CompareSafe.Keep(turn, said.Entry, CompareSafe.Compare(turn, counted));
     }
 
     public void HandOver(DemoLife life) => Went<IResult>(

@@ -43,7 +43,12 @@ internal sealed class DemoLives(ShopRules rules, DemoDays days)
         yield return Chronograph("The stopwatch hand does not return to twelve.").Until(Stage.Quote, begun: false, endsOn: 1);
         yield return Automatic("Due for a service, runs well.").Until(Stage.Queue, begun: false, endsOn: 2);
         var waiting = Chronograph("The upper pusher has no click any more.").Until(Stage.Queue, begun: false, endsOn: 3).After(Duration.FromHours(2));
-        yield return waiting.Say(Desk, new HoldPlaced { Hold = HoldReason.Parts, Reason = "pusher spring ordered", Until = days.Today.PlusDays(4) });
+
+        // The day has slipped once already: the forecast has moved with it, the promise has not.
+        yield return waiting.Say(Desk, new HoldPlaced { Hold = HoldReason.Parts, Reason = "pusher spring ordered", Until = days.Today.PlusDays(4) })
+            .AtTheDesk((desk, life) => desk.OrderPart(life, "demo-po-17", DemoStock.PusherSpring, days.Today.PlusDays(2)))
+            .After(Duration.FromHours(1))
+            .AtTheDesk((desk, life) => desk.OrderPart(life, "demo-po-17", DemoStock.PusherSpring, days.Today.PlusDays(4)));
     }
 
     // Unanswered for almost as long as it is valid: it runs out tomorrow.
@@ -57,7 +62,8 @@ internal sealed class DemoLives(ShopRules rules, DemoDays days)
         yield return Chronograph("Was dropped on tiles, now silent.").Until(Stage.Cleaning, begun: true, endsOn: 0);
         yield return Automatic("The date jumps at lunch time.").Until(Stage.Inspection, begun: true, endsOn: 1);
         yield return Chronograph("Runs, but never for a whole day.").Until(Stage.Inspection, begun: false, endsOn: 3).After(Duration.FromMinutes(50))
-            .Say(Watchmaker, new HoldPlaced { Hold = HoldReason.Parts, Reason = "minute counter wheel ordered, two teeth are bent" });
+            .Say(Watchmaker, new HoldPlaced { Hold = HoldReason.Parts, Reason = "minute counter wheel ordered, two teeth are bent" })
+            .AtTheDesk((desk, life) => desk.OrderPart(life, "demo-po-16", DemoStock.CounterWheel, days.Today.PlusDays(-1)));
         yield return Automatic("Last service in another town, twelve years ago.").Until(Stage.Rebuild, begun: true, endsOn: 1);
         var more = Chronograph("Crown came off in the hand.").Until(Stage.Rebuild, begun: true, endsOn: 2).After(Duration.FromHours(1));
         yield return more.AtTheDesk((desk, life) => desk.SendSupplement(life));
@@ -84,7 +90,7 @@ internal sealed class DemoLives(ShopRules rules, DemoDays days)
         yield return Chronograph("A lug is bent, it fell from a bicycle.").Until(Stage.CaseStrip, begun: true, endsOn: 1);
         var plated = Automatic("The gilding of the case has worn through.").Until(Stage.CaseWork, begun: true, endsOn: 19).After(Duration.FromHours(1));
         yield return plated
-            .Say(Polisher, new PieceGiven { Kind = PieceKind.Case, To = "firms/demo-gilders", ExpectedBack = days.Today.PlusDays(6) })
+            .Say(Polisher, new PieceGiven { Kind = PieceKind.Case, To = "firms/demo-gilders", ExpectedBack = days.Today.PlusDays(6), Note = "DEMO-LS 204", InsuredMinor = 200_000, Currency = "CHF" })
             .Say(Polisher, new HoldPlaced { Hold = HoldReason.OutsideFirm, Reason = "case is being gilded", Until = days.Today.PlusDays(6) });
         yield return Chronograph("Crystal cracked.").Until(Stage.CaseWork, begun: true, endsOn: 0);
         yield return Automatic("Went swimming with it, a little mist inside.").Until(Stage.Gaskets, begun: true, endsOn: 0);
@@ -108,7 +114,8 @@ internal sealed class DemoLives(ShopRules rules, DemoDays days)
 
         yield return DueToday(Automatic("Stopped on a journey."));
         yield return Paused(Chronograph("Only runs when worn."));
-        yield return Automatic("A gift, please make it run again.").Until(Stage.WearCheck, begun: true, endsOn: 3);
+        yield return Automatic("A gift, please make it run again.").Until(Stage.WearCheck, begun: true, endsOn: 3)
+            .At(days.On(1, new LocalTime(12, 45))).AtTheDesk((desk, _) => desk.CountTheSafe());
         var stopped = Automatic("Stands still at one in the morning.").Until(Stage.WearCheck, begun: true, endsOn: 3);
         yield return stopped.At(days.On(1, new LocalTime(9, 40)))
             .Say(SecondEyes, new WearCheckRead { Kind = WearCheckKind.Worn, Stopped = true, ShownTime = "01:07", Place = WearPlace.Winder, Reference = TimeReference.Server })

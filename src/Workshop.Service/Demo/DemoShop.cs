@@ -55,6 +55,15 @@ internal static class DemoShop
             });
         }
 
+        Put(turn, ShopRulesReader.Rules, ShopDocuments.Only, new JsonObject
+        {
+            ["insurance"] = new JsonObject
+            {
+                ["limits"] = new JsonArray(Limit("house", 9_000_000), Limit("outside-safe", 6_000_000), Limit("firms", 500_000), Limit("one-watch", 1_500_000)),
+            },
+        });
+        DemoStock.Fill(turn);
+
         Put(turn, "settings", ShopDocuments.Only, new JsonObject
         {
             ["shopName"] = DemoTown.ShopName,
@@ -108,6 +117,8 @@ internal static class DemoShop
             ["extraOpenDays"] = new JsonObject(),
         };
     }
+
+    private static JsonObject Limit(string where, long amountMinor) => new() { ["where"] = where, ["currency"] = "CHF", ["amountMinor"] = amountMinor };
 
     private static JsonArray Hours(string opens, string closes) => [new JsonObject { ["opens"] = opens, ["closes"] = closes }];
 

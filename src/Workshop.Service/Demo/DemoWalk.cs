@@ -48,7 +48,9 @@ internal sealed partial class DemoWalk
         await TakeIn();
         await Diagnose();
         await Quote();
+        await OrderThePart();
         await TakeDown();
+        await LockUp();
         await Rebuild();
         await RegulateAndDoTheCase();
         await PutTogether();
@@ -152,6 +154,9 @@ internal sealed partial class DemoWalk
         await teller.WaitForMorning();
         await teller.Chapter("Rebuild", "From the reverse list, with new oil and a new hammer spring. Who rebuilds it will not control it.");
         await Told("count.recorded", new JsonObject { ["group"] = "train", ["at"] = "rebuild", ["count"] = 11 });
+        await Told("part.fitted", new JsonObject { ["part"] = Spring, ["replaces"] = "hammer spring" });
+        var part = await teller.Ask(Desk, HttpMethod.Get, $"/v1/parts/{Spring}", show: ["onShelf", "reserved", "free"]);
+        teller.Expect(part.At("onShelf")?.GetValue<int>() == 0, "What is in the watch is off the shelf.");
         await Stage("rebuild", Duration.FromMinutes(270));
         await StageIs("regulation");
     }

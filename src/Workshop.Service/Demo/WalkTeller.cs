@@ -65,8 +65,18 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
         return answer;
     }
 
+    /// <summary>Saves anew what the walk has made.</summary>
+    public async Task Change(string role, string path, JsonNode body, params string[] show)
+    {
+        await tell.WriteLineAsync(Short($"   → PUT {path}  {body.ToJsonString(Plain)}").AsMemory(), cancel);
+        var answer = await Send(HttpMethod.Put, path, role, body, seen: true);
+        await tell.WriteLineAsync($"   ← {answer.Status}  {answer.Line ?? answer.Members(show)}".AsMemory(), cancel);
+        Expect(answer.Status == 200, $"PUT {path} was answered {answer.Status}: {answer.Line}");
+    }
+
     /// <summary>Says something at the door of the benches, as the device of a role.</summary>
-    public async Task<WalkAnswer> Event(string role, string type, string job, JsonObject data, int status = 200)
+    /// <param name="job">Null for what is of no watch.</param>
+    public async Task<WalkAnswer> Event(string role, string type, string? job, JsonObject data, int status = 200)
     {
         var sent = new JsonObject
         {
@@ -74,9 +84,13 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
             ["id"] = Guid.CreateVersion7((await Now()).ToDateTimeOffset()).ToString(),
             ["source"] = demo.Sources[role],
             ["type"] = type,
-            ["subject"] = job,
             ["data"] = data,
         };
+        if (job is not null)
+        {
+            sent["subject"] = job;
+        }
+
         await tell.WriteLineAsync(Short($"   → POST /v1/bench-events  {type}  {data.ToJsonString(Plain)}").AsMemory(), cancel);
         var answer = await Send(HttpMethod.Post, "/v1/bench-events", role, sent, "application/cloudevents+json");
         var code = answer.Text("outcome") ?? answer.Text("code");
@@ -130,7 +144,7 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
 
     public static string Short(string text) => text.Length <= Width ? text : $"{text[..(Width - 1)]}…";
 
-    private async Task<WalkAnswer> Send(HttpMethod method, string path, string? role, JsonNode? body, string mediaType = "application/json")
+    private async Task<WalkAnswer> Send(HttpMethod method, string path, string? role, JsonNode? body, string mediaType = "application/json", bool seen = false)
     {
         using var request = new HttpRequestMessage(method, new Uri(demo.Url, path));
         if (role is not null)
@@ -139,7 +153,7 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
         }
 
         // Nobody else edits what the walk has just made.
-        if (method == HttpMethod.Patch)
+        if (seen || method == HttpMethod.Patch)
         {
             request.Headers.IfMatch.Add(EntityTagHeaderValue.Any);
         }

@@ -57,9 +57,17 @@ public static class SavePartOrder
             return (0, Problems.BadFields(faults));
         }
 
+        return (Keep(turn, id, order, caller), null);
+    }
+
+    /// <summary>Saves an order that was found to be right, and tells the watches that wait for it.</summary>
+    /// <returns>Its version.</returns>
+    internal static long Keep(Turn turn, string id, PartOrderDocument order, Caller caller)
+    {
+        var known = StockTable.Newest(turn, StockTable.Order, id)?.Read<PartOrderDocument>();
         var (saved, said) = StockTable.Put(turn, StockTable.Order, id, JsonSerializer.Serialize(order, WorkshopJson.Stored), caller.Source);
         Tell(turn, id, known, order, said, caller);
-        return (saved.Version, null);
+        return saved.Version;
     }
 
     private static bool IsInHouse(Turn turn, Label job) => turn.History(job)?.Job is { TakenIn: true, Standings.HandedOver: false };

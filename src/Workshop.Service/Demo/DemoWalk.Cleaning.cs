@@ -15,7 +15,12 @@ internal sealed partial class DemoWalk
         await Declare("train", 11, "wheels", "barrel");
         await Declare("pallets-and-settings", 5, "shellac");
         await Declare("never-washed", 3, "dial-or-hands");
-        await teller.Event(Bench, "fluid.filled", Machine, Data(DemoTown.FirstWatchmaker, new JsonObject { ["batch"] = $"m1-rinse-2-{job.ToLowerInvariant()}", ["jar"] = "rinse-2", ["litres"] = 1.2m }));
+        await teller.Say("The fluids have grown old meanwhile: every jar that the programme goes through is filled afresh.");
+        foreach (var jar in new[] { "clean", "rinse-1", "rinse-2" })
+        {
+            await teller.Event(Bench, "fluid.filled", Machine, Data(DemoTown.FirstWatchmaker, new JsonObject { ["batch"] = $"m1-{jar}-{job.ToLowerInvariant()}", ["jar"] = jar, ["litres"] = 1.2m }));
+        }
+
 
         var run = Guid.NewGuid().ToString();
         await Load("train", "cage-11", run, 11);

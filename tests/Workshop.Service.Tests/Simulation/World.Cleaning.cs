@@ -49,15 +49,25 @@ internal sealed partial class World
             case < 8:
                 Say(tablet, label, "cage.emptied", $$"""{"cage":"{{cage}}","person":"{{tablet.Person}}"{{despite}}}""");
                 break;
-            case 8 or 9:
+            case < 11:
                 Say(tablet, run, "run.started", $$"""{"machine":"machine-1","programme":"{{BenchWork.Pick(chance, Programmes)}}","person":"{{tablet.Person}}"{{despite}}}""");
-                break;
-            case 10:
-                Say(tablet, run, "run.finished", $$"""{"person":"{{tablet.Person}}"}""");
+                Plan(After(15, 30), () => End(tablet, run));
                 break;
             default:
                 Say(tablet, run, "run.aborted", $$"""{"reason":"the lights went out","person":"{{tablet.Person}}"}""");
                 break;
+        }
+
+        return Task.CompletedTask;
+    }
+
+    // Whoever started it comes back for it, or somebody else does, or nobody.
+    private Task End(Tablet tablet, string run)
+    {
+        if (chance.Next(5) > 0)
+        {
+            var by = chance.Next(3) > 0 && tablets.Contains(tablet) ? tablet : BenchWork.Pick(chance, [.. tablets.Where(one => one != manager)]);
+            Say(by, run, "run.finished", $$"""{"person":"{{by.Person}}"}""");
         }
 
         return Task.CompletedTask;

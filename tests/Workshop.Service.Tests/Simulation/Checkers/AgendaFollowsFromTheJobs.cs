@@ -13,6 +13,7 @@ internal sealed class AgendaFollowsFromTheJobs : IChecker
         select stream || ' ' || kind || ' ' || ref || ' ' || level || ' ' || coalesce(due, 'never') || ' ' || coalesce(wake, 'never') as what, wake
         from agenda
         where site = @site
+          and stream like 'job/%'
         """;
 
     public IEnumerable<string> FaultsIn(Evidence evidence)

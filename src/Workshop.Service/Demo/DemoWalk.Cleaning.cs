@@ -12,7 +12,11 @@ internal sealed partial class DemoWalk
     {
         await teller.Chapter("The cleaning room", "Runa puts the train and the pallets into numbered cages. The pallets are set with shellac, and alcohol dissolves it.");
         await Told("stage.started", new JsonObject { ["stage"] = "cleaning" });
-        await teller.Event(Bench, "fluid.filled", Machine, Data(DemoTown.FirstWatchmaker, new JsonObject { ["batch"] = $"m1-rinse-2-{job.ToLowerInvariant()}", ["jar"] = "rinse-2", ["litres"] = 1.2m }));
+        foreach (var jar in new[] { "clean", "rinse-1", "rinse-2" })
+        {
+            await teller.Event(Bench, "fluid.filled", Machine, Data(DemoTown.FirstWatchmaker, new JsonObject { ["batch"] = $"m1-{jar}-{job.ToLowerInvariant()}", ["jar"] = jar, ["litres"] = 1.2m }));
+        }
+
 
         var run = Guid.NewGuid().ToString();
         await Load("train", "cage-11", run, 11);

@@ -9,7 +9,7 @@ public static partial class GermanPhrases
         ["{0}: written down"] = "{0}: festgehalten",
         ["{0} is to be cleaned again"] = "{0} wird noch einmal gereinigt",
         ["{0} looked at"] = "{0} angesehen",
-        ["Lost: {0}. Held; search, and say so when it is found"] = "Verloren: {0}. Angehalten; suchen, und melden, wenn es da ist",
+        ["Lost: {0}. Held; search for it"] = "Verloren: {0}. Angehalten; suchen",
         ["Found: {0}"] = "Gefunden: {0}",
         ["{0}: the count agrees"] = "{0}: die Zahl stimmt",
         ["STOP: {0} has {1} of {2}"] = "HALT: {0} hat {1} von {2}",

@@ -108,7 +108,7 @@ public static class Saying
         GroupReopened reopened => (Signal.Ok, Phrase.Of("{0} is to be cleaned again", new Term("group", reopened.Group))),
         GroupInspected inspected => (Signal.Ok, Phrase.Of("{0} looked at", new Term("group", inspected.Group))),
         CountRecorded count => Counted(job, count.Group, incoming),
-        PartLost lost => (Signal.Ask, Phrase.Of("Lost: {0}. Held; search, and say so when it is found", lost.Part)),
+        PartLost lost => (Signal.Ask, Phrase.Of("Lost: {0}. Held; search for it", lost.Part)),
         PartFound found => (Signal.Ok, Phrase.Of("Found: {0}", found.Part)),
         CageLoaded loaded when DifferenceOf(job, incoming) is { } => Counted(job, loaded.Group, incoming),
         CageEmptied when DifferenceOf(job, incoming) is { } difference => Counted(job, difference.Group, incoming),

@@ -6,7 +6,7 @@ using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tests.Simulation.Checkers;
 
-/// <summary>The agenda has a row for what falls due in each job, with the moment at which it is to be said, and no other; at the end nothing is left unsaid.</summary>
+/// <summary>The agenda has a row for what falls due in each job, with the moment at which it is to be said, and no other; at the end nothing is left unsaid. What falls due in the house is no job's.</summary>
 internal sealed class AgendaFollowsFromTheJobs : IChecker
 {
     private const string AgendaSql = """

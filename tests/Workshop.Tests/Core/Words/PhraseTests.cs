@@ -142,7 +142,7 @@ public partial class PhraseTests
         ["{0}: written down"] = [new Term("group", "pallets-and-settings")],
         ["{0} is to be cleaned again"] = [new Term("group", "pallets-and-settings")],
         ["{0} looked at"] = [new Term("group", "pallets-and-settings")],
-        ["Lost: {0}. Held; search, and say so when it is found"] = ["click spring"],
+        ["Lost: {0}. Held; search for it"] = ["click spring"],
         ["Found: {0}"] = ["click spring"],
         ["{0}: the count agrees"] = [new Term("group", "pallets-and-settings")],
         ["STOP: {0} has {1} of {2}"] = [new Term("group", "pallets-and-settings"), 14, 15],

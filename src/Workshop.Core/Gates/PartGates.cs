@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Jobs;
-using Workshop.Core.Labels;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Workshop.Core.House;
 
 namespace Workshop.Core.Insurance;

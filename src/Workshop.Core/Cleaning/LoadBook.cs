@@ -40,16 +40,20 @@ public sealed record LoadBook
     ];
 
     /// <summary>The load that a cage was not scanned empty of yet.</summary>
-    public CageLoad? Open(string cage) => Loads.LastOrDefault(one => one is { EmptiedAt: null, Doubted: false } && one.Cage == cage);
+    public CageLoad? Open(string cage) => Loads.LastOrDefault(load => IsIn(load, cage));
 
-    public bool Is(CageLoaded loaded) => Open(loaded.Cage) is { } open && open.Group == loaded.Group && open.Run == loaded.Run;
+    /// <summary>It is so already. A report that was settled binds no cage, so that the same told again does.</summary>
+    public bool Is(CageLoaded loaded) => Loads.Any(load => load.Bound && IsIn(load, loaded.Cage) && load.Group == loaded.Group && load.Run == loaded.Run);
 
     public LoadBook Apply(Entry entry) => entry.Event switch
     {
         CageLoaded loaded when !Is(loaded) => this with { Loads = Loads.Add(Load(entry, loaded, doubted: false)) },
-        CageEmptied emptied when Open(emptied.Cage) is { } open => this with
+        // Whatever was in it is out, also what was settled since.
+        CageEmptied emptied when Open(emptied.Cage) is not null => this with
         {
-            Loads = Loads.Replace(open, open with { EmptiedAt = entry.Effective, EmptiedBy = entry.Id, EmptiedByPerson = entry.Person, CountOut = emptied.Count }),
+            Loads = [.. Loads.Select(load => IsIn(load, emptied.Cage)
+                ? load with { EmptiedAt = entry.Effective, EmptiedBy = entry.Id, EmptiedByPerson = entry.Person, CountOut = emptied.Count }
+                : load)],
         },
         _ => this,
     };
@@ -59,5 +63,7 @@ public sealed record LoadBook
 
     private CageLoad Load(Entry entry, CageLoaded loaded, bool doubted) => new(
         entry.Id, loaded.Cage, loaded.Group, loaded.Run, entry.Place, entry.Person, loaded.Count, doubted,
-        Bound: !doubted && !entry.Has(EntryFlag.ForReview) && Open(loaded.Cage) is null);
+        Bound: !doubted && !entry.Has(EntryFlag.ForReview) && !Loads.Any(load => load.Bound && IsIn(load, loaded.Cage)));
+
+    private static bool IsIn(CageLoad load, string cage) => load is { EmptiedAt: null, Doubted: false } && load.Cage == cage;
 }

@@ -20,14 +20,16 @@ public static class GroupGates
             yield break;
         }
 
-        if (job.Groups.Undeclared.Select(one => one.Group).ToArray() is { Length: > 0 } open)
+        // A takedown that is told only by its end begins with it.
+        var expected = job.Groups.Expected is { IsEmpty: false } known ? known : job.Route is { } route ? asking.Rules.Routes.GetValueOrDefault(route.Id)?.Groups ?? [] : [];
+        if (job.Groups.UndeclaredOf(expected).Select(one => one.Group).ToArray() is { Length: > 0 } open)
         {
             yield return GateTable.Objects(
                 "groups-declared", asking.Rules, Phrase.Of("Not declared: {0}", Terms(open)), Phrase.Of("declare them, or say that they are not fitted; a manager may waive it"), names: [("missing", Names(open))]);
         }
 
         var uncounted = job.Groups.Groups.Where(group => group is { Declared: not null, NeverWashed: false, NotFitted: false, Present: null }).Select(group => group.Id).ToArray();
-        var needed = uncounted.Where(id => job.Groups.Expected.Any(one => one.Group == id && one is { CountNeeded: true, Required: true })).ToArray();
+        var needed = uncounted.Where(id => expected.Any(one => one.Group == id && one is { CountNeeded: true, Required: true })).ToArray();
         if (uncounted.Length > 0)
         {
             yield return NotCounted(needed.Length > 0 ? needed : uncounted, needed.Length > 0, asking);

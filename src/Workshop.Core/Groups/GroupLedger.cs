@@ -32,7 +32,9 @@ public sealed record GroupLedger
     public IEnumerable<CountDifference> Differences => Groups.SelectMany(group => group.Differences);
 
     /// <summary>Groups of the kind of work that are neither declared nor struck out as not fitted.</summary>
-    public IEnumerable<ExpectedGroup> Undeclared => Expected.Where(one => one is { Required: true, NeverWashed: false } && Find(one.Group) is not ({ Declared: not null } or { NotFitted: true }));
+    public IEnumerable<ExpectedGroup> Undeclared => UndeclaredOf(Expected);
+
+    public IEnumerable<ExpectedGroup> UndeclaredOf(ImmutableArray<ExpectedGroup> expected) => expected.Where(one => one is { Required: true, NeverWashed: false } && Find(one.Group) is not ({ Declared: not null } or { NotFitted: true }));
 
     public PartsGroup? Find(string group) => Groups.FirstOrDefault(one => one.Id == group);
 

@@ -74,7 +74,7 @@ internal static class Consequences
         }
 
         ReportWhatDiffers(growing, before, cause, facts);
-        AskAboutWhatIsNeverWashed(growing, before, entry, cause);
+        AskAboutWhatIsNeverWashed(growing, cause);
         SettleWhatIsPaid(growing, entry, cause, facts);
         if (!before.Holds.All.SequenceEqual(growing.Job.Holds.All))
         {
@@ -125,18 +125,20 @@ internal static class Consequences
     }
 
     /// <summary>
-    /// Parts that must never be washed have been: where the report of their cage does not wait for a manager already, they are asked,
-    /// whether the wash became known or what the parts are.
+    /// Parts that must never be washed have been: where the report of their cage does not wait for a manager, and none has settled it, they
+    /// are asked, whether the wash became known or what the parts are.
     /// </summary>
-    private static void AskAboutWhatIsNeverWashed(GrowingJob growing, Job before, Entry entry, Entry cause)
+    private static void AskAboutWhatIsNeverWashed(GrowingJob growing, Entry cause)
     {
-        foreach (var group in growing.Job.Groups.Groups.Where(group => group.WashedAgainstTheRule && before.Groups.Find(group.Id)?.WashedAgainstTheRule != true).ToImmutableArray())
+        foreach (var group in growing.Job.Groups.Groups.Where(group => group.WashedAgainstTheRule).ToImmutableArray())
         {
             var washed = group.Loads.Last(load => load.State == WashState.Washed);
-            if (growing.Job.Reviews.All(review => review.Id != entry.CausedBy))
+            var result = washed.Result!.Entry;
+            var told = growing.Reckoning.Find(result)?.CausedBy ?? result;
+            var text = $"{group.Id} is never washed, and was in {washed.Cage}, run {washed.Run}";
+            if (growing.Job.Reviews.All(review => review.Id != told) && growing.Reckoning.SettledBy(told) is null && growing.Job.Holds.All.All(hold => hold.Reason != HoldReason.Query || hold.Text != text))
             {
-                growing.AddConsequence(
-                    new HoldPlaced { Hold = HoldReason.Query, Reason = $"{group.Id} is never washed, and was in {washed.Cage}, run {washed.Run}" }, cause, at: cause.Received, about: washed.Result!.Entry);
+                growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Query, Reason = text }, cause, at: cause.Received, about: result);
             }
         }
     }

@@ -67,7 +67,7 @@ public static partial class GermanPhrases
         ["Aborted: take out at once, rinse, dry; not washed"] = "Abgebrochen: gleich heraus, spülen, trocknen; ungewaschen",
         ["The subject is a cleaning machine of the shop."] = "Gemeint ist eine Reinigungsmaschine des Hauses.",
         ["{0} has no jar '{1}'."] = "{0} hat keinen Behälter '{1}'.",
-        ["A new filling has a name of its own, in lower case."] = "Eine neue Füllung hat einen eigenen Namen, klein geschrieben.",
+        ["A new filling has a name of its own, in lower case."] = "Eine neue Füllung hat einen eigenen Namen, kleingeschrieben.",
         ["Nobody has told of a filling '{0}'."] = "Von einer Füllung '{0}' weiß niemand.",
         ["{0} is filled afresh"] = "{0} ist neu gefüllt",
         ["It stands in {0} now"] = "Es steht jetzt in {0}",

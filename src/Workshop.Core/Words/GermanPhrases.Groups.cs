@@ -14,7 +14,7 @@ public static partial class GermanPhrases
         ["{0}: the count agrees"] = "{0}: die Zahl stimmt",
         ["STOP: {0} has {1} of {2}"] = "HALT: {0} hat {1} von {2}",
         ["STOP: {0} has {1}, not {2}"] = "HALT: {0} hat {1}, nicht {2}",
-        ["{0}; left: {1}"] = "{0}; offen: {1}",
+        ["{0}; {1} left"] = "{0}; noch {1}",
         ["Not declared: {0}"] = "Nicht aufgenommen: {0}",
         ["declare them, or say that they are not fitted; a manager may waive it"] = "aufnehmen oder melden, dass es sie nicht gibt; die Leitung kann davon absehen",
         ["Not cleaned yet: {0}"] = "Noch nicht gereinigt: {0}",

@@ -80,10 +80,10 @@ internal static class DemoShop
 
         Put(turn, "cleaning-machine", "machine-1", Machine("machine-1", "Three rinses, water-based cleaner", "ammoniated"));
         Put(turn, "cleaning-machine", "machine-2", Machine("machine-2", "Three rinses, cleaner without water", "waterless"));
-        Put(turn, "programme", "standard", Programme(
-            "standard", Wash("clean", 5, "normal"), Wash("rinse-1", 3, "normal"), Wash("rinse-2", 3, "normal"), Wash("rinse-3", 2, "normal"), Spin(1), Dry(6, 60)));
-        Put(turn, "programme", "gentle", Programme(
-            "gentle", Wash("clean", 4, "slow"), Wash("rinse-1", 3, "slow"), Wash("rinse-2", 3, "slow"), Spin(1), Dry(8, 45)));
+        for (var cage = 1; cage <= 12; cage++)
+        {
+            Put(turn, ShopRulesReader.Cage, $"cage-{cage:00}", new JsonObject { ["number"] = $"{cage}", ["meshMillimetres"] = 0.4, ["remark"] = Marked });
+        }
     }
 
     /// <summary>What stands in the jars today; the days of a filling run from the day it was filled.</summary>
@@ -129,6 +129,7 @@ internal static class DemoShop
     {
         ["id"] = id,
         ["name"] = $"{name} (DEMO)",
+        ["places"] = 6,
         ["jars"] = new JsonArray(Jar("clean", cleaner), Jar("rinse-1", "petroleum-rinse"), Jar("rinse-2", "petroleum-rinse"), Jar("rinse-3", "alcohol")),
         ["remark"] = Marked,
     };
@@ -143,14 +144,6 @@ internal static class DemoShop
     };
 
     private static JsonObject Jar(string jar, string fluid) => new() { ["jar"] = jar, ["fluid"] = fluid };
-
-    private static JsonObject Programme(string id, params ReadOnlySpan<JsonObject> steps) => new() { ["id"] = id, ["steps"] = new JsonArray([.. steps]) };
-
-    private static JsonObject Wash(string jar, int minutes, string speed) => new() { ["wash"] = jar, ["minutes"] = minutes, ["speed"] = speed };
-
-    private static JsonObject Spin(int minutes) => new() { ["spin"] = minutes };
-
-    private static JsonObject Dry(int minutes, int celsius) => new() { ["dry"] = minutes, ["celsius"] = celsius };
 
     private static void Put(Turn turn, string kind, string id, JsonObject document) => ShopDocuments.Put(turn, kind, id, document.ToJsonString(WorkshopJson.Options));
 }

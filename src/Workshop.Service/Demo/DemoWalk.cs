@@ -141,11 +141,11 @@ internal sealed partial class DemoWalk
         await teller.WaitForMorning();
         await teller.Chapter("Takedown, cleaning, inspection", "Runa takes the whole watch to her bench and takes it down; Pell gets the case.");
         await Told("piece.taken", []);
-        await Stage("takedown", Duration.FromMinutes(90));
+        await ComeApart();
         await Told("piece.given", new JsonObject { ["kind"] = "case", ["to"] = $"people/{DemoTown.Polisher}" });
         await ToldBy(DemoTown.Polisher, "piece.taken", new JsonObject { ["kind"] = "case" });
-        await Stage("cleaning", Duration.FromMinutes(45));
-        await Stage("inspection", Duration.FromMinutes(65));
+        await Clean();
+        await InspectAndCount();
         await StageIs("rebuild");
     }
 
@@ -156,6 +156,7 @@ internal sealed partial class DemoWalk
         await Told("part.fitted", new JsonObject { ["part"] = Spring, ["replaces"] = "hammer spring" });
         var part = await teller.Ask(Desk, HttpMethod.Get, $"/v1/parts/{Spring}", show: ["onShelf", "reserved", "free"]);
         teller.Expect(part.At("onShelf")?.GetValue<int>() == 0, "What is in the watch is off the shelf.");
+        await Told("count.recorded", new JsonObject { ["group"] = "train", ["at"] = "rebuild", ["count"] = 11 });
         await Stage("rebuild", Duration.FromMinutes(270));
         await StageIs("regulation");
     }

@@ -22,13 +22,15 @@ internal static class BenchWork
         Stage.WearCheck => [("wear-check.read", chance.Next(12) == 0
             ? $$"""{"kind":"worn","stopped":true,"shownTime":"04:10","person":"{{person}}"}"""
             : $$"""{"kind":"worn","offsetSeconds":{{chance.Next(-6, 14)}},"person":"{{person}}"}""")],
+        Stage.Takedown when chance.Next(2) == 0 => [Started(stage, person), .. Groups(job, person, chance), Finished(stage, person)],
+        Stage.Cleaning when job.Groups.Open.Any() => [.. job.Groups.Open.Select(group => Ended(group.Id, person, chance)), Finished(stage, person)],
         Stage.FinalControl => [("final-control.passed", Control(job, chance.Next(3) > 0 ? "vera" : person))],
         _ when chance.Next(3) == 0 => [Started(stage, person), Finished(stage, person)],
         _ => [Finished(stage, person)],
     };
 
     /// <summary>What comes in between: bad news, hand-offs of one half or both, slips of the pen, nonsense.</summary>
-    public static IReadOnlyList<(string Type, string Data)> Mishap(Job job, string person, Random chance) => chance.Next(18) switch
+    public static IReadOnlyList<(string Type, string Data)> Mishap(Job job, string person, Random chance) => chance.Next(21) switch
     {
         0 => [("case.opened", $$"""{"reason":"a fibre under the glass","person":"{{person}}"}""")],
         1 => [("index.touched", $$"""{"person":"{{person}}"}""")],
@@ -46,6 +48,13 @@ internal static class BenchWork
         14 => [Given(person, Pick(chance, People), chance)],
         15 => [Given(person, Pick(chance, People), chance), Taken(Pick(chance, People), chance)],
         16 => [Taken(person, chance)],
+        17 when job.Groups.InUse => [("group.reopened", $$"""{"group":"{{AnyGroup(job, chance)}}","reason":"film","person":"{{person}}"}""")],
+        18 when job.Groups.InUse => [Ended(AnyGroup(job, chance), person, chance), ("group.inspected", $$"""{"group":"{{AnyGroup(job, chance)}}","person":"{{person}}"}""")],
+        19 when job.Groups.InUse =>
+        [
+            ("count.recorded", $$"""{"group":"{{AnyGroup(job, chance)}}","at":"{{Pick(chance, "inspection", "rebuild")}}","count":{{chance.Next(8, 11)}},"person":"{{person}}"}"""),
+            ("part.lost", $$"""{"part":"click spring","person":"{{person}}"}"""), ("part.found", $$"""{"part":"click spring","person":"{{person}}"}"""),
+        ],
         _ => [("stage.finished", $$"""{"stage":"{{Any(job, chance)}}","person":"{{person}}","already":true}""")],
     };
 
@@ -63,6 +72,18 @@ internal static class BenchWork
     private static (string Type, string Data) Started(Stage stage, string person) => ("stage.started", $$"""{"stage":"{{Word.Of(stage)}}","person":"{{person}}"}""");
 
     private static (string Type, string Data) Finished(Stage stage, string person) => ("stage.finished", $$"""{"stage":"{{Word.Of(stage)}}","person":"{{person}}"}""");
+
+    // Now and then one is forgotten, and the takedown cannot end.
+    private static IEnumerable<(string Type, string Data)> Groups(Job job, string person, Random chance) =>
+        (job.Route?.Groups ?? []).Where(group => group is { Required: true, NeverWashed: false } && chance.Next(20) > 0).ToArray().Select(group => group.Group == "calendar"
+            ? ("group.not-washed", $$"""{"group":"calendar","reason":"not-fitted","person":"{{person}}"}""")
+            : ("group.declared", $$"""{"group":"{{group.Group}}","members":["parts"],"count":9,"flags":[{{string.Join(',', group.Flags.Select(flag => $"\"{flag}\""))}}],"person":"{{person}}"}"""));
+
+    private static (string Type, string Data) Ended(string group, string person, Random chance) => chance.Next(4) == 0
+        ? ("group.not-washed", $$"""{"group":"{{group}}","reason":"too fragile","person":"{{person}}"}""")
+        : ("group.hand-cleaned", $$"""{"group":"{{group}}","person":"{{person}}"}""");
+
+    private static string AnyGroup(Job job, Random chance) => Pick(chance, [.. job.Groups.Groups.Select(group => group.Id)]);
 
     private static string Any(Job job, Random chance) => Word.Of(Pick(chance, [.. job.Standings.Plan.Select(planned => planned.Stage)]));
 }

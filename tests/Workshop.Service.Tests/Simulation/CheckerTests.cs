@@ -40,6 +40,17 @@ public sealed class CheckerTests(CheckerTests.LivedWorld lived) : IClassFixture<
     public void A_piece_in_two_hands_or_in_none_is_found(string wrong) => Finds<EveryPieceHasOneHolderAtEveryInstant>(wrong);
 
     [Theory]
+    [InlineData("insert into holding (site, thing, opened_by_source, opened_by_id, job, piece, run, holder, from_at, until_at) select site, thing, opened_by_source, 'another', 'J2222225', piece, run, holder, from_at + 1, null from holding as one where thing like 'cages/%' and until_at > from_at + 1 and not exists (select 1 from holding as open where open.thing = one.thing and open.until_at is null) limit 1")]
+    [InlineData("update holding set until_at = from_at - 1 where thing like 'cages/%'")]
+    [InlineData("update holding set run = null where thing like 'cages/%'")]
+    public void A_cage_with_two_groups_or_for_no_run_is_found(string wrong) => Finds<NoCageHoldsTwoGroups>(wrong);
+
+    [Theory]
+    [InlineData("delete from journal where type = 'group.washed' and position = (select max(position) from journal where type = 'group.washed')")]
+    [InlineData("update journal set caused_by_id = 'another' where type = 'group.washed'")]
+    public void A_wash_that_a_job_was_not_told_of_or_that_came_of_nothing_is_found(string wrong) => Finds<WhatARunDidIsInEveryJob>(wrong);
+
+    [Theory]
     [InlineData("insert into journal select site, position + 100000, stream, stream_version + 100000, source, id || '/again', sequence, device_time, received, effective, order_source, order_sequence, person, type, schema, data, salt, digest, judged, disposition, flags, rules_version, caused_by_source, caused_by_id, hash from journal where type = 'due.announced' limit 1")]
     [InlineData("update journal set received = received - 864000000000 where type = 'due.announced'")]
     public void What_is_said_twice_or_before_its_moment_is_found(string wrong) => Finds<NothingIsAnnouncedTwiceOrEarly>(wrong);
@@ -111,6 +122,12 @@ public sealed class CheckerTests(CheckerTests.LivedWorld lived) : IClassFixture<
     [InlineData("delete from agenda")]
     [InlineData("insert into agenda (site, stream, kind, ref, due, task, wake, level, line) select site, stream, 'promise', 'other', due, task, wake, level, line from agenda limit 1")]
     public void An_agenda_of_its_own_is_found(string wrong) => Finds<AgendaFollowsFromTheJobs>(wrong);
+
+    [Theory]
+    [InlineData("update job set document = replace(document, '\"hand-cleaned\"', '\"washed\"')")]
+    [InlineData("delete from journal where type = 'group.hand-cleaned'")]
+    [InlineData("update journal set disposition = 'noted' where type = 'group.hand-cleaned'")]
+    public void A_group_that_ended_in_two_ways_is_found(string wrong) => Finds<EveryGroupEndsInOneWay>(wrong);
 
     [Fact]
     public void What_waits_for_ever_is_found() => Finds<NothingWaitsForEver>("update received set state = 'held' where position = (select max(position) from received)");

@@ -99,10 +99,10 @@ internal sealed partial class World
         if (all.All(one => one.GetProperty("strength").GetString() == "ask") && !said.Data.Contains("despite", StringComparison.Ordinal) && chance.Next(2) == 0)
         {
             var gates = string.Join(',', all.Select(one => $"\"{one.GetProperty("gate").GetString()}\""));
-            Say(tablet, Label.Read(said.Subject), said.Type, $$"""{{said.Data[..^1]}},"despite":[{{gates}}]}""");
+            Say(tablet, said.Subject, said.Type, $$"""{{said.Data[..^1]}},"despite":[{{gates}}]}""");
         }
 
-        foreach (var one in all.Where(one => one.GetProperty("waivable").GetBoolean()))
+        foreach (var one in all.Where(one => one.GetProperty("waivable").GetBoolean() && Label.TryRead(said.Subject, out _)))
         {
             stops.Add((Label.Read(said.Subject), one.GetProperty("gate").GetString()!));
         }

@@ -108,7 +108,8 @@ internal sealed partial class World : IAsyncDisposable
         Plan(After(60, 300), SomethingHappensToTheProcess);
         Plan(After(60, 300), SomethingHappensToATablet);
         Plan(After(30, 200), TwoReachForTheSamePiece);
-        await Task.CompletedTask;
+        Plan(After(20, 60), SomebodyIsInTheCleaningRoom);
+        await FurnishTheCleaningRoom();
     }
 
     private Tablet NewTablet(string bench, int pairing, string person) => new(
@@ -314,16 +315,16 @@ internal sealed partial class World : IAsyncDisposable
         return Task.CompletedTask;
     }
 
-    private void Say(Tablet tablet, Label label, string type, string data)
+    private void Say(Tablet tablet, string subject, string type, string data)
     {
         if (chance.Next(60) == 0)
         {
             Note(tablet.Name, $"loses its number {tablet.LoseOne()} for ever");
         }
 
-        var said = tablet.Say(Now, type, label.ToString(), data);
+        var said = tablet.Say(Now, type, subject, data);
         Told.Say(said);
-        Note(tablet.Name, $"{said.Id.Id} {label} {type} {data}");
+        Note(tablet.Name, $"{said.Id.Id} {subject} {type} {data}");
         Plan(InSeconds(0, 4), () => Send(tablet));
     }
 

@@ -2,9 +2,11 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
+using Workshop.Core.Groups;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
@@ -67,6 +69,9 @@ public sealed class Story
 
     public Func<Label, Job?> OtherJob { get; set; } = _ => null;
 
+    /// <summary>Other watches that are near by when a count differs.</summary>
+    public ImmutableArray<MixUpCandidate> NearBy { get; set; } = [];
+
     public Instant Now { get; private set; }
 
     public StageState this[Stage stage] => Job.Standings.Of(stage).State;
@@ -105,7 +110,18 @@ public sealed class Story
                 OrderSequence = source == "/desk/1" ? 0 : sequence,
                 Live = !already && Now - effective <= Duration.FromMinutes(2),
             },
-            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber, RulesAsOf = RulesAsOf, StockOf = StockOf, OtherJob = OtherJob });
+            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber, RulesAsOf = RulesAsOf, NearBy = (_, _, _) => NearBy, Cage = CageOf(one), StockOf = StockOf, OtherJob = OtherJob });
+        Keep(decision);
+        return decision;
+    }
+
+    /// <summary>What the service writes into the job because of something in another stream: the end of a run.</summary>
+    /// <param name="load">The entry that put the group into a cage.</param>
+    public Decision Hears(WorkshopEvent one, EventId load, Instant? at = null)
+    {
+        var decision = JobRules.HearElsewhere(
+            new JobHistory(Job, () => [.. entries.OrderBy(entry => entry.Place)]), one, load, new Place(at ?? Now, load.Source, 0, 0), Now, [],
+            new Facts { Rules = Rules, Role = "service", NextPosition = NextPosition, NearBy = (_, _, _) => NearBy });
         Keep(decision);
         return decision;
     }
@@ -207,6 +223,10 @@ public sealed class Story
     public ImmutableArray<AgendaRow> Agenda() => AgendaPlan.For(Job, Rules);
 
     public ImmutableArray<NextStep> Next(string role = "bench") => NextSteps.Of(Job, Rules, Now, role);
+
+    private CageFacts? CageOf(WorkshopEvent one) => one is CageLoaded loaded
+        ? new CageFacts { Loaded = new RunNeighbour(Label, loaded.Group, Job.Groups.Find(loaded.Group)?.Flags ?? [], null) }
+        : null;
 
     private long NextPosition => entries.Count + elsewhere.Count + 1;
 

@@ -102,8 +102,8 @@ public static class Saying
         LabelReplaced replaced => (Signal.Ok, Phrase.Of("{0} it is now; {1} is void", replaced.By.ToString(), replaced.Label.ToString())),
         GroupDeclared declared => job.Groups.Find(declared.Group) is { NeverWashed: true, State: GroupState.NotWashed }
             ? (Signal.Ok, Phrase.Of("{0} is never washed: closed box", new Term("group", declared.Group)))
-            : (Signal.Ok, Left(Phrase.Of("{0} is written down", new Term("group", declared.Group)), job.Groups.Undeclared.Select(one => one.Group))),
-        GroupHandCleaned or GroupNotWashed or GroupReplaced => (Signal.Ok, Left(Phrase.Of("{0}: written down", new Term("group", ((GroupEvent)incoming.Event).Group)), job.Groups.Open.Select(one => one.Id))),
+            : (Signal.Ok, Left(Phrase.Of("{0} is written down", new Term("group", declared.Group)), job.Groups.Undeclared.Count())),
+        GroupHandCleaned or GroupNotWashed or GroupReplaced => (Signal.Ok, Left(Phrase.Of("{0}: written down", new Term("group", ((GroupEvent)incoming.Event).Group)), job.Groups.Open.Count())),
         GroupReopened reopened => (Signal.Ok, Phrase.Of("{0} is to be cleaned again", new Term("group", reopened.Group))),
         GroupInspected inspected => (Signal.Ok, Phrase.Of("{0} looked at", new Term("group", inspected.Group))),
         CountRecorded count => Counted(job, count.Group, incoming),
@@ -143,9 +143,7 @@ public static class Saying
             ? (Signal.Stop, Phrase.Of("STOP: {0} has {1} of {2}", new Term("group", group), difference.Counted, difference.Expected))
             : (Signal.Stop, Phrase.Of("STOP: {0} has {1}, not {2}", new Term("group", group), difference.Counted, difference.Expected));
 
-    private static Phrase Left(Phrase said, IEnumerable<string> groups) => groups.ToArray() is { Length: > 0 } left
-        ? Phrase.Of("{0}; left: {1}", said, new Series([.. left.Select(group => (object)new Term("group", group))]))
-        : said;
+    private static Phrase Left(Phrase said, int groups) => groups > 0 ? Phrase.Of("{0}; {1} left", said, groups) : said;
 
     private static Phrase Measured(RateSetSummary set)
     {

@@ -3,6 +3,7 @@ using System.Data.Common;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Cleaning;
+using Workshop.Core.Groups;
 using Workshop.Core.Hazards;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
@@ -62,7 +63,7 @@ public static class ProposeRuns
     // What is neither washed nor in a cage; urgent is what no longer fits before its promised day, or corrodes.
     private static IEnumerable<WaitingGroup> Waiting(DbConnection connection, string site, Job job, ShopRules rules, Instant now)
     {
-        var open = job.Groups.Groups.Where(group => !group.Ended && !job.Cages.Loads.Any(load => load.Group == group.Id && load is { EmptiedAt: null, Doubted: false }) && !Compatibility.NeverWashed(group.Flags, rules.Cleaning).Any()).ToArray();
+        var open = job.Groups.Open.Where(group => group is { NeverWashed: false, State: GroupState.Open or GroupState.Unknown } && !job.Cages.Loads.Any(load => load.Group == group.Id && load is { EmptiedAt: null, Doubted: false }) && !Compatibility.NeverWashed(group.Flags, rules.Cleaning).Any()).ToArray();
         if (open.Length == 0)
         {
             return [];

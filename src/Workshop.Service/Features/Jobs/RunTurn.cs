@@ -37,7 +37,7 @@ internal static class RunTurn
                 Put(turn, after, load);
             }
 
-            if (load.EmptiedAt is not null && old?.EmptiedAt is null)
+            if (load.EmptiedAt is not null && old?.EmptiedBy != load.EmptiedBy)
             {
                 Take(turn, after.Label, load, withdrawn: false);
             }
@@ -97,7 +97,7 @@ internal static class RunTurn
     {
         var stream = Run.StreamOf(load.Run);
         Write(
-            turn, stream, $"run.unloaded/{stream}/{(withdrawn ? $"{load.Id}/withdrawn" : $"{load.EmptiedBy}")}",
+            turn, stream, $"run.unloaded/{stream}/{load.Id}/{(withdrawn ? "withdrawn" : $"{load.EmptiedBy}")}",
             new RunUnloaded { Job = job, Group = load.Group, Cage = load.Cage, Load = load.Id, Count = load.CountOut, Withdrawn = withdrawn ? true : null },
             load, withdrawn ? turn.Now : load.EmptiedAt!.Value);
         RunTable.Save(turn, load.Run);

@@ -62,6 +62,21 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("cage.emptied", """{"cage":"cage-07","count":9,"person":"mara"}""");
         await Line("fluid.discarded", """{"batch":"tub-1","person":"mara"}""", about: "tub");
         await Line("machine.stopped", """{"reason":"the belt","person":"mara"}""", about: "tub");
+        foreach (var group in new[] { "balance-on-plate", "bridges", "automatic", "keyless", "pallets-and-settings" })
+        {
+            await Line("group.declared", $$"""{"group":"{{group}}","members":["parts"],"count":5,"person":"mara"}""");
+            await Line("group.hand-cleaned", $$"""{"group":"{{group}}","person":"mara"}""");
+        }
+
+        await Line("group.not-washed", """{"group":"calendar","reason":"not-fitted","person":"mara"}""");
+        await Line("group.replaced", """{"group":"train","part":"mainspring","person":"mara"}""");
+        await Line("part.fitted", """{"group":"train","part":"mainspring 1.10","replaces":"mainspring","person":"mara"}""");
+        await Line("group.reopened", """{"group":"bridges","reason":"film","person":"mara"}""");
+        await Line("group.hand-cleaned", """{"group":"bridges","person":"mara"}""");
+        await Line("group.inspected", """{"group":"bridges","person":"mara"}""");
+        await Line("count.recorded", """{"group":"train","at":"inspection","count":9,"person":"mara"}""");
+        await Line("part.lost", """{"part":"click spring","group":"train","person":"mara"}""");
+        await Line("part.found", """{"part":"click spring","group":"train","person":"mara"}""");
         await watch.Through(Stage.Rebuild);
         await Line("polish.confirmed", """{"person":"mara"}""");
         await Line("index.touched", "{}");

@@ -97,7 +97,7 @@ public class RunTests
         // It did not happen after all: what followed falls with it.
         CleaningHouse.Accepted(await house.Manager.Say(job, "report.settled", $$"""{ "of": { "source": "{{away.Source}}", "id": "{{load.Whole.GetProperty("id").GetString()}}" }, "as": "did-not-happen", "reason": "the dial is in its box, and clean", "person": "ines" }"""));
         Assert.Empty((await house.RunOf(run)).GetProperty("cages").EnumerateArray());
-        Assert.DoesNotContain((await JobOf(house, job)).Groups.Groups, group => group is { Id: "never-washed", Washed: true });
+        Assert.DoesNotContain((await JobOf(house, job)).Groups.Groups, group => group is { Id: "never-washed", WashedAgainstTheRule: true });
         Assert.Empty(house.Host.Check().Differences);
     }
 

@@ -13,6 +13,8 @@ internal static class Checkers
     [
         new ChainIsWholeAndRefoldEqualsStored(),
         new EveryPieceHasOneHolderAtEveryInstant(),
+        new NoCageHoldsTwoGroups(),
+        new WhatARunDidIsInEveryJob(),
         new NothingIsAnnouncedTwiceOrEarly(),
         new WhatWasAcknowledgedIsThereOnce(),
         new OneEventHasOneVerdict(),
@@ -20,6 +22,7 @@ internal static class Checkers
         new TimesNeverRunAgainstNumbers(),
         new AgendaFollowsFromTheJobs(),
         new NothingWaitsForEver(),
+        new EveryGroupEndsInOneWay(),
     ];
 
     public static IReadOnlyList<string> FaultsIn(Evidence evidence) =>

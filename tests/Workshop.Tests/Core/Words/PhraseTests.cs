@@ -138,7 +138,7 @@ public partial class PhraseTests
         ["{0}: the count agrees"] = [new Term("group", "pallets-and-settings")],
         ["STOP: {0} has {1} of {2}"] = [new Term("group", "pallets-and-settings"), 14, 15],
         ["STOP: {0} has {1}, not {2}"] = [new Term("group", "pallets-and-settings"), 16, 15],
-        ["{0}; left: {1}"] = [Phrase.Of("{0} is written down", new Term("group", "keyless")), new Series([new Term("group", "train")])],
+        ["{0}; {1} left"] = [Phrase.Of("{0} is written down", new Term("group", "keyless")), 5],
         ["Not declared: {0}"] = [new Series([new Term("group", "pallets-and-settings"), new Term("group", "balance-on-plate")])],
         ["Not cleaned yet: {0}"] = [new Series([new Term("group", "pallets-and-settings"), new Term("group", "balance-on-plate")])],
         ["Not counted: {0}"] = [new Series([new Term("group", "pallets-and-settings"), new Term("group", "balance-on-plate")])],

@@ -1,8 +1,8 @@
 using System.Text.Json;
 using NodaTime;
 using Workshop.Service.Storage;
-using Workshop.Service.Tests.Storage;
 using Workshop.Service.Tests.Api.Cleaning;
+using Workshop.Service.Tests.Storage;
 
 namespace Workshop.Service.Tests.Api.Jobs;
 

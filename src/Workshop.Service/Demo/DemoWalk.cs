@@ -153,10 +153,10 @@ internal sealed partial class DemoWalk
     {
         await teller.WaitForMorning();
         await teller.Chapter("Rebuild", "From the reverse list, with new oil and a new hammer spring. Who rebuilds it will not control it.");
-        await Told("count.recorded", new JsonObject { ["group"] = "train", ["at"] = "rebuild", ["count"] = 11 });
         await Told("part.fitted", new JsonObject { ["part"] = Spring, ["replaces"] = "hammer spring" });
         var part = await teller.Ask(Desk, HttpMethod.Get, $"/v1/parts/{Spring}", show: ["onShelf", "reserved", "free"]);
         teller.Expect(part.At("onShelf")?.GetValue<int>() == 0, "What is in the watch is off the shelf.");
+        await Told("count.recorded", new JsonObject { ["group"] = "train", ["at"] = "rebuild", ["count"] = 11 });
         await Stage("rebuild", Duration.FromMinutes(270));
         await StageIs("regulation");
     }

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Data;
 using System.Data.Common;
 using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
 using Workshop.Core.Parts;
 
 namespace Workshop.Service.Storage;

@@ -1,3 +1,4 @@
+using Dapper;
 using NodaTime;
 using Workshop.Core.Holds;
 using Workshop.Core.Labels;
@@ -57,6 +58,14 @@ public class DemoContentTests
         Assert.Contains(jobs, job => job.Warranty.Claims.Any(claim => claim.Covered == true) && job.Warranty.Lines.All(line => line.ExtensionDays > 0));
         Assert.Contains(jobs, job => job.Warranty.Claims.Any(claim => claim.Covered == false) && job.Warranty.Lines.All(line => line.ExtensionDays == 0));
         Assert.Contains(jobs, job => job.Standings.ReturnsUnrepaired && !job.Standings.HandedOver);
+        Assert.Contains(jobs, job => job.Pieces.Pieces.Any(piece => piece is { IsWithFirm: true, Note: not null, ExpectedBack: not null }));
+        Assert.Contains(jobs, job => job.Parts.Awaited().Any(part => part.On < new LocalDate(2026, 3, 2)));
+        Assert.Contains(jobs, job => job.Parts.Awaited().Any(part => part.On > new LocalDate(2026, 3, 2)));
+        Assert.Contains(jobs, job => job.Pieces.Pieces.Any(piece => piece.Holder == "places/safe"));
+        await using var reader = storage.Database.OpenReader();
+        Assert.Equal(["part-late"], reader.Query<string>("select distinct kind from agenda where site = 'main' and kind = 'part-late'"));
+        Assert.Equal(["house"], reader.Query<string>("select stream from agenda where site = 'main' and kind = 'evening-list'"));
+        Assert.Empty(reader.Query<string>("select ref from agenda where site = 'main' and kind = 'safe-missing'"));
     }
 
     [Theory]

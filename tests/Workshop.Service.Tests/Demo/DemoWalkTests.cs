@@ -14,7 +14,7 @@ public sealed class DemoWalkTests : IDisposable
     [
         "/v1/jobs", "\"diagnosis\"", "/quotes", "quotes/1/answer", "\"takedown\"", "\"cleaning\"", "\"inspection\"", "\"rebuild\"", "\"regulation\"", "\"case-strip\"",
         "\"case-work\"", "\"gaskets\"", "\"dial-and-hands\"", "case.closed", "water-test.recorded", "Outside", "sent-back", "Passed", "\"reserve-and-functions\"",
-        "second-person", "final-control.passed", "\"settlement\"", "hand-over", "claims/1/decision", "claims/1/stay", "warranty",
+        "part-orders", "essential-parts", "part.fitted", "evening-list", "safe.counted", "second-person", "final-control.passed", "\"settlement\"", "hand-over", "claims/1/decision", "claims/1/stay", "warranty",
     ];
 
     public void Dispose() => Directory.Delete(folder, recursive: true);

@@ -1,10 +1,10 @@
 using System.Collections.Immutable;
-using NodaTime;
+using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
+using NodaTime;
 using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
-using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -40,7 +40,7 @@ public static class ReadWhatLiesWith
             return Problems.Of(ProblemCatalogue.NoSuchThing, "Nobody of the house has this short name.");
         }
 
-        var bench = System.Text.Json.JsonSerializer.Deserialize<PersonDocument>(person.Document, WorkshopJson.Options)!.Bench;
+        var bench = JsonSerializer.Deserialize<PersonDocument>(person.Document, WorkshopJson.Options)!.Bench;
         return Answer.Done(new LiesWithView(id,
         [
             .. from watch in watches

@@ -1,6 +1,5 @@
 using System.Data.Common;
 using Dapper;
-using NodaTime;
 using Workshop.Core.House;
 using Workshop.Core.Insurance;
 using Workshop.Core.Jobs;

@@ -25,6 +25,18 @@ public static class EventSamples
         ["case.opened"] = """{"reason":"hand touches the glass"}""",
         ["seal.seen"] = """{"number":"S-9","state":"never-fitted"}""",
         ["polish.confirmed"] = "{}",
+        ["takedown.step"] = """
+            {"text":"pallets out","part":"pallets","screws":[{"place":"pallet bridge","count":2,"head":"flush","finish":"polished","lengthMillimetres":1.4},{"place":"cock","count":1}],
+             "needs":["let-down"],"keptWith":{"member":"shim","group":"train"},"step":4.5,"system":"escapement","caution":"spring-tension",
+             "photos":["2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"],"holder":"4","tray":"12"}
+            """,
+        ["takedown.let-down"] = """
+            {"text":"by the click","step":3,"system":"power-and-train","caution":"fragile","photos":["2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"],"holder":"4","tray":"12"}
+            """,
+        ["finding.recorded"] = """
+            {"system":"power-and-train","part":"barrel","condition":"wall scored","severity":"must","photos":["2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"],"asReceived":true}
+            """,
+        ["inspection.recorded"] = """{"system":"keyless","part":"setting-lever","result":"rework","note":"nib stoned"}""",
         ["index.touched"] = "{}",
         ["rate-set.recorded"] = """
             {"windState":"one-day","hoursSinceFullWind":24.5,"liftAngleDegrees":52,"vibrationsPerHour":28800,

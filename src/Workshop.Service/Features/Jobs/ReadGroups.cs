@@ -7,7 +7,6 @@ using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
-using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Jobs;
 

@@ -35,7 +35,7 @@ public sealed class PhotoFiles(PhotoSettings settings)
     // Two that send the same at once write two files, and the second takes the name over whole.
     private static void Put(string path, byte[] bytes)
     {
-        var part = $"{path}.{Guid.NewGuid():N}{Unfinished}";
+        var part = $"{path}.{Path.GetRandomFileName()}{Unfinished}";
         try
         {
             using (var file = new FileStream(part, FileMode.CreateNew, FileAccess.Write))

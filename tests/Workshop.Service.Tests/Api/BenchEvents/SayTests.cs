@@ -62,6 +62,10 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("cage.emptied", """{"cage":"cage-07","count":9,"person":"mara"}""");
         await Line("fluid.discarded", """{"batch":"tub-1","person":"mara"}""", about: "tub");
         await Line("machine.stopped", """{"reason":"the belt","person":"mara"}""", about: "tub");
+        await Line("takedown.let-down", """{"step":1,"despite":["takedown-order/automatic-bridge"],"person":"mara"}""");
+        await Line("takedown.step", """{"step":2,"part":"barrel","text":"barrel out","person":"mara"}""");
+        await Line("finding.recorded", """{"system":"power-and-train","part":"barrel","condition":"scored","severity":"should","person":"mara"}""");
+        await Line("inspection.recorded", """{"system":"power-and-train","result":"ok","person":"mara"}""");
         foreach (var group in new[] { "balance-on-plate", "bridges", "automatic", "keyless", "pallets-and-settings" })
         {
             await Line("group.declared", $$"""{"group":"{{group}}","members":["parts"],"count":5,"person":"mara"}""");

@@ -18,8 +18,7 @@ internal sealed partial class DemoWalk
             await teller.Event(Bench, "fluid.filled", Machine, Data(DemoTown.FirstWatchmaker, new JsonObject { ["batch"] = $"m1-{jar}-{job.ToLowerInvariant()}", ["jar"] = jar, ["litres"] = 1.2m }));
         }
 
-
-        var run = Guid.NewGuid().ToString();
+        var run = Guid.CreateVersion7((await teller.Now()).ToDateTimeOffset()).ToString();
         await Load("train", "cage-11", run, 11);
         var dial = await teller.Event(Bench, "cage.loaded", job, Data(DemoTown.FirstWatchmaker, Cage("never-washed", "cage-12", run, 3)), status: 409);
         teller.Expect(dial.Text("code") == "never-washed", "Dial and hands are washed in no machine, whoever asks.");

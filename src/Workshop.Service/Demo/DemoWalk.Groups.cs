@@ -14,7 +14,7 @@ internal sealed partial class DemoWalk
     private async Task ComeApart()
     {
         await Told("stage.started", new JsonObject { ["stage"] = "takedown" });
-        await teller.Wait(Duration.FromMinutes(60));
+        await TakeApart();
         await Declare("train", 11, "wheels", "barrel");
         var early = await teller.Event(Bench, "stage.finished", job, Data(DemoTown.FirstWatchmaker, new JsonObject { ["stage"] = "takedown" }), status: 409);
         teller.Expect(Against(early).Contains("groups-declared"), "A takedown does not end while groups of the movement are not declared.");

@@ -1,6 +1,5 @@
 using System.Net;
 using NodaTime;
-using Workshop.Service.Features.Photos;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Settings;
@@ -80,3 +79,10 @@ public sealed record HttpSettings(IPAddress Address, int Port);
 public sealed record LimitSettings(int BodyBytes, int RequestsPerTenSeconds, int StrangersPerTenSeconds);
 
 public sealed record SweepSettings(Duration Every);
+
+/// <summary>Sections <c>Photos</c> and <c>Limits</c> of the settings, as far as they are about photos.</summary>
+/// <param name="Folder">Where photos lie; <c>photos</c> within Storage:Path where empty. Instances that share a PostgreSQL database share it too.</param>
+/// <param name="BytesAtMost">Of one photo as it is sent.</param>
+/// <param name="PixelsAtMost">Width times height; looked at before anything is unpacked. One pixel takes four bytes of memory.</param>
+/// <param name="ThumbPixels">The longer side of the small picture.</param>
+public sealed record PhotoSettings(string Folder, int BytesAtMost, int PixelsAtMost, int ThumbPixels);

@@ -23,6 +23,10 @@ public class SettingsTests
         ["Limits:BodyBytes"] = (["1024", "16777216"], ["1023", "16777217", "1 MiB"]),
         ["Limits:RequestsPerTenSeconds"] = (["10", "10000000"], ["9", "10000001"]),
         ["Limits:StrangersPerTenSeconds"] = (["10", "10000000"], ["9", "10000001"]),
+        ["Limits:PhotoBytes"] = (["65536", "268435456"], ["65535", "268435457"]),
+        ["Limits:PhotoPixels"] = (["1000000", "200000000"], ["999999", "200000001"]),
+        ["Photos:Folder"] = (["/mnt/photos", "photos"], ["with\nline", "/dev/null"]),
+        ["Photos:ThumbPixels"] = (["64", "2000"], ["63", "2001"]),
         ["Sweep:EverySeconds"] = (["5", "15"], ["4", "16"]),
         ["Backup:Folder"] = (["/mnt/copies", "copies"], ["with\nline", "/dev/null"]),
         ["Backup:Keep"] = (["1", "1000"], ["0", "1001", "some"]),
@@ -65,13 +69,14 @@ public class SettingsTests
             ("Storage:Engine", "postgres"), ("Storage:Path", "/somewhere"), ("Storage:Postgres", "Host=db"), ("Storage:Readers", "7"),
             ("Events:LiveWithin", "PT3M"), ("Events:HoldGapFor", "PT4S"), ("Events:QueueLength", "5"), ("Events:JobsInMemory", "6"),
             ("Http:Address", "0.0.0.0"), ("Http:Port", "81"), ("Limits:BodyBytes", "2000"), ("Limits:RequestsPerTenSeconds", "20"),
-            ("Limits:StrangersPerTenSeconds", "30"), ("Sweep:EverySeconds", "9"), ("Backup:Folder", "/copies"), ("Backup:Keep", "3"), ("Shop:Name", "Mill"), ("Shop:TimeZone", "Asia/Tokyo"));
+            ("Limits:StrangersPerTenSeconds", "30"), ("Limits:PhotoBytes", "70000"), ("Limits:PhotoPixels", "2000000"), ("Photos:Folder", "/photos"), ("Photos:ThumbPixels", "100"), ("Sweep:EverySeconds", "9"), ("Backup:Folder", "/copies"), ("Backup:Keep", "3"), ("Shop:Name", "Mill"), ("Shop:TimeZone", "Asia/Tokyo"));
 
         Assert.Equal(new StorageSettings { Engine = StorageEngine.Postgres, Path = "/somewhere", Postgres = "Host=db", Readers = 7 }, read.Storage);
         Assert.Equal(new WriterSettings { QueueLength = 5, JobsInMemory = 6 }, read.Writer);
         Assert.Equal(new EventSettings(Duration.FromMinutes(3), Duration.FromSeconds(4)), read.Events);
         Assert.Equal(("0.0.0.0", 81), (read.Http.Address.ToString(), read.Http.Port));
         Assert.Equal(new LimitSettings(2000, 20, 30), read.Limits);
+        Assert.Equal(new PhotoSettings("/photos", 70_000, 2_000_000, 100), read.Photos);
         Assert.Equal(Duration.FromSeconds(9), read.Sweep.Every);
         Assert.Equal(new BackUpSettings("/copies", 3), read.BackUp);
         Assert.Equal(new ShopSettings { Name = "Mill", TimeZone = "Asia/Tokyo" }, read.Shop);

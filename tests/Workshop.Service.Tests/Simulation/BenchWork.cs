@@ -22,7 +22,7 @@ internal static class BenchWork
         Stage.WearCheck => [("wear-check.read", chance.Next(12) == 0
             ? $$"""{"kind":"worn","stopped":true,"shownTime":"04:10","person":"{{person}}"}"""
             : $$"""{"kind":"worn","offsetSeconds":{{chance.Next(-6, 14)}},"person":"{{person}}"}""")],
-        Stage.Takedown when chance.Next(2) == 0 => [Started(stage, person), .. Groups(job, person, chance), Finished(stage, person)],
+        Stage.Takedown when chance.Next(2) == 0 => [Started(stage, person), .. LetDown(job, person), .. Groups(job, person, chance), Finished(stage, person)],
         Stage.Cleaning when job.Groups.Open.Any() => [.. job.Groups.Open.Select(group => Ended(group.Id, person, chance)), Finished(stage, person)],
         Stage.FinalControl => [("final-control.passed", Control(job, chance.Next(3) > 0 ? "vera" : person))],
         _ when chance.Next(3) == 0 => [Started(stage, person), Finished(stage, person)],
@@ -72,6 +72,9 @@ internal static class BenchWork
     private static (string Type, string Data) Started(Stage stage, string person) => ("stage.started", $$"""{"stage":"{{Word.Of(stage)}}","person":"{{person}}"}""");
 
     private static (string Type, string Data) Finished(Stage stage, string person) => ("stage.finished", $$"""{"stage":"{{Word.Of(stage)}}","person":"{{person}}"}""");
+
+    private static IEnumerable<(string Type, string Data)> LetDown(Job job, string person) => job.Takedown.LetDown is not null || job.Route?.Quartz == true ? []
+        : [("takedown.let-down", $$"""{"step":{{job.Takedown.NextStep}},"despite":["takedown-order/automatic-bridge"],"person":"{{person}}"}""")];
 
     // Now and then one is forgotten, and the takedown cannot end.
     private static IEnumerable<(string Type, string Data)> Groups(Job job, string person, Random chance) =>

@@ -9,6 +9,7 @@ using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
+using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Photos;

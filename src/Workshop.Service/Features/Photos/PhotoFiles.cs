@@ -1,4 +1,5 @@
 using Workshop.Core.Labels;
+using Workshop.Service.Settings;
 
 namespace Workshop.Service.Features.Photos;
 

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
+using Workshop.Service.Settings;
 
 namespace Workshop.Service.Features.Photos;
 
@@ -16,7 +17,7 @@ public static class PhotosEndpoints
             .WithSummary("Keep a photo, named by the SHA-256 of its bytes as they are sent; it is drawn anew, upright and without place or camera")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.BodyTooLarge, ProblemCatalogue.MediaTypeNotTaken, ProblemCatalogue.HashDiffers, ProblemCatalogue.PhotoUnreadable, ProblemCatalogue.PhotoTooLarge)
             .WithMetadata(new RequestSizeLimitAttribute(settings.BytesAtMost))
-            .Accepts<byte[]>(Picture.Jpeg, Picture.Png, Picture.WebP)
+            .Accepts<object>(Picture.Jpeg, Picture.Png, Picture.WebP, "application/octet-stream")
             .RequireOperation(Operation.KeepPhotos);
         photo.MapGet("", ReadPhoto.Whole)
             .WithName("readPhoto")

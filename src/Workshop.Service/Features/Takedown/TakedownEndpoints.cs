@@ -1,3 +1,4 @@
+using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -24,6 +25,7 @@ public static class TakedownEndpoints
         job.MapGet("reverse-list/page", ReadReverseList.Page)
             .WithName("printReverseList")
             .WithSummary("The takedown read backwards, on A4")
+            .Produces(StatusCodes.Status200OK, contentType: PrintedPage.MediaType)
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadTakedown);
     }

@@ -1,12 +1,9 @@
-using System.Reflection;
-using Microsoft.AspNetCore.Http.Metadata;
-
 namespace Workshop.Service.Http.Answers;
 
 /// <summary>A page to be printed: one file with its style and pictures inside, without scripts and without anything to be loaded.</summary>
-public sealed class PrintedPage(string html) : IResult, IEndpointMetadataProvider
+public sealed class PrintedPage(string html) : IResult
 {
-    private const string MediaType = "text/html";
+    public const string MediaType = "text/html";
 
     public Task ExecuteAsync(HttpContext context)
     {
@@ -16,7 +13,4 @@ public sealed class PrintedPage(string html) : IResult, IEndpointMetadataProvide
         response.Headers.ContentSecurityPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'";
         return response.WriteAsync(html, context.RequestAborted);
     }
-
-    public static void PopulateMetadata(MethodInfo method, EndpointBuilder builder) =>
-        builder.Metadata.Add(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(string), [MediaType]));
 }

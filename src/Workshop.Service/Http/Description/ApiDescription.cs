@@ -27,6 +27,8 @@ public static class ApiDescription
         ["Gates"] = "What stands against an event, and how each gate has fared.",
         ["Health"] = "For whoever operates the machine.",
         ["Jobs"] = "Watches in the house: intake, state, history, search.",
+        ["Photos"] = "Pictures of a watch and its parts, without place or camera.",
+        ["Takedown"] = "How a movement came apart, and the list by which it goes together again.",
         ["Labels"] = "What a label names.",
         ["Money"] = "What was asked, paid and is still owed.",
         ["Oneself"] = "What this key may do, the time, and the words.",

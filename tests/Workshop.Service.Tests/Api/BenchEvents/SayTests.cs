@@ -49,7 +49,7 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("device.heard", """{"queueLength":0}""", about: null);
         await Line("waiver.given", """{"gate":"no-such"}""", manager, HttpStatusCode.UnprocessableEntity);
         await Line("waiver.given", """{"gate":"needs/water-test","reason":"agreed","person":"ines"}""", manager);
-        var run = Guid.NewGuid().ToString();
+        var run = Guid.CreateVersion7(WorkshopHost.Monday.ToDateTimeOffset()).ToString();
         await host.Services.GetRequiredService<Writer>().Turn(
             WorkshopHost.Site, turn => ShopDocuments.Put(turn, ShopRulesReader.CleaningMachine, "tub", """{"jars":[{"jar":"clean","fluid":"waterless"},{"jar":"rinse-1","fluid":"waterless"},{"jar":"rinse-2","fluid":"waterless"}]}"""));
         await Line("group.declared", """{"group":"train","members":["wheels"],"count":9,"flags":["wheels"],"person":"mara"}""");
@@ -58,7 +58,7 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("fluid.moved", """{"batch":"tub-1","fromJar":"rinse-2","toJar":"rinse-1","person":"mara"}""", about: "tub");
         await Line("run.started", """{"machine":"tub","programme":"gentle","person":"mara"}""", about: run);
         await Line("run.finished", """{"person":"mara"}""", about: run);
-        await Line("run.aborted", """{"reason":"it smelt of smoke","person":"mara"}""", about: Guid.NewGuid().ToString());
+        await Line("run.aborted", """{"reason":"it smelt of smoke","person":"mara"}""", about: Guid.CreateVersion7(WorkshopHost.Monday.ToDateTimeOffset()).ToString());
         await Line("cage.emptied", """{"cage":"cage-07","count":9,"person":"mara"}""");
         await Line("fluid.discarded", """{"batch":"tub-1","person":"mara"}""", about: "tub");
         await Line("machine.stopped", """{"reason":"the belt","person":"mara"}""", about: "tub");

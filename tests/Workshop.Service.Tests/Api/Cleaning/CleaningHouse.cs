@@ -32,7 +32,7 @@ public sealed class CleaningHouse : IAsyncDisposable
 
     public Device Manager { get; }
 
-    public static string NewRun() => Guid.NewGuid().ToString();
+    public static string NewRun() => Guid.CreateVersion7(WorkshopHost.Monday.ToDateTimeOffset()).ToString();
 
     public static async Task<CleaningHouse> Open(StorageEngine engine = StorageEngine.Sqlite)
     {

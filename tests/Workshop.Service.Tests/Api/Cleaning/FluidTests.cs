@@ -1,4 +1,3 @@
-using NodaTime;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;
 using Workshop.Service.Tests.Api.Shop;

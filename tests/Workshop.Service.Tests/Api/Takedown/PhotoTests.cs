@@ -3,6 +3,7 @@ using System.Text;
 using Microsoft.Extensions.DependencyInjection;
 using SkiaSharp;
 using Workshop.Service.Features.Photos;
+using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;
 using Workshop.Service.Tests.Storage;

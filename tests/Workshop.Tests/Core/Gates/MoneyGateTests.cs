@@ -1,7 +1,5 @@
 using Workshop.Core.Gates;
 using Workshop.Core.Money;
-using Workshop.Core.Pieces;
-using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 

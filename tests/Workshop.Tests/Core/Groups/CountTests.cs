@@ -3,7 +3,6 @@ using Workshop.Core.Corrections;
 using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
 using Workshop.Core.Parts;
 
 namespace Workshop.Tests.Core.Groups;

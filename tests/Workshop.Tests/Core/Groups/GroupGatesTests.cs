@@ -1,8 +1,5 @@
-using NodaTime;
-using Workshop.Core.Casing;
 using Workshop.Core.Gates;
 using Workshop.Core.Groups;
-using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Takedown;

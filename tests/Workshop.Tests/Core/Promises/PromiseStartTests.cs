@@ -4,7 +4,6 @@ using Workshop.Core.Gates;
 using Workshop.Core.Intake;
 using Workshop.Core.Money;
 using Workshop.Core.Promises;
-using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Words;

@@ -7,7 +7,6 @@ using Workshop.Core.Notes;
 using Workshop.Core.Route;
 using Workshop.Core.Takedown;
 using Workshop.Core.Waivers;
-using Workshop.Core.Words;
 
 namespace Workshop.Tests.Core.Takedown;
 

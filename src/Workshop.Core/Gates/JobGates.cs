@@ -10,6 +10,7 @@ using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
+using Workshop.Core.Trials;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -72,6 +73,7 @@ public static class JobGates
             .Concat(PromiseGates.Move(job, asking)),
         LabelAttached attached => LabelGates.Attach(job, asking, attached),
         LabelReplaced replaced => LabelGates.Replace(job, asking, replaced),
+        TrialDayRecorded told => TrialGates.Told(job, asking, told),
         _ => [],
     };
 
@@ -82,6 +84,7 @@ public static class JobGates
         StageFinished finished => job.Standings.Of(finished.Stage).IsBehind,
         PolishConfirmed => job.Intake.PolishConfirmedAt is not null,
         LabelAttached attached => (attached.Label == job.Label || job.Labels.Knows(attached.Label)) && job.Labels.PieceOf(attached.Label) == attached.Piece,
+        TrialDayRecorded told => job.Trials.Find(told.Trial, told.Day)?.Says(told) == true,
         LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
         _ => false,
     };

@@ -10,6 +10,7 @@ using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -35,6 +36,7 @@ public static class EventFaults
         WearCheckStarted started => Offset(started.OffsetSeconds).Concat(OwedFor(started)),
         WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
         RateSetRecorded set => RateSet(set),
+        TrialDayRecorded told => TrialFaults.Of(told),
         LabelAttached attached => Attached(attached),
         LabelReplaced replaced => Replaced(replaced),
         ScanMade { Codes.Length: 0 or > ScanMade.CodesAtMost } => [new Fault("/codes", Phrase.Of("A scan has 1 to {0} codes.", ScanMade.CodesAtMost))],
@@ -54,6 +56,11 @@ public static class EventFaults
     /// <summary>What a watch without a balance cannot have; such figures came from another watch.</summary>
     public static IEnumerable<Fault> OfQuartz(WorkshopEvent one)
     {
+        if (one is TrialDayRecorded)
+        {
+            yield return new Fault("/trial", Phrase.Of("The trial of ISO 3159 is of a watch with balance and spring; a quartz watch has none."));
+        }
+
         if (one is not RateSetRecorded set)
         {
             yield break;

@@ -15,6 +15,7 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
@@ -48,6 +49,8 @@ public sealed record Job
     public CaseState Case { get; init; } = CaseState.Unknown;
 
     public TimekeepingRecord Timekeeping { get; init; } = new();
+
+    public TrialBook Trials { get; init; } = new();
 
     public WaterTestRecord WaterTests { get; init; } = new();
 
@@ -152,6 +155,8 @@ public sealed record Job
                 return (OpenImplied(entry) with { Timekeeping = touched.Area }).Say(touched.Says, entry);
             case RateSetRecorded:
                 return this with { Timekeeping = Timekeeping.Apply(entry).Area };
+            case TrialDayRecorded:
+                return this with { Trials = Trials.Apply(entry) };
             case WaterTestRecorded:
                 var water = WaterTests.Apply(entry);
                 return (this with { WaterTests = water.Area }).Say(water.Says, entry);

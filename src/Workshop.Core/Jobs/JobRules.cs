@@ -4,6 +4,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Promises;
 using Workshop.Core.Reports;
+using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 
 namespace Workshop.Core.Jobs;
@@ -118,6 +119,11 @@ public static class JobRules
         if (facts.Person is { LeftOn: not null } gone && gone.HasLeft(facts.Rules.Calendar.DateOf(incoming.Effective)))
         {
             flags.Add(EntryFlag.PersonLeft);
+        }
+
+        if (incoming.Event is TrialDayRecorded told && !TrialSequence.IsLike(told.Day, told.Position, told.TemperatureCelsius))
+        {
+            flags.Add(EntryFlag.UnlikeSequence);
         }
 
         if (PromiseArithmetic.IsBeyondCalendar(incoming.Event, facts.Rules.Calendar))

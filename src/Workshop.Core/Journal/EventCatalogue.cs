@@ -19,6 +19,7 @@ using Workshop.Core.Scans;
 using Workshop.Core.Shop;
 using Workshop.Core.Sources;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
@@ -58,6 +59,7 @@ public static class EventCatalogue
         ("polish.confirmed", typeof(PolishConfirmed), SentBy.Bench),
         ("index.touched", typeof(IndexTouched), SentBy.Bench),
         ("rate-set.recorded", typeof(RateSetRecorded), SentBy.Bench),
+        ("trial-day.recorded", typeof(TrialDayRecorded), SentBy.Bench),
         ("water-test.recorded", typeof(WaterTestRecorded), SentBy.Bench),
         ("wear-check.started", typeof(WearCheckStarted), SentBy.Bench),
         ("wear-check.paused", typeof(WearCheckPaused), SentBy.Bench),

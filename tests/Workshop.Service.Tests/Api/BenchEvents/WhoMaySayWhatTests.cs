@@ -27,6 +27,7 @@ public class WhoMaySayWhatTests
         ["polish.confirmed"] = [Bench, Desk],
         ["index.touched"] = [Bench],
         ["rate-set.recorded"] = [Bench],
+        ["trial-day.recorded"] = [Bench],
         ["water-test.recorded"] = [Bench],
         ["wear-check.started"] = [Bench],
         ["wear-check.paused"] = [Bench],

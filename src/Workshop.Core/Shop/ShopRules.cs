@@ -79,6 +79,9 @@ public sealed record ShopRules
     /// <summary>How promised dates are forecast and moved.</summary>
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
+    /// <summary>How rates are looked at.</summary>
+    public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;
 

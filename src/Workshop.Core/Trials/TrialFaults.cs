@@ -13,7 +13,7 @@ internal static class TrialFaults
     {
         if (!IsName(told.Trial))
         {
-            yield return new Fault("/trial", Phrase.Of("A trial's name is 1 to {0} small letters, digits and hyphens.", NameAtMost));
+            yield return new Fault("/trial", Phrase.Of("The name of a trial is 1 to {0} small letters, digits and hyphens.", NameAtMost));
         }
 
         if (told.Day is < 1 or > TrialSequence.Days)

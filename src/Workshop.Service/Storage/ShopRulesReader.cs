@@ -64,6 +64,7 @@ public static class ShopRulesReader
             Labels = rules.Labels,
             Agenda = rules.Agenda,
             Promises = rules.Promises,
+            Timekeeping = rules.Timekeeping,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)

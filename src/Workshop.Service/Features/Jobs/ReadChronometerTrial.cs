@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
-using NodaTime;
 using Workshop.Core.Labels;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Trials;
@@ -13,10 +12,11 @@ using Workshop.Service.Http.Refusals;
 namespace Workshop.Service.Features.Jobs;
 
 /// <summary>One day of a trial.</summary>
+/// <param name="Symbol">The position by ISO 3158, of a watch with its crown at three.</param>
 /// <param name="RatePerDaySeconds">Seconds gained over the day of true time, as told.</param>
 /// <param name="LikeSequence">False: position or temperature were not the sequence's, and the day counts for nothing.</param>
 /// <param name="Asked">What the sequence asks for on that day; where the day is unlike it.</param>
-public sealed record TrialDayView(int Day, EntryRef Event, Position Position, decimal TemperatureCelsius, decimal RatePerDaySeconds, bool LikeSequence, TrialStepView? Asked);
+public sealed record TrialDayView(int Day, EntryRef Event, Position Position, string Symbol, decimal TemperatureCelsius, decimal RatePerDaySeconds, bool LikeSequence, TrialStepView? Asked);
 
 /// <summary>What the sequence asks for.</summary>
 public sealed record TrialStepView(Position Position, int TemperatureCelsius);
@@ -82,7 +82,7 @@ public static class ReadChronometerTrial
     {
         var step = TrialSequence.Steps[told.Day - 1];
         return new TrialDayView(
-            told.Day, EntryRef.Of(told.Id), told.Position, told.TemperatureCelsius, told.RatePerDaySeconds, told.LikeSequence,
+            told.Day, EntryRef.Of(told.Id), told.Position, ControlPosition.SymbolOf(told.Position), told.TemperatureCelsius, told.RatePerDaySeconds, told.LikeSequence,
             told.LikeSequence ? null : new TrialStepView(step.Position, step.TemperatureCelsius));
     }
 

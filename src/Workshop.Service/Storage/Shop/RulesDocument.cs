@@ -44,6 +44,9 @@ public sealed record RulesDocument : IShopDocument
 
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
+    /// <summary>How a day on the wrist is spent, by which a rate is predicted.</summary>
+    public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
 
@@ -66,7 +69,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Timekeeping.Faults("/timekeeping")))
         {
             yield return fault;
         }

@@ -34,7 +34,7 @@ public class TrialBookTests
 
         var result = TrialResult.Of(story.Job.Trials.Of("spring"));
 
-        Assert.Equal([4, 15], result.MissingDays);
+        Assert.Equal([4, 15], result.MissingDays.AsEnumerable());
         Assert.Null(result.Figures(TrialCategory.TwentyMillimetresAndOver));
     }
 

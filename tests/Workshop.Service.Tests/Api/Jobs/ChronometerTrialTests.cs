@@ -1,5 +1,7 @@
 using System.Net;
 using System.Text.Json;
+using Workshop.Service.Storage;
+using Workshop.Service.Tests.Storage;
 
 namespace Workshop.Service.Tests.Api.Jobs;
 

@@ -36,9 +36,9 @@ public sealed record TrialCategoryView(TrialCategory Category, bool Met, Immutab
 /// <param name="Computed">By what the figures are computed, in the caller's language. It is arithmetic over what was told, and no testing body's word.</param>
 /// <param name="MissingDays">Days nobody has told of; empty once all are there.</param>
 /// <param name="UnlikeSequence">Days told under another position or temperature than the sequence asks for.</param>
-/// <param name="Categories">One for each size; absent while a day is missing or unlike the sequence.</param>
+/// <param name="Categories">One for each size; empty while a day is missing or unlike the sequence.</param>
 public sealed record ChronometerTrialView(
-    Label Job, string Trial, string Computed, ImmutableArray<int> MissingDays, ImmutableArray<int> UnlikeSequence, ImmutableArray<TrialCategoryView>? Categories, ImmutableArray<TrialDayView> Days);
+    Label Job, string Trial, string Computed, ImmutableArray<int> MissingDays, ImmutableArray<int> UnlikeSequence, ImmutableArray<TrialCategoryView> Categories, ImmutableArray<TrialDayView> Days);
 
 /// <summary>A trial of a job by the definitions of ISO 3159.</summary>
 public static class ReadChronometerTrial
@@ -70,7 +70,7 @@ public static class ReadChronometerTrial
         var result = TrialResult.Of(days);
         return new ChronometerTrialView(
             job, trial, Phrase.Of("computed by the definitions of ISO 3159").In(language), result.MissingDays, result.UnlikeSequence,
-            result.Complete ? [.. Enum.GetValues<TrialCategory>().Select(category => Shown(category, result.Figures(category)!.Value))] : null,
+            result.Complete ? [.. Enum.GetValues<TrialCategory>().Select(category => Shown(category, result.Figures(category)!.Value))] : [],
             [.. days.Select(Shown)]);
     }
 

@@ -1,5 +1,4 @@
 using Workshop.Core.Timekeeping;
-using Workshop.Core.Words;
 
 namespace Workshop.Tests.Core.Timekeeping;
 
@@ -92,7 +91,12 @@ public class PositionPatternTests
             var readings = Readings(chance.Next(-50, 50), chance.Next(-50, 50), chance.Next(-50, 50), chance.Next(-50, 50), chance.Next(-50, 50), chance.Next(-50, 50));
             var profile = new WearProfile
             {
-                DialUpHours = chance.Next(1, 5), DialDownHours = chance.Next(5), CrownUpHours = chance.Next(5), CrownDownHours = chance.Next(5), CrownLeftHours = chance.Next(5), CrownRightHours = chance.Next(5),
+                DialUpHours = chance.Next(1, 5),
+                DialDownHours = chance.Next(5),
+                CrownUpHours = chance.Next(5),
+                CrownDownHours = chance.Next(5),
+                CrownLeftHours = chance.Next(5),
+                CrownRightHours = chance.Next(5),
             };
             var predicted = PredictedRate.Of(readings, profile)!;
             var shuffled = readings.ToArray();

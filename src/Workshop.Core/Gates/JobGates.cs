@@ -12,6 +12,7 @@ using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Takedown;
+using Workshop.Core.Trials;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -94,6 +95,7 @@ public static class JobGates
         CountRecorded count => GroupGates.Known(job, asking, count.Group),
         LabelAttached attached => LabelGates.Attach(job, asking, attached),
         LabelReplaced replaced => LabelGates.Replace(job, asking, replaced),
+        TrialDayRecorded told => TrialGates.Told(job, asking, told),
         _ => [],
     };
 
@@ -106,6 +108,7 @@ public static class JobGates
         CageLoaded loaded => job.Cages.Is(loaded),
         GroupEvent => GroupGates.AlreadySo(job, one),
         LabelAttached attached => (attached.Label == job.Label || job.Labels.Knows(attached.Label)) && job.Labels.PieceOf(attached.Label) == attached.Piece,
+        TrialDayRecorded told => job.Trials.Find(told.Trial, told.Day)?.Says(told) == true,
         LabelReplaced replaced => job.Labels.ReplacementOf(replaced.Label)?.By == replaced.By,
         _ => false,
     };

@@ -16,6 +16,7 @@ using Workshop.Core.Scans;
 using Workshop.Core.Sources;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -42,6 +43,7 @@ public static class EventFaults
         WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
         RateSetRecorded set => RateSet(set),
         TakedownEvent or FindingRecorded or InspectionRecorded => TakedownFaults.Of(one),
+        TrialDayRecorded told => TrialFaults.Of(told),
         LabelAttached attached => Attached(attached),
         LabelReplaced replaced => Replaced(replaced),
         ScanMade { Codes.Length: 0 or > ScanMade.CodesAtMost } => [new Fault("/codes", Phrase.Of("A scan has 1 to {0} codes.", ScanMade.CodesAtMost))],
@@ -86,6 +88,11 @@ public static class EventFaults
     /// <summary>What a watch without a balance cannot have; such figures came from another watch.</summary>
     public static IEnumerable<Fault> OfQuartz(WorkshopEvent one)
     {
+        if (one is TrialDayRecorded)
+        {
+            yield return new Fault("/trial", Phrase.Of("The trial of ISO 3159 is of a watch with balance and spring; a quartz watch has none."));
+        }
+
         if (one is not RateSetRecorded set)
         {
             yield break;

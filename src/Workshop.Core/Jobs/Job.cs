@@ -19,6 +19,7 @@ using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
@@ -62,6 +63,8 @@ public sealed record Job
     public TakedownRecord Takedown { get; init; } = new();
 
     public TimekeepingRecord Timekeeping { get; init; } = new();
+
+    public TrialBook Trials { get; init; } = new();
 
     public WaterTestRecord WaterTests { get; init; } = new();
 
@@ -187,6 +190,8 @@ public sealed record Job
                 return (OpenImplied(entry) with { Timekeeping = touched.Area }).Say(touched.Says, entry);
             case RateSetRecorded:
                 return this with { Timekeeping = Timekeeping.Apply(entry).Area };
+            case TrialDayRecorded:
+                return this with { Trials = Trials.Apply(entry) };
             case WaterTestRecorded:
                 var water = WaterTests.Apply(entry);
                 return (this with { WaterTests = water.Area }).Say(water.Says, entry);

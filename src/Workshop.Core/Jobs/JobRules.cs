@@ -5,6 +5,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Promises;
 using Workshop.Core.Reports;
+using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 
 namespace Workshop.Core.Jobs;
@@ -132,6 +133,11 @@ public static class JobRules
         if (before.Pieces.Differing(incoming.Event) is not null)
         {
             flags.Add(EntryFlag.CountDiffers);
+        }
+
+        if (incoming.Event is TrialDayRecorded told && !TrialSequence.IsLike(told.Day, told.Position, told.TemperatureCelsius))
+        {
+            flags.Add(EntryFlag.UnlikeSequence);
         }
 
         if (PromiseArithmetic.IsBeyondCalendar(incoming.Event, facts.Rules.Calendar))

@@ -23,6 +23,7 @@ using Workshop.Core.Shop;
 using Workshop.Core.Sources;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
@@ -71,6 +72,7 @@ public static class EventCatalogue
         ("inspection.recorded", typeof(InspectionRecorded), SentBy.Bench),
         ("index.touched", typeof(IndexTouched), SentBy.Bench),
         ("rate-set.recorded", typeof(RateSetRecorded), SentBy.Bench),
+        ("trial-day.recorded", typeof(TrialDayRecorded), SentBy.Bench),
         ("water-test.recorded", typeof(WaterTestRecorded), SentBy.Bench),
         ("wear-check.started", typeof(WearCheckStarted), SentBy.Bench),
         ("wear-check.paused", typeof(WearCheckPaused), SentBy.Bench),

@@ -98,6 +98,9 @@ public sealed record ShopRules
     /// <summary>The safe, the evening list, and what the shop's policy covers.</summary>
     public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
 
+    /// <summary>How rates are looked at.</summary>
+    public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;
 

@@ -16,6 +16,7 @@ using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Trials;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
@@ -47,6 +48,18 @@ internal static class WorkWords
         WordList.Of<WindState>("windState",
             ("full", "fully wound", "voll aufgezogen"), ("one-day", "one day after winding", "einen Tag nach dem Aufzug"), ("part", "partly wound", "teilweise aufgezogen"),
             ("unknown", "unbekannt")),
+        WordList.Of<PatternLimit>("patternLimit",
+            ("imbalance-from-hairspring", "an imbalance of the balance from a hairspring out of its centre", "eine Unwucht der Unruh von einer nicht mittig atmenden Spirale"),
+            ("one-amplitude", "what changes with the amplitude: a second set at another wind would show it", "was sich mit der Amplitude ändert: eine zweite Messung bei anderem Aufzug zeigte es"),
+            ("three-verticals", "a swing from anything else, with only three vertical positions", "eine Schwankung von anderem, bei nur drei senkrechten Lagen"),
+            ("one-flat", "the flat rate from what one pivot and its endstone do", "den waagrechten Gang von dem, was ein Zapfen und sein Deckstein tun"),
+            ("no-flat", "anything about the flat positions: none was measured", "etwas über die waagrechten Lagen: keine wurde gemessen")),
+        WordList.Of<TrialCriterion>("trialCriterion",
+            ("mean-rate", "mittlerer Gang"), ("mean-variation", "mittlere Gangabweichung"), ("greatest-variation", "größte Gangabweichung"),
+            ("vertical-less-horizontal", "vertical less horizontal", "senkrecht minus waagrecht"), ("greatest-from-mean", "greatest difference from the mean", "größter Abstand vom Mittel"),
+            ("variation-with-temperature", "variation for each degree", "Gangabweichung je Grad"), ("resumption", "resumption of rate", "Wiederaufnahme des Gangs")),
+        WordList.Of<TrialCategory>("trialCategory",
+            ("twenty-millimetres-and-over", "20 mm and over", "ab 20 mm"), ("under-twenty-millimetres", "under 20 mm", "unter 20 mm")),
         WordList.Of<PieceKind>("piece",
             ("movement", "Werk"), ("case", "Gehäuse"), ("bezel", "Lünette"), ("back", "Boden"), ("crown-and-pushers", "Krone und Drücker"),
             ("dial-and-hands", "Zifferblatt und Zeiger"), ("bracelet", "Band"), ("links", "Bandglieder"), ("old-parts", "Altteile"), ("new-parts", "Neuteile"),

@@ -71,6 +71,7 @@ public static class ShopRulesReader
             Promises = rules.Promises,
             Parts = rules.Parts,
             Insurance = rules.Insurance,
+            Timekeeping = rules.Timekeeping,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)

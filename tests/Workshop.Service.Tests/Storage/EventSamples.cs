@@ -44,6 +44,7 @@ public static class EventSamples
                          {"position":"crown-left","ratePerDaySeconds":-3}],
              "chronographRunning":true,"cased":false,"instrument":"microphone at bench 2","settleSeconds":20,"sampleSeconds":30.5,"recordings":["9f86d081"]}
             """,
+        ["trial-day.recorded"] = """{"trial":"spring","day":11,"position":"dial-up","temperatureCelsius":8,"ratePerDaySeconds":6.5}""",
         ["water-test.recorded"] = """{"method":"condensation","pressureBar":-0.7,"holdSeconds":60,"deformationMicrometres":3.25,"passed":false}""",
         ["wear-check.started"] = """
             {"kind":"worn","owed":"PT48H","offsetSeconds":-1,"place":"winder","winderPlace":"W-3","wearer":"people/jon","fullyWound":true,"shownDay":11,

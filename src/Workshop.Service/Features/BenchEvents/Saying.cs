@@ -19,6 +19,7 @@ using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
@@ -125,6 +126,7 @@ public static class Saying
         PolishConfirmed => (Signal.Ok, Phrase.Of("Polish confirmed")),
         IndexTouched => (Signal.Ok, Again(Phrase.Of("Index touched"), before, job, language)),
         RateSetRecorded => (Signal.Ok, job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? Measured(set) : Phrase.Of("Kept")),
+        TrialDayRecorded told => DayTold(job, told),
         WaterTestRecorded test => test.Passed ? (Signal.Ok, Next(Phrase.Of("Tight"), job)) : (Signal.Ask, Phrase.Of("It leaks: gaskets, then test again")),
         WearCheckStarted => (Signal.Ok, DueLine(job, rules)),
         WearCheckPaused => (Signal.Ok, Phrase.Of("Paused; wear stands still")),
@@ -150,6 +152,14 @@ public static class Saying
             : (Signal.Stop, Phrase.Of("STOP: {0} has {1}, not {2}", new Term("group", group), difference.Counted, difference.Expected));
 
     private static Phrase Left(Phrase said, int groups) => groups > 0 ? Phrase.Of("{0}; {1} left", said, groups) : said;
+
+    private static (Signal Signal, Phrase Line) DayTold(Job job, TrialDayRecorded told)
+    {
+        var trial = TrialResult.Of(job.Trials.Of(told.Trial));
+        return !TrialSequence.IsLike(told.Day, told.Position, told.TemperatureCelsius) ? (Signal.Ask, Phrase.Of("Day {0} told, unlike the sequence: no verdict", told.Day))
+            : trial.MissingDays.IsEmpty ? (Signal.Ok, Phrase.Of("Day {0} told; all 15 days are there", told.Day))
+            : (Signal.Ok, Phrase.Of("Day {0} told; {1} still missing", told.Day, trial.MissingDays.Length));
+    }
 
     private static Phrase Measured(RateSetSummary set)
     {

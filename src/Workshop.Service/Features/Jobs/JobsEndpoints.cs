@@ -61,6 +61,10 @@ public static class JobsEndpoints
             .WithSummary("The groups of parts of a job: what came apart, how each was cleaned, every count of it, and who had it last")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadGroups);
+        job.MapGet("chronometer-trials/{trial}", ReadChronometerTrial.Handle)
+            .WithSummary("A 15-day trial: the seven criteria by the definitions of ISO 3159, or the days that are missing")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
+            .RequireOperation(Operation.ReadChronometerTrial);
         job.MapGet("next-checks", ReadNextChecks.Handle)
             .WithSummary("What falls due in a job: the physical moment, and when somebody is there to do it")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)

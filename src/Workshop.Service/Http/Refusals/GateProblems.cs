@@ -173,6 +173,8 @@ public static class GateProblems
             "An accepted quote gives the first date; there is none to move before that."),
         Gate("promise-moved-often", "The promised date was moved often already",
             "Say a date that will hold, and move with 'despite' where that is meant."),
+        Gate("trial-day-told", "That day of the trial has another figure",
+            "Send it anew with 'insteadOf' naming the first entry, where that was wrong; a day has one figure."),
     ];
 
     /// <summary>The kind of problem a gate's refusal is.</summary>

@@ -58,6 +58,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>What may be washed in what and together with what, and how many runs a filling is good for.</summary>
     public CleaningRules Cleaning { get; init; } = CleaningRules.Usual;
 
+    /// <summary>How a day on the wrist is spent, by which a rate is predicted.</summary>
+    public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
 
@@ -80,7 +83,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")).Concat(Takedown.Faults("/takedown")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")).Concat(Takedown.Faults("/takedown")).Concat(Timekeeping.Faults("/timekeeping")))
         {
             yield return fault;
         }

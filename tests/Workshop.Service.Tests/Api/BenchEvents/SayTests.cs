@@ -85,6 +85,7 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("polish.confirmed", """{"person":"mara"}""");
         await Line("index.touched", "{}");
         await Line("rate-set.recorded", """{"readings":[{"position":"dial-up","ratePerDaySeconds":4.2},{"position":"crown-left","ratePerDaySeconds":-3}]}""");
+        await Line("trial-day.recorded", """{"trial":"spring","day":11,"position":"dial-up","temperatureCelsius":8,"ratePerDaySeconds":6.5}""");
         await watch.Through(Stage.DialAndHands);
         await Line("case.closed", $$"""{"jobLabel":"{{watch.Label}}","caseSerial":"{{HouseWatch.CaseSerial}}"}""");
         await Line("seal.seen", """{"state":"intact"}""");
@@ -115,6 +116,7 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         Assert.DoesNotContain("Kept", lines.Values);
         Assert.Equal("Case given to people/jon", lines["piece.given"]);
         Assert.Equal("Mean +0.6, spread 7.2 s/d, 2 positions", lines["rate-set.recorded"]);
+        Assert.Equal("Day 11 told; 14 still missing", lines["trial-day.recorded"]);
         Assert.Equal("Closed, numbers agree. Next: water test", lines["case.closed"]);
         Assert.Equal("Passed: +2.9 ± 1.4 s/d", lines["wear-check.read"]);
         Assert.Equal("Waived once: needs/water-test", lines["waiver.given"]);

@@ -37,6 +37,7 @@ public class WhoMaySayWhatTests
         ["inspection.recorded"] = [Bench],
         ["index.touched"] = [Bench],
         ["rate-set.recorded"] = [Bench],
+        ["trial-day.recorded"] = [Bench],
         ["water-test.recorded"] = [Bench],
         ["wear-check.started"] = [Bench],
         ["wear-check.paused"] = [Bench],

@@ -75,6 +75,17 @@ public static partial class GermanPhrases
         ["Ask for application/json."] = "application/json verlangen.",
         ["The request did not arrive in time"] = "Die Anfrage kam nicht rechtzeitig an",
         ["Send it again."] = "Nochmals senden.",
+        ["The shop has no such calibre"] = "Die Werkstatt hat kein solches Kaliber",
+        ["Save the calibre first, and name it by its id as the watch's calibre; then its plan has a place."] =
+            "Zuerst das Kaliber speichern und es unter seiner Kennung als Kaliber der Uhr nennen; dann hat sein Plan einen Platz.",
+        ["The bytes are not those of the name"] = "Die Bytes sind nicht die des Namens",
+        ["Compute the SHA-256 over the very bytes that are sent, and send them again under that name."] =
+            "Den SHA-256 über genau die gesendeten Bytes bilden und sie unter diesem Namen nochmals senden.",
+        ["The picture cannot be read"] = "Das Bild ist nicht lesbar",
+        ["Look at the file: a whole, still picture is kept, none that ends too early or moves."] =
+            "Die Datei ansehen: Ein ganzes, stehendes Bild wird aufgehoben, keines, das zu früh endet oder sich bewegt.",
+        ["The picture has too many pixels"] = "Das Bild hat zu viele Bildpunkte",
+        ["Send a smaller one; the answer names the limit."] = "Ein kleineres senden; die Antwort nennt die Grenze.",
         ["The same request is still being worked on"] = "Dieselbe Anfrage ist noch in Arbeit",
         ["Send it again a moment later with the same key; the first answer will then be given."] = "Gleich nochmals mit demselben Schlüssel senden; dann kommt die erste Antwort.",
         ["This event is known with another content"] = "Das Ereignis ist mit anderem Inhalt bekannt",

@@ -100,7 +100,7 @@ public static class EventSamples
             {"variant":"full-automatic","was":"regulation","reason":"216 degrees dial up: the oil is dry","missing":[{"member":"polish","neededFor":"case-work"}],
              "hazards":["radium-suspected"]}
             """,
-        ["quote.sent"] = """{"version":2,"lines":[{"text":"full service","amountMinor":48000,"taxMinor":3597}],"currency":"CHF","validThrough":"2026-04-01","workingDays":20}""",
+        ["quote.sent"] = """{"version":2,"lines":[{"text":"full service","amountMinor":48000,"taxMinor":3597}],"currency":"CHF","validThrough":"2026-04-01","workingDays":20,"depositMinor":15000,"feeOnRefusalMinor":4000}""",
         ["payment.recorded"] = """{"payment":1,"kind":"deposit","amountMinor":20000,"currency":"CHF","how":"card","reference":"R-1042"}""",
         ["payment.corrected"] = """{"payment":1,"reason":"typed a nought too many"}""",
         ["account.changed"] = """{"onAccount":true,"reason":"pays at the end of the month"}""",

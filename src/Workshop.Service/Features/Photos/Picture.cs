@@ -9,7 +9,7 @@ namespace Workshop.Service.Features.Photos;
 public sealed record KeptPicture(string MediaType, byte[] Bytes, int Width, int Height, byte[] Thumb);
 
 /// <summary>Why a photo is not kept.</summary>
-public enum PictureFault
+internal enum PictureFault
 {
     /// <summary>Neither JPEG nor PNG nor WebP, whatever its header says.</summary>
     OtherKind,
@@ -42,7 +42,7 @@ public static class Picture
 
     /// <param name="pixelsAtMost">Width times height.</param>
     /// <param name="thumbPixels">The longer side of the small picture.</param>
-    public static (KeptPicture? Kept, PictureFault? Fault) Keep(byte[] bytes, int pixelsAtMost, int thumbPixels)
+    internal static (KeptPicture? Kept, PictureFault? Fault) Keep(byte[] bytes, int pixelsAtMost, int thumbPixels)
     {
         if (Sniffed(bytes) is not { } mediaType)
         {

@@ -16,7 +16,7 @@ namespace Workshop.Service.Features.Takedown;
 /// <summary>A step of a takedown.</summary>
 /// <param name="Step">Its place in the sequence.</param>
 /// <param name="Part">What came out; <c>let-down</c> for the let-down.</param>
-public sealed record StepView(
+public sealed record TakenStepView(
     decimal Step, EntryRef Event, Instant At, string? Person, WatchSystem? System, string? Part, string? Text, string? Caution, ImmutableArray<string> Needs,
     ImmutableArray<ScrewNote> Screws, ImmutableArray<PhotoRef> Photos, string? Holder, string? Tray, KeptWith? KeptWith);
 
@@ -37,7 +37,7 @@ public sealed record InspectedView(EntryRef Event, Instant At, string? Person, W
 /// <param name="NextStep">The whole number behind the last step.</param>
 /// <param name="Holder">As it was named last.</param>
 public sealed record TakedownView(
-    Label Job, CalibreKind Kind, string? Calibre, bool Planned, decimal NextStep, Instant? LetDownAt, string? Holder, string? Tray, ImmutableArray<StepView> Steps,
+    Label Job, CalibreKind Kind, string? Calibre, bool Planned, decimal NextStep, Instant? LetDownAt, string? Holder, string? Tray, ImmutableArray<TakenStepView> Steps,
     ImmutableArray<PlanDifference> Differences, ImmutableArray<FindingView> Findings, ImmutableArray<InspectedView> Inspections, ImmutableArray<WearPoint> WearPoints,
     ImmutableArray<Interchange> Interchange);
 
@@ -62,7 +62,7 @@ public static class ReadTakedown
         var takedown = read.Job.Takedown;
         return new TakedownView(
             read.Job.Label, read.Calibre.Kind, read.Calibre.Id, read.Plan is not null, takedown.NextStep, takedown.LetDown?.At, takedown.Holder, takedown.Tray,
-            [.. takedown.Steps.Select(one => new StepView(
+            [.. takedown.Steps.Select(one => new TakenStepView(
                 one.Step, EntryRef.Of(one.Id), one.At, one.Person, one.System, one.Part, one.Text, one.Caution, one.Needs, one.Screws, read.Shown(one.Photos), one.Holder, one.Tray, one.KeptWith))],
             read.Plan is { } plan && takedown.HasBegun ? PlanComparison.Differences(plan, takedown.Steps, TakedownReading.CountsOf(read.Job)) : [],
             [.. takedown.Findings.Select(one => FindingView.Of(one, read))],

@@ -236,6 +236,9 @@ public sealed class DemoHouseTests : IDisposable
                 {
                     // Risk is a manager's from the first moment.
                     _ when said.Kind == Core.Agenda.AgendaKind.PromiseAtRisk => said.Due,
+
+                    // A safe that nobody counted is a manager's when the shop closes, not the day after.
+                    Core.Agenda.AgendaLevel.Manager when said.Kind == Core.Agenda.AgendaKind.EveningList => Core.House.EveningList.ClosingOn(calendar.DateOf(said.Due), calendar),
                     Core.Agenda.AgendaLevel.Due => said.Due,
                     Core.Agenda.AgendaLevel.Overdue => calendar.AfterWorkingHours(said.Due, Core.Agenda.AgendaPlan.OverdueAfter),
                     _ => calendar.NextWorkingDay(said.Due),

@@ -104,7 +104,8 @@ internal static class Consequences
             growing.WriteElsewhere(
                 victim.Job,
                 growing.Consequence(released, cause.Id, cause.Place, cause.Received, facts.Rules.Version, victim.Job, facts.NextStreamVersion(victim.Job), entry.Received)
-                    with { Flags = [EntryFlag.PartTaken] });
+                    with
+                { Flags = [EntryFlag.PartTaken] });
         }
     }
 

@@ -15,7 +15,7 @@ public sealed record SourceState
 
     public DeviceClock Clock { get; init; } = DeviceClock.Unknown;
 
-    /// <summary>The effective time of the entry with the highest number; null before the first.</summary>
+    /// <summary>The latest effective time of its entries: what has a higher number than all of them lies behind it. Null before the first.</summary>
     public Instant? JudgedUntil { get; init; }
 
     /// <summary>Verdicts given after an event had been held.</summary>

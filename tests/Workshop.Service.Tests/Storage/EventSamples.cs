@@ -103,7 +103,7 @@ public static class EventSamples
         ["quote.sent"] = """{"version":2,"lines":[{"text":"full service","amountMinor":48000,"taxMinor":3597}],"currency":"CHF","validThrough":"2026-04-01","workingDays":20,"depositMinor":15000,"feeOnRefusalMinor":4000}""",
         ["payment.recorded"] = """{"payment":1,"kind":"deposit","amountMinor":20000,"currency":"CHF","how":"card","reference":"R-1042"}""",
         ["payment.corrected"] = """{"payment":1,"reason":"typed a nought too many"}""",
-        ["account.changed"] = """{"onAccount":true,"reason":"pays at the end of the month"}""",
+        ["account.changed"] = """{"onAccount":true,"reason":"pays at the end of the month","askedMinor":12000,"currency":"CHF"}""",
         ["quote.answered"] = """{"version":2,"accepted":true,"channel":"telephone","witness":"mara"}""",
         ["promise.given"] = """{"on":"2026-01-22","target":"2026-01-16","approvedOn":"2025-12-15","workingDays":20,"beforeOurRecords":true}""",
         ["promise.moved"] = """{"from":"2026-01-22","to":"2026-01-27","target":"2026-01-21","stoppedWorkingDays":3,"reason":"waited-for-you","approvedOn":"2025-12-29","workingDays":20,"by":"person","countsFrom":"2025-12-29","note":"the crown is on its way"}""",

@@ -170,7 +170,9 @@ internal static class HearEvent
             Sequence = one.Sequence is not { } number ? state.Sequence
                 : newest ? state.Sequence.Judged(number)
                 : state.Sequence.Without(number, number),
-            JudgedUntil = newest && result.Effective is { } effective && !(effective < state.JudgedUntil) ? effective : state.JudgedUntil,
+
+            // Also by a lower number that came late and has nothing accepted above it: what has a higher one still comes after it.
+            JudgedUntil = !IsAGap(one) && result.Effective is { } effective && !(effective < state.JudgedUntil) ? effective : state.JudgedUntil,
             Outcomes = outcome ?? state.Outcomes,
         };
         if (after != state)

@@ -60,7 +60,7 @@ internal static class JudgeMachineEvent
     private static string? MachineOf(Turn turn, string? subject)
     {
         var named = Label.TryRead(subject, out var label) ? turn.NamesOf(label.Value) : subject;
-        var id = named?.Split('/') is [.. , var last] ? last : null;
+        var id = named?.Split('/') is [.., var last] ? last : null;
         return id is not null && turn.Rules.CleaningRoom.Machines.ContainsKey(id) ? id : null;
     }
 

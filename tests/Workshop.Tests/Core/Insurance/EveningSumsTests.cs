@@ -75,7 +75,8 @@ public class EveningSumsTests
     {
         var rules = new InsuranceRules
         {
-            SafePlaces = ["safe"], EveningListBefore = Duration.FromHours(13),
+            SafePlaces = ["safe"],
+            EveningListBefore = Duration.FromHours(13),
             Limits = [new(InsuredWhere.Safe, "CHF", -1), new(InsuredWhere.Safe, "CHF", 5), new(InsuredWhere.House, "chf", 5)],
         };
 

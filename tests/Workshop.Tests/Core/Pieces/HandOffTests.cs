@@ -139,6 +139,10 @@ public class HandOffTests
 
     private static JobTakenIn Taken() => new()
     {
-        Variant = "full-automatic", Customer = "c", Watch = "w", CaseSerial = Story.CaseSerial, Counted = [new(PieceKind.Bracelet, 1), new(PieceKind.Links, 2)],
+        Variant = "full-automatic",
+        Customer = "c",
+        Watch = "w",
+        CaseSerial = Story.CaseSerial,
+        Counted = [new(PieceKind.Bracelet, 1), new(PieceKind.Links, 2)],
     };
 }

@@ -287,7 +287,13 @@ public class TakedownTests
         ["/photos/0", "/photos/2", "/text", "/part", "/needs/0", "/screws/0/lengthMillimetres", "/keptWith/group"],
         EventFaults.Of(new TakedownStep
         {
-            Step = 1, Text = " ", Part = "let-down", Needs = ["let-down"], Photos = ["A", Photo(1), Photo(1)], Screws = [new ScrewNote("bridge", 1, LengthMillimetres: 30)], KeptWith = new KeptWith("shim", ""),
+            Step = 1,
+            Text = " ",
+            Part = "let-down",
+            Needs = ["let-down"],
+            Photos = ["A", Photo(1), Photo(1)],
+            Screws = [new ScrewNote("bridge", 1, LengthMillimetres: 30)],
+            KeptWith = new KeptWith("shim", ""),
         }).Select(fault => fault.Pointer));
 
     private static Story AtTakedown(TakedownTerms? terms = null) => new Story { Takedown = terms ?? TakedownTerms.Unknown }.Through(Stage.Quote);

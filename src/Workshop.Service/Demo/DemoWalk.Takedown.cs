@@ -1,5 +1,7 @@
+using System.Security.Cryptography;
 using System.Text.Json.Nodes;
 using NodaTime;
+using Workshop.Service.Prints;
 
 namespace Workshop.Service.Demo;
 
@@ -8,7 +10,11 @@ internal sealed partial class DemoWalk
 {
     private async Task TakeApart()
     {
-        await TakeOut(1, "dial-side", "hands", "The hands come off, a foil under the lifters.");
+        var picture = Print.Png(48, 32, 12, drawing => drawing.Text("DEMO: hands off", 3, 18, 5, bold: true));
+        var photo = Convert.ToHexStringLower(SHA256.HashData(picture));
+        var first = Out(1, "dial-side", "hands", "The hands come off, a foil under the lifters.");
+        first["photos"] = new JsonArray(photo);
+        await Told("takedown.step", first);
         await TakeOut(2, "automatic", "automatic-bridge", "The winding works are eased and come off whole.");
         var early = await teller.Event(Bench, "takedown.step", job, Data(DemoTown.FirstWatchmaker, Out(3, "escapement", "pallets", "The pallets.")), status: 409);
         teller.Expect(early.Text("code") == "takedown-order", "No pallets while the mainspring pulls: the let-down comes first.");
@@ -18,7 +24,11 @@ internal sealed partial class DemoWalk
         await TakeOut(3.5m, "escapement", "balance", "The balance, told late: it came out before the pallets.");
         await teller.Wait(Duration.FromMinutes(30));
         await Told("finding.recorded", new JsonObject { ["system"] = "chronograph", ["part"] = "hammer spring", ["condition"] = "cracked", ["severity"] = "should", ["asReceived"] = true });
-        var list = await teller.Ask(Bench, HttpMethod.Get, $"/v1/jobs/{job}/reverse-list", show: ["sections"]);
+        var waits = await teller.Ask(Bench, HttpMethod.Get, $"/v1/jobs/{job}/reverse-list", show: ["awaited"]);
+        teller.Expect(waits.At("awaited")?.GetValue<int>() == 1, "The photo of the first step is still in the tablet.");
+        await teller.Photo(Bench, $"/v1/jobs/{job}/photos/{photo}", picture);
+        var list = await teller.Ask(Bench, HttpMethod.Get, $"/v1/jobs/{job}/reverse-list", show: ["awaited", "takenDownBy"]);
+        teller.Expect(list.At("awaited")?.GetValue<int>() == 0, "It has come, and stands at its step.");
         var steps = list.At("sections")!.AsArray().SelectMany(section => section!["steps"]!.AsArray()).Select(step => step!["step"]!.GetValue<decimal>());
         teller.Expect(steps.SequenceEqual([4, 3.5m, 3, 2, 1]), "The reverse list is the takedown backwards, the late step in its place.");
     }

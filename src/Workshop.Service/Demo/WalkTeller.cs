@@ -6,6 +6,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using NodaTime;
 using NodaTime.Text;
+using Workshop.Service.Prints;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Demo;
@@ -98,6 +99,18 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
         Expect(answer.Status == status, $"{type} was answered {answer.Status}, not {status}: {answer.Line}");
         Expect(status != 200 || code == "accepted", $"{type} was {code}, not accepted: {answer.Line}");
         return answer;
+    }
+
+    /// <summary>Sends a picture under its name.</summary>
+    public async Task Photo(string role, string path, byte[] png)
+    {
+        await tell.WriteLineAsync(Short($"   → PUT {path}  {png.Length} bytes").AsMemory(), cancel);
+        using var request = new HttpRequestMessage(HttpMethod.Put, new Uri(demo.Url, path)) { Content = new ByteArrayContent(png) };
+        request.Content.Headers.ContentType = new MediaTypeHeaderValue(Print.PngType);
+        request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", demo.Keys[role]);
+        using var answer = await client.SendAsync(request, cancel);
+        await tell.WriteLineAsync($"   ← {(int)answer.StatusCode}".AsMemory(), cancel);
+        Expect(answer.IsSuccessStatusCode, $"The photo was answered {(int)answer.StatusCode}.");
     }
 
     /// <summary>Lets time pass in the demo; whatever falls due meanwhile is announced.</summary>

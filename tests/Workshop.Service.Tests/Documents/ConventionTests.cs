@@ -14,7 +14,7 @@ public partial class ConventionTests
         ("Http", ["Settings", "Storage", "Tasks"]),
         ("Features", ["Http", "Prints", "Settings", "Storage"]),
         ("Tasks", ["Features", "Http", "Settings", "Storage"]),
-        ("Demo", ["Commands", "Features", "Http", "Settings", "Storage", "Tasks"]),
+        ("Demo", ["Commands", "Features", "Http", "Prints", "Settings", "Storage", "Tasks"]),
         ("Trial", ["Features", "Http", "Storage"]),
         ("Commands", ["Demo", "Features", "Trial", "Http", "Settings", "Storage"]),
     ];

@@ -120,7 +120,9 @@ public static class ReadReverseList
         var taken = step.Taken;
         return new ReturnStepView(
             taken.Step, EntryRef.Of(taken.Id), taken.At, taken.Person, taken.Part, taken.Text, TurnedCaution.Of(taken)?.In(language),
-            step.GoInAfter.IsEmpty ? null : Phrase.Of("{0} first, then {1}", new Term("part", taken.Part!), new Series([.. step.GoInAfter.Select(one => new Term("part", one))])).In(language),
+
+            // Nobody lets down at the rebuild: when to wind is said by its caution.
+            step.GoInAfter.IsEmpty || taken.Part == OrderRule.LetDown ? null : Phrase.Of("{0} first, then {1}", new Term("part", taken.Part!), new Series([.. step.GoInAfter.Select(one => new Term("part", one))])).In(language),
             step.GoInAfter, taken.Screws, read.Shown(taken.Photos), step.Oil, taken.KeptWith);
     }
 }

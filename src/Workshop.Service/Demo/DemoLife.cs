@@ -278,6 +278,17 @@ internal sealed partial class DemoLife
             Measure(mean: chance.Next(1, 6), cased: false);
         }
 
+        if (stage == Stage.Takedown && !cameApart)
+        {
+            cameApart = true;
+            ComeApart(person);
+        }
+        else if (stage == Stage.Cleaning && cameApart && !wasCleaned)
+        {
+            wasCleaned = true;
+            CleanByHand(person);
+        }
+
         Say(person, new StageFinished { Stage = stage });
     }
 

@@ -29,7 +29,7 @@ public static class VariantGates
     /// <summary>A low amplitude is a dry or worn movement; turning the index would only hide it.</summary>
     public static IEnumerable<Objection> AmplitudeForRegulation(Job job, Asking asking)
     {
-        if (job.Route is { RefusedBelowAmplitudeDegrees: { } least } route && job.Timekeeping.DialUpFullDegrees is { } amplitude && amplitude < least)
+        if (job.Route is { RefusedBelowAmplitudeDegrees: { } least } route && job.Timekeeping.DialUpFullDegrees() is { } amplitude && amplitude < least)
         {
             var more = route.IfMoreIsNeeded is { } named ? asking.Rules.Routes.GetValueOrDefault(named) : null;
             yield return GateTable.Objects(

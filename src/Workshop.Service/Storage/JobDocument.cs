@@ -10,6 +10,7 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.Words;
 
@@ -75,7 +76,7 @@ public sealed record JobColumns
 public static class JobDocument
 {
     /// <summary>Counts up when the same entries fold to another document, to other columns, holdings or agenda rows; migrate then refolds every job.</summary>
-    public const long FoldVersion = 4;
+    public const long FoldVersion = 5;
 
     private static readonly JsonSerializerOptions Canonical =
         WorkshopJson.Make(Shorten, WorkshopJson.LeaveOutWhatIsComputed, LeaveOutWhatStandsElsewhere, LeaveOutEmptyLists);
@@ -84,7 +85,7 @@ public static class JobDocument
 
     /// <summary>
     /// Equal jobs give equal texts. Positions are left out, so that the same entries give the same document in whatever order they
-    /// arrived; the route and the rules of a warranty stand in the entry they were frozen in, the holdings in a table of their own.
+    /// arrived; the route, the rules of a warranty and the readings of a rate set stand in the entry they were frozen in, the holdings in a table of their own.
     /// </summary>
     /// <remarks>
     /// It is written with every event and read by nobody but the check: moments are microseconds as in the columns, an entry is
@@ -107,6 +108,7 @@ public static class JobDocument
                 || type.Type == typeof(Place) && property.PropertyType == typeof(long?)
                 || type.Type == typeof(Standings) && property.PropertyType == typeof(RouteDefinition)
                 || type.Type == typeof(WarrantyTerm) && (property.PropertyType == typeof(WarrantyRuleSet) || property.PropertyType == typeof(DaysOff))
+                || type.Type == typeof(RateSet) && property.PropertyType == typeof(RateSetRecorded)
                 || type.Type == typeof(PieceLedger) && property.PropertyType == typeof(ImmutableArray<Holding>))
             {
                 type.Properties.RemoveAt(i);

@@ -88,8 +88,8 @@ public sealed record WearFigures(
 /// <param name="SpreadPerDaySeconds">Highest minus lowest rate over the positions measured.</param>
 public sealed record RateFigures(int Positions, decimal MeanPerDaySeconds, decimal SpreadPerDaySeconds)
 {
-    public static RateFigures Of(RateSetSummary set) => new(
-        set.Positions,
+    public static RateFigures Of(RateSetFigures set) => new(
+        set.Positions.Length,
         Math.Round(set.MeanPerDaySeconds, 1, MidpointRounding.AwayFromZero),
         Math.Round(set.SpreadPerDaySeconds, 1, MidpointRounding.AwayFromZero));
 }

@@ -89,7 +89,7 @@ internal static class JudgeJobEvent
         Flags = decision.Flags,
         Say = say,
         Reading = decision.Job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearFigures.Of(reading) : null,
-        RateSet = decision.Job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? RateFigures.Of(set) : null,
+        RateSet = decision.Job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? RateFigures.Of(set.Figures) : null,
         Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due : null,
     };
 }

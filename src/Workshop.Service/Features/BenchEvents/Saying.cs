@@ -125,7 +125,7 @@ public static class Saying
         InspectionRecorded seen => (Signal.Ok, Phrase.Of("{0}: {1}", seen.System, seen.Result)),
         PolishConfirmed => (Signal.Ok, Phrase.Of("Polish confirmed")),
         IndexTouched => (Signal.Ok, Again(Phrase.Of("Index touched"), before, job, language)),
-        RateSetRecorded => (Signal.Ok, job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? Measured(set) : Phrase.Of("Kept")),
+        RateSetRecorded => (Signal.Ok, job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? Measured(set.Figures) : Phrase.Of("Kept")),
         TrialDayRecorded told => DayTold(job, told),
         WaterTestRecorded test => test.Passed ? (Signal.Ok, Next(Phrase.Of("Tight"), job)) : (Signal.Ask, Phrase.Of("It leaks: gaskets, then test again")),
         WearCheckStarted => (Signal.Ok, DueLine(job, rules)),
@@ -161,10 +161,10 @@ public static class Saying
             : (Signal.Ok, Phrase.Of("Day {0} told; {1} still missing", told.Day, trial.MissingDays.Length));
     }
 
-    private static Phrase Measured(RateSetSummary set)
+    private static Phrase Measured(RateSetFigures set)
     {
         var (mean, spread) = (Figure.Signed(set.MeanPerDaySeconds), new Figure(set.SpreadPerDaySeconds));
-        return set.Positions == 1 ? Phrase.Of("Mean {0}, spread {1} s/d, 1 position", mean, spread) : Phrase.Of("Mean {0}, spread {1} s/d, {2} positions", mean, spread, set.Positions);
+        return set.Positions.Length == 1 ? Phrase.Of("Mean {0}, spread {1} s/d, 1 position", mean, spread) : Phrase.Of("Mean {0}, spread {1} s/d, {2} positions", mean, spread, set.Positions.Length);
     }
 
     private static (Signal Signal, Phrase Line) Read(WearReading reading)

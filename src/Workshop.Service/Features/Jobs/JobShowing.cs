@@ -46,7 +46,7 @@ public static class JobShowing
             Promise = PromiseOf(job, rules, now, language),
             WearCheck = WearCheckView.Of(job.WearChecks, rules.Calendar),
             RateSet = job.Timekeeping.RateSets is [.., var set]
-                ? new RateSetFiguresView(set.At, set.Positions, Shown(set.MeanPerDaySeconds), Shown(set.SpreadPerDaySeconds))
+                ? new RateSetFiguresView(set.At, set.Figures.Positions.Length, Shown(set.Figures.MeanPerDaySeconds), Shown(set.Figures.SpreadPerDaySeconds))
                 : null,
             WaterTest = job.WaterTests.Tests is [.., var test] ? new WaterTestView(test.At, Word.Of(test.Method), test.PressureBar, test.Passed) : null,
             GroundLost = [.. job.Standings.GroundLost.Select(lost => new GroundLostView(lost.Stage, lost.Since, lost.Because is { } by ? EntryRef.Of(by) : null, lost.Urgent))],

@@ -13,6 +13,7 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
@@ -30,7 +31,7 @@ public static class FactGates
     {
         FinalControlPassed => PersonNamed(asking).Concat(Proven(facts.Proof, asking.Rules)),
         StageFinished { Stage: Stage.Settlement } or PaymentRecorded or PaymentCorrected or AccountChanged => Proven(facts.Proof, asking.Rules),
-        StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or WearCheckConfirmed or ReportSettled => PersonNamed(asking),
+        StageFinished { Stage: Stage.Rebuild } or FinalControlRefused or WaiverGiven or ToleranceExcepted or WearCheckConfirmed or ReportSettled => PersonNamed(asking),
         CaseClosed closed => ThreeNumbers(job, asking, closed),
         PartReserved reserved => PartGates.Reserve(asking, reserved, facts),
         PartFitted fitted => PartGates.Fit(job, asking, fitted, facts),

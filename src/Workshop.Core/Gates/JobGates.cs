@@ -12,6 +12,7 @@ using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Trials;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
@@ -93,6 +94,8 @@ public static class JobGates
             .Concat(GroupGates.Known(job, asking, inspected.Group))
             .Concat(GroupGates.Inspect(job, asking, inspected.Group)),
         CountRecorded count => GroupGates.Known(job, asking, count.Group),
+        ToleranceExcepted excepted => InTheHouse(job, asking)
+            .Concat(RateGates.Sign(job, asking, excepted)),
         LabelAttached attached => LabelGates.Attach(job, asking, attached),
         LabelReplaced replaced => LabelGates.Replace(job, asking, replaced),
         TrialDayRecorded told => TrialGates.Told(job, asking, told),
@@ -157,7 +160,7 @@ public static class JobGates
         }
 
         var running = job.Standings.Of(stage).State == StageState.Running;
-        var rate = stage == Stage.Regulation ? RateSetSinceTouch(job, asking).Concat(running ? VariantGates.AmplitudeForRegulation(job, asking) : []) : [];
+        var rate = stage == Stage.Regulation ? RateSetSinceTouch(job, asking).Concat(RateGates.Finish(job, asking)).Concat(running ? VariantGates.AmplitudeForRegulation(job, asking) : []) : [];
         return InTheHouse(job, asking)
             .Concat(running ? Needs(job, asking, stage) : Begin(job, asking, stage))
             .Concat(rate)

@@ -10,6 +10,7 @@ using Workshop.Core.People;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 
 namespace Workshop.Core.Jobs;
 
@@ -75,6 +76,9 @@ public sealed record Facts
 
     /// <summary>What a takedown of the watch goes by; read for an event of a takedown alone.</summary>
     public TakedownTerms? Takedown { get; init; }
+
+    /// <summary>What a rate set of the watch is judged by; read for a rate set alone.</summary>
+    public RateTerms? Rate { get; init; }
 
     /// <summary>What came of asking who the person is, for what needs it.</summary>
     public Proof Proof { get; init; }

@@ -41,7 +41,9 @@ public static class EventFaults
             or WearCheckRead { Kind: WearCheckKind.Static } => [new Fault("/kind", Phrase.Of("Only worn checks are kept so far."))],
         WearCheckStarted started => Offset(started.OffsetSeconds).Concat(OwedFor(started)),
         WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
-        RateSetRecorded set => RateSet(set),
+        RateSetRecorded set => RateFaults.Of(set),
+        LiftAngleCorrected corrected => RateFaults.LiftAngle(corrected.LiftAngleDegrees),
+        ToleranceExcepted excepted => Given(excepted.Reason),
         TakedownEvent or FindingRecorded or InspectionRecorded => TakedownFaults.Of(one),
         TrialDayRecorded told => TrialFaults.Of(told),
         LabelAttached attached => Attached(attached),
@@ -91,6 +93,11 @@ public static class EventFaults
         if (one is TrialDayRecorded)
         {
             yield return new Fault("/trial", Phrase.Of("The trial of ISO 3159 is of a watch with balance and spring; a quartz watch has none."));
+        }
+
+        if (one is LiftAngleCorrected)
+        {
+            yield return new Fault("/liftAngleDegrees", Phrase.Of("A quartz watch has no balance and no lift angle."));
         }
 
         if (one is not RateSetRecorded set)
@@ -272,20 +279,6 @@ public static class EventFaults
         if (seconds is { } told && Math.Abs(told) > OffsetAtMostSeconds)
         {
             yield return new Fault("/offsetSeconds", Phrase.Of("An offset is at most {0} seconds either way; hands cannot show more.", OffsetAtMostSeconds));
-        }
-    }
-
-    private static IEnumerable<Fault> RateSet(RateSetRecorded set)
-    {
-        if (set.Readings.IsDefaultOrEmpty)
-        {
-            yield return new Fault("/readings", Phrase.Of("A rate set has at least one reading."));
-            yield break;
-        }
-
-        foreach (var twice in set.Readings.GroupBy(reading => reading.Position).Where(group => group.Count() > 1))
-        {
-            yield return new Fault("/readings", Phrase.Of("The position '{0}' is there twice.", twice.Key));
         }
     }
 }

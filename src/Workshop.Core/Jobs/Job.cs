@@ -153,7 +153,8 @@ public sealed record Job
                 return (ImplyOpening(started.Stage, entry) with { Groups = Groups.Begin(entry) }).Say([new Began(started.Stage)], entry);
             case StageFinished finished when StageTable.CanBeTold(finished.Stage):
                 var told = finished.Stage == Stage.Inspection ? Groups.ForgetTheFall() : Groups.Begin(entry);
-                return (ImplyOpening(finished.Stage, entry) with { Groups = told }).Say([new Ended(finished.Stage)], entry);
+                var rebuilt = finished.Stage == Stage.Rebuild && !Standings.Of(Stage.Rebuild).IsBehind ? Timekeeping.Rebuilt() : Timekeeping;
+                return (ImplyOpening(finished.Stage, entry) with { Groups = told, Timekeeping = rebuilt }).Say([new Ended(finished.Stage)], entry);
             case StageSentBack back:
                 return (this with { Groups = Groups.ForgetTheFall() }).Say([new Fell(back.To)], entry);
 
@@ -188,7 +189,7 @@ public sealed record Job
             case IndexTouched:
                 var touched = Timekeeping.Apply(entry);
                 return (OpenImplied(entry) with { Timekeeping = touched.Area }).Say(touched.Says, entry);
-            case RateSetRecorded:
+            case RateSetRecorded or LiftAngleCorrected or ToleranceExcepted:
                 return this with { Timekeeping = Timekeeping.Apply(entry).Area };
             case TrialDayRecorded:
                 return this with { Trials = Trials.Apply(entry) };

@@ -5,6 +5,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Promises;
 using Workshop.Core.Reports;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
 
@@ -89,6 +90,11 @@ public static class JobRules
             return new Decision { Outcome = Outcome.Refused, Job = growing.Job, Faults = faults };
         }
 
+        if (incoming.Event is LiftAngleCorrected corrected && corrected.FaultsIn(before.Timekeeping).ToImmutableArray() is { IsEmpty: false } unknown)
+        {
+            return new Decision { Outcome = Outcome.Refused, Job = growing.Job, Faults = unknown };
+        }
+
         var person = asking.Person;
         var judged = Judging.Freeze(before, incoming, facts, asking) with { InsteadOf = insteadOf };
         var asked = Ask(before, asking, incoming, facts);
@@ -150,6 +156,11 @@ public static class JobRules
         if (after.WearChecks.ReadingOf(entry.Id) is { MeanOfDays: true })
         {
             entry = entry with { Flags = entry.Flags.Add(EntryFlag.MeanOfDays) };
+        }
+
+        if (after.Timekeeping.Find(entry.Id) is { } measured && RateDoubts.Of(measured, facts.Rules.Timekeeping).Any(doubt => doubt.Asks))
+        {
+            entry = entry with { Flags = entry.Flags.Add(EntryFlag.Implausible) };
         }
 
         // Bad news counts whenever it arrives; a right value in the place of a wrong one is no news, and first asks what rests on it.

@@ -9,6 +9,7 @@ using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
@@ -45,6 +46,7 @@ internal static class Judging
             {
                 UsableUntil = facts.Rules.Calendar.EndOfDay(facts.Rules.Calendar.DateOf(incoming.Effective)),
             },
+            RateSetRecorded => judged with { Rate = facts.Rate },
             TakedownEvent => judged with { Takedown = asking.Takedown },
             JobHandedOver over when IsTheLast(before, over) => judged with { Warranty = WarrantyOf(before, over, facts.Rules) },
             _ => judged,

@@ -52,6 +52,7 @@ public static class EntryFlag
     public const string Unproven = "unproven";
     public const string MeanOfDays = "mean-of-days";
     public const string PersonLeft = "person-left";
+    public const string Implausible = "implausible";
     public const string UnlikeSequence = "unlike-sequence";
     public const string BeyondCalendar = "beyond-calendar";
     public const string CountDiffers = "count-differs";

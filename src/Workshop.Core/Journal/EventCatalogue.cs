@@ -72,6 +72,8 @@ public static class EventCatalogue
         ("inspection.recorded", typeof(InspectionRecorded), SentBy.Bench),
         ("index.touched", typeof(IndexTouched), SentBy.Bench),
         ("rate-set.recorded", typeof(RateSetRecorded), SentBy.Bench),
+        ("lift-angle.corrected", typeof(LiftAngleCorrected), SentBy.Bench),
+        ("tolerance.excepted", typeof(ToleranceExcepted), SentBy.Bench),
         ("trial-day.recorded", typeof(TrialDayRecorded), SentBy.Bench),
         ("water-test.recorded", typeof(WaterTestRecorded), SentBy.Bench),
         ("wear-check.started", typeof(WearCheckStarted), SentBy.Bench),

@@ -5,6 +5,7 @@ using Workshop.Core.Groups;
 using Workshop.Core.Labels;
 using Workshop.Core.Route;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
 
@@ -49,6 +50,9 @@ public sealed record Judged
 
     /// <summary>The kind of calibre and the orders that a step of a takedown was judged by.</summary>
     public TakedownTerms? Takedown { get; init; }
+
+    /// <summary>What was known of the watch when a rate set was measured, and the tolerance it is judged by.</summary>
+    public RateTerms? Rate { get; init; }
 
     /// <summary>The last moment at which a waiver given here may be used; null lasts until used.</summary>
     public Instant? UsableUntil { get; init; }

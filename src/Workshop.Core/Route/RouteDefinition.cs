@@ -51,6 +51,9 @@ public sealed record RouteDefinition
 
     public string? ToleranceKind { get; init; }
 
+    /// <summary>True: the calibre's own tolerance goes before that of this kind of work, which stands where the calibre names none.</summary>
+    public bool? CalibreToleranceFirst { get; init; }
+
     /// <summary>Where it is absent, the tolerance kind's mean rate at full wind judges the worn check.</summary>
     public RateWindow? WornRate { get; init; }
 

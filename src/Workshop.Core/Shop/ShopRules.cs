@@ -111,8 +111,14 @@ public sealed record ShopRules
     public FrozenDictionary<StorefrontProduct, string> VariantsOfProducts { get; init; } = FrozenDictionary<StorefrontProduct, string>.Empty;
 
     /// <summary>The window a worn check is judged by: the kind of work's own, else that of its tolerance kind.</summary>
-    public RateWindow? WornWindowOf(RouteDefinition route) =>
-        route.WornRate ?? (route.ToleranceKind is { } named ? Tolerances.GetValueOrDefault(named)?.Worn() : null);
+    public RateWindow? WornWindowOf(RouteDefinition route) => route.WornRate ?? ToleranceOf(route)?.Worn();
+
+    /// <summary>The tolerance of a kind of work: its own, else the calibre's, else the shop's usual one.</summary>
+    /// <param name="ofCalibre">What the calibre's document names.</param>
+    public ToleranceKind? ToleranceOf(RouteDefinition? route, string? ofCalibre = null) =>
+        new[] { route?.CalibreToleranceFirst == true ? ofCalibre : null, route?.ToleranceKind, ofCalibre, route?.Quartz == true ? null : Timekeeping.UsualTolerance }
+            .Select(named => named is null ? null : Tolerances.GetValueOrDefault(named))
+            .FirstOrDefault(known => known is not null);
 
     /// <summary>Finds a person by badge or by id.</summary>
     public ShopPerson? PersonBehind(string? badgeOrId) =>

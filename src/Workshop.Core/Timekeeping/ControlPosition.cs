@@ -1,3 +1,5 @@
+using Workshop.Core.Timekeeping.Quantities;
+
 namespace Workshop.Core.Timekeeping;
 
 /// <summary>
@@ -7,7 +9,6 @@ namespace Workshop.Core.Timekeeping;
 public static class ControlPosition
 {
     private const int DegreesPerHour = 30;
-    private const int QuarterTurn = 90;
 
     /// <summary>The hour at which most watches have their crown; nine on a left-hand one.</summary>
     public const int UsualCrownHour = 3;
@@ -39,11 +40,5 @@ public static class ControlPosition
     };
 
     // A crown sits at a whole hour, so that it is never half way between two quarters.
-    private static Position ByDegrees(int degrees) => ((degrees + (QuarterTurn / 2)) / QuarterTurn % 4) switch
-    {
-        0 => Position.CrownUp,
-        1 => Position.CrownRight,
-        2 => Position.CrownDown,
-        _ => Position.CrownLeft,
-    };
+    private static Position ByDegrees(int degrees) => new WatchPosition(Attitude.Upright, degrees).Quarter()!.Value;
 }

@@ -36,6 +36,9 @@ public enum CriterionKind
     RunningVerticalOneDay,
 
     RunningBeatError,
+
+    /// <summary>Mean rate of a quartz watch over the stretch its module corrects itself over.</summary>
+    QuartzRate,
 }
 
 public enum CriterionOutcome

@@ -47,6 +47,9 @@ public sealed record RunningTolerance
 
     [Range(0, 100)]
     public decimal? BeatErrorMostMilliseconds { get; init; }
+
+    /// <summary>The positions themselves.</summary>
+    public ImmutableArray<Position> RequiredPositions() => ToleranceKind.PositionsOf(Positions);
 }
 
 /// <summary>Limits of a quartz watch: it has no balance, and therefore no figure of one.</summary>
@@ -128,7 +131,9 @@ public sealed record ToleranceKind
     public RateWindow? Worn() => Quartz?.RatePerDaySeconds ?? MeanFullPerDaySeconds;
 
     /// <summary>The positions themselves; none where nothing is asked.</summary>
-    public ImmutableArray<Position> RequiredPositions() => Positions switch
+    public ImmutableArray<Position> RequiredPositions() => PositionsOf(Positions);
+
+    internal static ImmutableArray<Position> PositionsOf(PositionSet? positions) => positions switch
     {
         PositionSet.Three => [Position.DialUp, Position.DialDown, Position.CrownDown],
         PositionSet.Five => [Position.DialUp, Position.DialDown, Position.CrownUp, Position.CrownDown, Position.CrownLeft],

@@ -22,7 +22,7 @@ internal static class HouseWords
             (EntryFlag.ClockStepped, "clock set anew", "Uhr des Geräts verstellt"), (EntryFlag.Gap, "something before it is missing", "davor fehlt etwas"),
             (EntryFlag.OpeningImplied, "opening taken as told", "Öffnung angenommen"), (EntryFlag.AlreadySo, "was so already", "war schon so"),
             (EntryFlag.UnknownMember, "unbekanntes Feld"), (EntryFlag.Unproven, "unproven", "nicht nachgewiesen"), (EntryFlag.MeanOfDays, "mean of several days", "Mittel über mehrere Tage"),
-            (EntryFlag.PersonLeft, "the person had left the house", "war nicht mehr im Haus"), (EntryFlag.UnlikeSequence, "unlike the sequence of the trial", "nicht nach der Folge der Prüfung"), (EntryFlag.BeyondCalendar, "counted without public holidays", "ohne Feiertage gezählt"),
+            (EntryFlag.PersonLeft, "the person had left the house", "war nicht mehr im Haus"), (EntryFlag.UnlikeSequence, "unlike the sequence of the trial", "nicht nach der Folge der Prüfung"), (EntryFlag.Implausible, "odd figures", "auffällige Werte"), (EntryFlag.BeyondCalendar, "counted without public holidays", "ohne Feiertage gezählt"),
             (EntryFlag.CountDiffers, "another number", "andere Anzahl"), (EntryFlag.PartTaken, "given to another watch", "an eine andere Uhr gegeben")),
         WordList.Of("sheetForm",
             ("labels", "Etiketten"), ("intake-cards", "Annahmekarten")),

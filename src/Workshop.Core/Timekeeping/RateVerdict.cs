@@ -54,11 +54,11 @@ public sealed record RateVerdict(
         {
             var stopped = record.RateSets.LastOrDefault(other => !other.ChronographRunning && Comparable(other, set) && WindOf(other, rules) == wind);
             return kind.Running is not { } running ? null
-                : Judged(set, record, kind, wind, [.. OfRunning(set, stopped, running, full)], Missing(set, running.RequiredPositions()), stopped);
+                : Judged(set, record, kind, wind, [.. OfRunning(set, stopped, running, full)], MissingOf(set, kind), stopped);
         }
 
         var before = full ? null : record.RateSets.LastOrDefault(other => !other.ChronographRunning && other.At < set.At && Comparable(other, set) && WindOf(other, rules) == WindState.Full);
-        return Judged(set, record, kind, wind, [.. full ? OfFull(set, kind) : OfOneDay(set, before, kind)], Missing(set, kind.RequiredPositions()), before);
+        return Judged(set, record, kind, wind, [.. full ? OfFull(set, kind) : OfOneDay(set, before, kind)], MissingOf(set, kind), before);
     }
 
     /// <summary>As told; where only the hours since full wind were told, as they say.</summary>
@@ -80,7 +80,9 @@ public sealed record RateVerdict(
         return new RateVerdict(outcome, kind, set.ChronographRunning, wind, criteria, missing, excepted, with);
     }
 
-    private static ImmutableArray<Position> Missing(RateSet set, ImmutableArray<Position> required) => set.Figures.Missing(required);
+    /// <summary>Positions that the tolerance requires and the set lacks.</summary>
+    public static ImmutableArray<Position> MissingOf(RateSet set, ToleranceKind? tolerance) =>
+        tolerance is null ? [] : set.Figures.Missing(set.ChronographRunning && tolerance.Running is { } running ? running.RequiredPositions() : tolerance.RequiredPositions());
 
     private static IEnumerable<Criterion> OfFull(RateSet set, ToleranceKind kind)
     {

@@ -18,4 +18,7 @@ public sealed record TrialDayRecorded : WorkshopEvent
 
     /// <summary>Seconds gained over the day of true time.</summary>
     public required decimal RatePerDaySeconds { get; init; }
+
+    /// <summary>The position word for word, where it was told by a symbol or a word of the shop's own; written by the service.</summary>
+    public string? ToldPosition { get; init; }
 }

@@ -108,13 +108,15 @@ public static class JobDocument
                 || type.Type == typeof(Place) && property.PropertyType == typeof(long?)
                 || type.Type == typeof(Standings) && property.PropertyType == typeof(RouteDefinition)
                 || type.Type == typeof(WarrantyTerm) && (property.PropertyType == typeof(WarrantyRuleSet) || property.PropertyType == typeof(DaysOff))
-                || type.Type == typeof(RateSet) && property.PropertyType == typeof(RateSetRecorded)
+                || type.Type == typeof(RateSet) && (property.PropertyType == typeof(RateSetRecorded) || property.PropertyType == typeof(RateTerms) || IsReckoned(property))
                 || type.Type == typeof(PieceLedger) && property.PropertyType == typeof(ImmutableArray<Holding>))
             {
                 type.Properties.RemoveAt(i);
             }
         }
     }
+
+    private static bool IsReckoned(JsonPropertyInfo property) => property is { Set: null, AssociatedParameter: null };
 
     private static void LeaveOutEmptyLists(JsonTypeInfo type)
     {

@@ -1,8 +1,12 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Mvc;
 using NodaTime;
+using Workshop.Core.Jobs;
+using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.WearChecks;
+using Workshop.Core.Words;
+using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 
 namespace Workshop.Service.Features.BenchEvents;
@@ -88,8 +92,44 @@ public sealed record WearFigures(
 /// <param name="SpreadPerDaySeconds">Highest minus lowest rate over the positions measured.</param>
 public sealed record RateFigures(int Positions, decimal MeanPerDaySeconds, decimal SpreadPerDaySeconds)
 {
-    public static RateFigures Of(RateSetFigures set) => new(
-        set.Positions.Length,
-        Math.Round(set.MeanPerDaySeconds, 1, MidpointRounding.AwayFromZero),
-        Math.Round(set.SpreadPerDaySeconds, 1, MidpointRounding.AwayFromZero));
+    /// <summary>Plain average over dial up and dial down; absent where neither was measured.</summary>
+    public decimal? FlatMeanPerDaySeconds { get; init; }
+
+    /// <summary>Plain average over the upright positions; absent where none was measured.</summary>
+    public decimal? VerticalMeanPerDaySeconds { get; init; }
+
+    /// <summary>Positions that the tolerance requires and the set lacks.</summary>
+    public ImmutableArray<Position> MissingPositions { get; init; } = [];
+
+    /// <summary>Whether every position that the tolerance requires is there.</summary>
+    public bool Complete { get; init; } = true;
+
+    /// <summary>Against the tolerance; absent where no wind state says by which limits.</summary>
+    public RateOutcome? Outcome { get; init; }
+
+    /// <summary>The tolerance it is judged by.</summary>
+    public string? Tolerance { get; init; }
+
+    /// <summary>Figures that are asked back; the set is kept as it was told.</summary>
+    public ImmutableArray<RateDoubtView> Doubts { get; init; } = [];
+
+    public static RateFigures Of(RateSet set, Job job, ShopRules rules, Language language)
+    {
+        var means = SetMeans.Of(set);
+        var tolerance = set.Terms?.Tolerance ?? rules.ToleranceOf(job.Route);
+        var verdict = RateVerdict.Of(set, job.Timekeeping, tolerance, rules.Timekeeping.Plausibility);
+        var missing = RateVerdict.MissingOf(set, tolerance);
+        return new RateFigures(set.Figures.Positions.Length, Rounded(set.Figures.MeanPerDaySeconds), Rounded(set.Figures.SpreadPerDaySeconds))
+        {
+            FlatMeanPerDaySeconds = means.FlatPerDaySeconds is { } flat ? Rounded(flat) : null,
+            VerticalMeanPerDaySeconds = means.VerticalPerDaySeconds is { } vertical ? Rounded(vertical) : null,
+            MissingPositions = missing,
+            Complete = missing.IsEmpty,
+            Outcome = verdict?.Outcome,
+            Tolerance = tolerance?.Kind,
+            Doubts = [.. RateDoubts.Of(set, rules.Timekeeping).Select(doubt => RateDoubtView.Of(doubt, language))],
+        };
+    }
+
+    private static decimal Rounded(decimal figure) => Math.Round(figure, 1, MidpointRounding.AwayFromZero);
 }

@@ -4,6 +4,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
 using Workshop.Core.Scans;
+using Workshop.Core.Shop;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
@@ -19,8 +20,9 @@ internal static class JudgeJobEvent
 {
     public static EventResult Judge(Turn turn, SaidEvent said, CloudEvent one, Post post, EventSettings settings)
     {
-        var data = said.Data!;
         var history = Label.TryRead(one.Subject, out var label) ? turn.HistoryBehind(label.Value) : null;
+        (said, one) = PositionsTold.Read(turn, said, one, history);
+        var data = said.Data!;
         return WhatIsWrong(one, data, label, history, post) is { } problem
             ? EventResults.Refused(turn, one, problem, said.Language)
             : data.Event is ScanMade ? MakeScan.Judge(turn, said, one, post, settings)
@@ -73,13 +75,13 @@ internal static class JudgeJobEvent
         var say = Saying.Of(before, decision, incoming, turn.Rules, said.Language);
         return decision.Outcome == Outcome.Refused
             ? EventResults.Refused(one.Id, before.Label.ToString(), GateProblems.Details(decision.Against, said.Language), say)
-            : Accepted(one.Id, decision, incoming, say);
+            : Accepted(one.Id, decision, incoming, say, turn.Rules, language);
     }
 
     public static AsSent AsSentIn(CloudEvent one) =>
         new() { Id = new EventId(one.Source, one.Id), Data = one.Data, Sequence = one.Sequence, DeviceTime = one.TimeText };
 
-    private static EventResult Accepted(string id, Decision decision, Incoming incoming, Say say) => new()
+    private static EventResult Accepted(string id, Decision decision, Incoming incoming, Say say, ShopRules rules, Language language) => new()
     {
         Id = id,
         Outcome = decision.Outcome == Outcome.Noted ? EventOutcome.Noted : EventOutcome.Accepted,
@@ -89,7 +91,7 @@ internal static class JudgeJobEvent
         Flags = decision.Flags,
         Say = say,
         Reading = decision.Job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearFigures.Of(reading) : null,
-        RateSet = decision.Job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? RateFigures.Of(set.Figures) : null,
+        RateSet = decision.Job.Timekeeping.Find(incoming.Id) is { } set ? RateFigures.Of(set, decision.Job, rules, language) : null,
         Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due : null,
     };
 }

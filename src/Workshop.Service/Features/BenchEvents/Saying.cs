@@ -50,7 +50,7 @@ public static class Saying
             ? (Signal.Ok, Phrase.Of("It was so already; nothing changed"))
             : Accepted(before, decision.Job, incoming, rules, language);
         var line = said.In(language);
-        return new Say(signal, line, MoreOf(before, decision, incoming.Event, line, language)) { Cautions = cautions };
+        return new Say(signal, line, MoreOf(before, decision, incoming, rules, line, language)) { Cautions = cautions };
     }
 
     /// <summary>What is wrong in the event itself, or with who says it.</summary>
@@ -125,7 +125,9 @@ public static class Saying
         InspectionRecorded seen => (Signal.Ok, Phrase.Of("{0}: {1}", seen.System, seen.Result)),
         PolishConfirmed => (Signal.Ok, Phrase.Of("Polish confirmed")),
         IndexTouched => (Signal.Ok, Again(Phrase.Of("Index touched"), before, job, language)),
-        RateSetRecorded => (Signal.Ok, job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? Measured(set.Figures) : Phrase.Of("Kept")),
+        RateSetRecorded => job.Timekeeping.Find(incoming.Id) is { } set ? RateSaying.Of(set, job, rules) : (Signal.Ok, Phrase.Of("Kept")),
+        LiftAngleCorrected corrected => (Signal.Ok, Phrase.Of("Recomputed for a lift angle of {0}°", new Figure(corrected.LiftAngleDegrees, "0.#"))),
+        ToleranceExcepted excepted => (Signal.Ok, Phrase.Of("Signed: {0}", excepted.Criterion)),
         TrialDayRecorded told => DayTold(job, told),
         WaterTestRecorded test => test.Passed ? (Signal.Ok, Next(Phrase.Of("Tight"), job)) : (Signal.Ask, Phrase.Of("It leaks: gaskets, then test again")),
         WearCheckStarted => (Signal.Ok, DueLine(job, rules)),
@@ -159,12 +161,6 @@ public static class Saying
         return !TrialSequence.IsLike(told.Day, told.Position, told.TemperatureCelsius) ? (Signal.Ask, Phrase.Of("Day {0} told, unlike the sequence: no verdict", told.Day))
             : trial.MissingDays.IsEmpty ? (Signal.Ok, Phrase.Of("Day {0} told; all 15 days are there", told.Day))
             : (Signal.Ok, Phrase.Of("Day {0} told; {1} still missing", told.Day, trial.MissingDays.Length));
-    }
-
-    private static Phrase Measured(RateSetFigures set)
-    {
-        var (mean, spread) = (Figure.Signed(set.MeanPerDaySeconds), new Figure(set.SpreadPerDaySeconds));
-        return set.Positions.Length == 1 ? Phrase.Of("Mean {0}, spread {1} s/d, 1 position", mean, spread) : Phrase.Of("Mean {0}, spread {1} s/d, {2} positions", mean, spread, set.Positions.Length);
     }
 
     private static (Signal Signal, Phrase Line) Read(WearReading reading)
@@ -203,9 +199,9 @@ public static class Saying
             .Where(stage => before.Standings.Of(stage).State is StageState.Done or StageState.Running && after.Standings.Of(stage).State is StageState.Void or StageState.GroundLost)
             .Where(stage => StageTable.Of(stage).EndedBy != EndedBy.Reached)]);
 
-    private static string? MoreOf(Job before, Decision decision, WorkshopEvent told, string line, Language language)
+    private static string? MoreOf(Job before, Decision decision, Incoming incoming, ShopRules rules, string line, Language language)
     {
-        var job = decision.Job;
+        var (job, told) = (decision.Job, incoming.Event);
         var again = StagesAgain(before, job);
         Phrase?[] more =
         [
@@ -215,6 +211,7 @@ public static class Saying
                 : null,
             told is FindingRecorded { Severity: Severity.Must } && job.Quotes.AnyAccepted ? Phrase.Of("It must be put right: ask whether the quote covers it, or send another.") : null,
             again.Parts.Count > 0 && !line.Contains(Phrase.Of("{0}", again).In(language), StringComparison.Ordinal) ? Phrase.Of("To be done again: {0}.", again) : null,
+            .. job.Timekeeping.Find(incoming.Id) is { } set ? RateSaying.More(set, job, rules) : [],
             decision.Flags.Contains(EntryFlag.OpeningImplied) ? Phrase.Of("The case counted as closed; its opening is taken as told.") : null,
             before.Promise.On is { } was && job.Promise.On is { } on && was != on ? Phrase.Of("The promised date moved from {0} to {1}.", was, on) : null,
             job.Standings.GroundLost.Any() && !before.Standings.GroundLost.SequenceEqual(job.Standings.GroundLost) ? Phrase.Of("A manager is told: results have lost their ground.") : null,

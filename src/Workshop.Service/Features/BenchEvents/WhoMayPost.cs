@@ -14,6 +14,7 @@ using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Sources;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Keys;
@@ -36,7 +37,7 @@ public static class WhoMayPost
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
         PartReserved or PartReceived or PartChecked or PartReleased or SafeCounted => BenchesAndDesks,
         PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or FindingRecorded or GapDeclared or DeviceHeard or CorrectionMade or PersonSignedOn or PersonSignedOff or PolishConfirmed => BenchesAndDesks,
-        WaiverGiven or ReportSettled or PersonCorrected => [],
+        WaiverGiven or ReportSettled or PersonCorrected or ToleranceExcepted => [],
         MixUpSuspected => [],
         _ => Benches,
     }).Contains(role);

@@ -12,6 +12,7 @@ using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.People;
@@ -95,6 +96,7 @@ public static class JobTurn
             Cage = CageKnown.Of(turn, history, incoming),
             Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
             Takedown = incoming.Event is TakedownEvent ? CalibreOfJob.Find(turn, history.Job).TermsBy(rules) : null,
+            Rate = incoming.Event is RateSetRecorded ? CalibreOfJob.Find(turn, history.Job).RatesBy(history.Job.Route, rules) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             StockOf = part => StockTable.StockOf(turn, part),

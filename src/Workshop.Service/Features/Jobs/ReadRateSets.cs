@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
-using NodaTime;
-using Workshop.Core.Journal;
+using Workshop.Core.Intake;
+using Workshop.Core.Jobs;
+using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
@@ -36,16 +37,6 @@ public sealed record PatternView(
 /// <param name="Words">In the caller's language.</param>
 public sealed record PredictedView(decimal RatePerDaySeconds, decimal HoursCovered, ImmutableArray<Position> Missing, ImmutableArray<string> Words);
 
-/// <summary>A set of rates in several positions; seconds gained per day of true time, degrees at the set's lift angle.</summary>
-/// <param name="MeanPerDaySeconds">Plain average over the positions, to one decimal.</param>
-/// <param name="SpreadPerDaySeconds">Highest rate minus lowest, to one decimal.</param>
-/// <param name="Pattern">Absent with fewer than three vertical positions, and of a quartz watch, which has no balance.</param>
-/// <param name="Predicted">Absent where no hour of the shop's wear profile lies in a position that was measured.</param>
-public sealed record RateSetView(
-    EntryRef Event, Instant At, string? Person, string? Bench, WindState? WindState, decimal? HoursSinceFullWind, decimal? LiftAngleDegrees, int? VibrationsPerHour,
-    bool? ChronographRunning, bool? Cased, string? Instrument, ImmutableArray<RateReading> Readings, decimal MeanPerDaySeconds, decimal SpreadPerDaySeconds,
-    PatternView? Pattern, PredictedView? Predicted);
-
 /// <summary>Every rate set of a job, oldest first. A measurement is never void; the newest valid one counts.</summary>
 public static class ReadRateSets
 {
@@ -61,35 +52,45 @@ public static class ReadRateSets
             return PathLabel.NoJob();
         }
 
-        var sets = read.Entries.Where(entry => entry.Counts && entry.Event is RateSetRecorded)
-            .Select(entry => (entry.Place, Figures: RateSetFigures.Of(((RateSetRecorded)entry.Event).Readings), Entry: entry))
-            .Where(one => one.Figures is not null)
-            .ToArray();
+        var places = read.Entries.Where(entry => entry.Event is RateSetRecorded).ToDictionary(entry => entry.Id, entry => entry.Place.Position);
+        var sets = read.Job.Timekeeping.RateSets;
         var after = page.After is [var seen] && long.TryParse(seen, NumberStyles.None, CultureInfo.InvariantCulture, out var position)
-            ? Array.FindIndex(sets, one => one.Place.Position == position) + 1
+            ? Array.FindIndex([.. sets], one => places[one.Id] == position) + 1
             : 0;
-        var profile = (await rules.Read(caller.Site, cancel)).Timekeeping.WearProfile;
-        var places = sets.ToDictionary(one => EntryRef.Of(one.Entry.Id), one => one.Place.Position);
-        return page.Of(
-            [.. sets.Skip(after).Take(page.Limit + 1).Select(one => Shown(one.Entry, one.Figures!, read.Job.Route?.Quartz == true, profile, language.Best))],
-            view => [places[view.Event].ToString(CultureInfo.InvariantCulture)]);
+        var inForce = await rules.Read(caller.Site, cancel);
+        var shown = sets.Skip(after).Take(page.Limit + 1).Select(one => (one.Id, View: Shown(one, read.Job, inForce, language.Best))).ToArray();
+        var ids = shown.ToDictionary(one => one.View.Event, one => one.Id);
+        return page.Of([.. shown.Select(one => one.View)], view => [places[ids[view.Event]].ToString(CultureInfo.InvariantCulture)]);
     }
 
-    // Told before somebody found a quartz movement under the dial, figures of a balance were another watch's.
-    private static RateSetView Shown(Entry entry, RateSetFigures figures, bool quartz, WearProfile profile, Language language)
+    /// <summary>A set as it counts for a quartz watch: told before somebody found the movement under the dial, figures of a balance were another watch's.</summary>
+    internal static RateSet AsOfThis(RateSet set, Job job, ShopRules rules) => job.Route?.Quartz != true ? set : set with
     {
-        var told = (RateSetRecorded)entry.Event;
-        var set = !quartz ? told : told with
+        Terms = new RateTerms { Kind = CalibreKind.Quartz, CrownHour = set.Terms?.CrownHour, Tolerance = rules.ToleranceOf(job.Route) },
+        RightLiftAngleDegrees = null,
+        Told = set.Told with
         {
             LiftAngleDegrees = null,
-            Readings = [.. told.Readings.Select(reading => reading with { AmplitudeDegrees = null, BeatErrorMilliseconds = null })],
-        };
+            Readings = [.. set.Told.Readings.Select(reading => reading with { AmplitudeDegrees = null, BeatErrorMilliseconds = null })],
+        },
+    };
+
+    private static RateSetView Shown(RateSet kept, Job job, ShopRules rules, Language language)
+    {
+        var set = AsOfThis(kept, job, rules);
+        var tolerance = set.Terms?.Tolerance ?? rules.ToleranceOf(job.Route);
+        var missing = RateVerdict.MissingOf(set, tolerance);
+        var means = SetMeans.Of(set);
+        var told = set.Told;
         return new RateSetView(
-            EntryRef.Of(entry.Id), entry.Effective, entry.Person, entry.Judged.Bench, set.WindState, set.HoursSinceFullWind, set.LiftAngleDegrees, set.VibrationsPerHour,
-            set.ChronographRunning, set.Cased, set.Instrument, set.Readings,
-            Rounded(figures.MeanPerDaySeconds, 1), Rounded(figures.SpreadPerDaySeconds, 1),
-            !quartz && PositionPattern.Of(set.Readings) is { } pattern ? Shown(pattern, language) : null,
-            PredictedRate.Of(set.Readings, profile) is { } predicted ? Shown(predicted, profile, language) : null);
+            EntryRef.Of(set.Id), set.At, set.Person, set.Bench, told.WindState, told.HoursSinceFullWind, set.LiftAngleDegrees, set.RightLiftAngleDegrees is null ? null : told.LiftAngleDegrees,
+            told.VibrationsPerHour, told.ChronographRunning, told.Cased, told.Instrument, told.SettleSeconds, told.SampleSeconds, RateReadingView.Of(set),
+            Rounded(set.Figures.MeanPerDaySeconds, 1), Rounded(set.Figures.SpreadPerDaySeconds, 1), Rounded(means.FlatPerDaySeconds, 1), Rounded(means.VerticalPerDaySeconds, 1), Rounded(means.AmplitudeDegrees, 1),
+            missing.IsEmpty, missing, set.Terms?.CrownHourTaken() ?? ControlPosition.UsualCrownHour, set.Terms?.CrownHour is null,
+            [.. RateDoubts.Of(set, rules.Timekeeping).Select(doubt => RateDoubtView.Of(doubt, language))],
+            RateVerdict.Of(set, job.Timekeeping, tolerance, rules.Timekeeping.Plausibility) is { } verdict ? RateVerdictView.Of(verdict, language) : null,
+            job.Route?.Quartz != true && PositionPattern.Of(set.Readings) is { } pattern ? Shown(pattern, language) : null,
+            PredictedRate.Of(set.Readings, rules.Timekeeping.WearProfile) is { } predicted ? Shown(predicted, rules.Timekeeping.WearProfile, language) : null);
     }
 
     private static PatternView Shown(PositionPattern pattern, Language language) => new(
@@ -97,10 +98,10 @@ public static class ReadRateSets
         Rounded(pattern.FlatLessVerticalPerDaySeconds), [.. pattern.CannotSeparate().Select(limit => new PatternLimitView(limit, WordLists.Of(limit, language)))],
         [.. PatternWords.Of(pattern).Select(words => words.In(language))]);
 
-    private static PredictedView Shown(PredictedRate predicted, WearProfile profile, Language language) => new(
+    internal static PredictedView Shown(PredictedRate predicted, WearProfile profile, Language language) => new(
         Rounded(predicted.RatePerDaySeconds), predicted.HoursCovered, predicted.Missing, [.. PatternWords.Of(predicted, profile).Select(words => words.In(language))]);
 
-    private static decimal? Rounded(decimal? figure) => figure is { } known ? Rounded(known) : null;
+    private static decimal? Rounded(decimal? figure, int decimals = 2) => figure is { } known ? Rounded(known, decimals) : null;
 
     private static decimal Rounded(decimal figure, int decimals = 2) => Math.Round(figure, decimals, MidpointRounding.AwayFromZero);
 }

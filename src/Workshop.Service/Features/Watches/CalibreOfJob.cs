@@ -2,8 +2,10 @@ using System.Data.Common;
 using System.Text.Json;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
+using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 using Workshop.Service.Storage;
 using Workshop.Service.Storage.Shop;
 
@@ -13,6 +15,23 @@ namespace Workshop.Service.Features.Watches;
 /// <param name="Version">Of the document; null where there is none.</param>
 public sealed record CalibreOfJob(CalibreKind Kind, string? Id, CalibreDocument? Document, long? Version)
 {
+    /// <summary>What the watch's own record says; it goes before the calibre's document.</summary>
+    public WatchFacts? Watch { get; init; }
+
+    public int? CrownHour => Watch?.CrownHour ?? Document?.CrownHour;
+
+    /// <summary>What is known of the watch for a rate set, and the tolerance that judges it.</summary>
+    public RateTerms RatesBy(RouteDefinition? route, ShopRules rules) => new()
+    {
+        Kind = Kind,
+        Calibre = Id,
+        LiftAngleDegrees = Watch?.Calibre?.LiftAngleDegrees ?? Document?.LiftAngleDegrees,
+        VibrationsPerHour = Watch?.Calibre?.VibrationsPerHour ?? Document?.VibrationsPerHour,
+        CrownHour = CrownHour,
+        Clutch = Document?.Clutch,
+        Tolerance = rules.ToleranceOf(route, Document?.ToleranceKind),
+    };
+
     public TakedownTerms TermsBy(ShopRules rules) => TakedownTerms.Of(Kind, Id, Document?.Plan, rules.Takedown);
 
     public static CalibreOfJob Find(Turn turn, Job job) =>
@@ -24,12 +43,13 @@ public sealed record CalibreOfJob(CalibreKind Kind, string? Id, CalibreDocument?
     // A watch says its calibre in words. They mean a document by its id, or by its name where only one has that name.
     private static CalibreOfJob Of(Job job, StoredWatch? watch, Func<IReadOnlyList<ShopDocument>> calibres, ShopRules rules)
     {
-        var told = watch?.ReadFacts().Calibre;
+        var facts = watch?.ReadFacts();
+        var told = facts?.Calibre;
         var (stored, document) = told?.Name is { Length: > 0 } name ? Named(name.Trim(), watch!.Maker, calibres()) : default;
         var kind = job.Route?.Quartz == true ? CalibreKind.Quartz
             : told?.Kind is { } known and not CalibreKind.Unknown ? known
             : document?.Kind ?? Usual(job.Intake.Variant, rules);
-        return new CalibreOfJob(kind, stored?.Id, document, stored?.Version);
+        return new CalibreOfJob(kind, stored?.Id, document, stored?.Version) { Watch = facts };
     }
 
     private static (ShopDocument? Stored, CalibreDocument? Document) Named(string name, string? maker, IReadOnlyList<ShopDocument> calibres)

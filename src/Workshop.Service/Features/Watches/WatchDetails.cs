@@ -56,6 +56,10 @@ public sealed record WatchDetails
 
     public CalibreFacts? Calibre { get; init; }
 
+    /// <summary>Where on the dial the crown sits, 1 to 12; nine on a left-hand one. It says what a position told by the mark that is up means.</summary>
+    [Range(1, 12)]
+    public int? CrownHour { get; init; }
+
     public int? MadeInYear { get; init; }
 
     /// <summary>Luminous paint on dial or hands; absent when nobody looked.</summary>
@@ -91,6 +95,8 @@ public sealed record WatchFacts
 
     public CalibreFacts? Calibre { get; init; }
 
+    public int? CrownHour { get; init; }
+
     public int? MadeInYear { get; init; }
 
     public bool? LuminousPaint { get; init; }
@@ -103,6 +109,7 @@ public sealed record WatchFacts
     {
         Words = details.Words,
         Calibre = details.Calibre,
+        CrownHour = details.CrownHour,
         MadeInYear = details.MadeInYear,
         LuminousPaint = details.LuminousPaint,
         DialRemarks = details.DialRemarks,

@@ -23,6 +23,8 @@ public sealed record WatchView
 
     public CalibreFacts? Calibre { get; init; }
 
+    public int? CrownHour { get; init; }
+
     public int? MadeInYear { get; init; }
 
     public bool? LuminousPaint { get; init; }
@@ -44,6 +46,7 @@ public sealed record WatchView
             MovementNumber = stored.MovementNumber,
             Words = facts.Words,
             Calibre = facts.Calibre,
+            CrownHour = facts.CrownHour,
             MadeInYear = facts.MadeInYear,
             LuminousPaint = facts.LuminousPaint,
             DialRemarks = facts.DialRemarks,

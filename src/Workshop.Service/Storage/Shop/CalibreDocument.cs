@@ -2,6 +2,7 @@ using System.ComponentModel.DataAnnotations;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -35,6 +36,13 @@ public sealed record CalibreDocument : IShopDocument
 
     /// <summary>It has a calendar.</summary>
     public bool? Calendar { get; init; }
+
+    /// <summary>Where on the dial the crown sits, 1 to 12; nine on a left-hand one. What the watch's own record says goes before it.</summary>
+    [Range(1, 12)]
+    public int? CrownHour { get; init; }
+
+    /// <summary>Of a chronograph: how it is coupled to the train.</summary>
+    public ClutchKind? Clutch { get; init; }
 
     /// <summary>The kind of tolerance it is judged by where the kind of work does not say.</summary>
     [StringLength(60)]

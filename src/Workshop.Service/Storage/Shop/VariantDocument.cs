@@ -92,6 +92,9 @@ public sealed record VariantDocument : IShopDocument
     [StringLength(40)]
     public string? ToleranceKind { get; init; }
 
+    /// <summary>True: the calibre's own tolerance goes before that of this kind of work, which stands where the calibre names none.</summary>
+    public bool? CalibreToleranceFirst { get; init; }
+
     /// <summary>Rates between which the worn check passes; those of the tolerance kind where left out.</summary>
     public RateWindow? WornRate { get; init; }
 
@@ -167,6 +170,7 @@ public sealed record VariantDocument : IShopDocument
         Forbidden = Forbidden,
         IfMoreIsNeeded = IfMoreIsNeeded,
         ToleranceKind = ToleranceKind,
+        CalibreToleranceFirst = CalibreToleranceFirst,
         WornRate = WornRate,
         Wear = Wear ?? (Stages.Any(one => one.Stage == Stage.WearCheck) ? new WearRules() : null),
         RefusedBelowAmplitudeDegrees = RefusedBelowAmplitudeDegrees,

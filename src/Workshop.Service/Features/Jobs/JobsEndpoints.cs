@@ -57,6 +57,10 @@ public static class JobsEndpoints
             .WithSummary("Every rate set of a job")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadRateSets);
+        job.MapGet("rate-sets/compared", CompareRateSets.Handle)
+            .WithSummary("The rate sets of a job against each other: over a day, before and after, with the amplitude; and by how much to move the rate")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
+            .RequireOperation(Operation.CompareRateSets);
         job.MapGet("groups", ReadGroups.Handle)
             .WithSummary("The groups of parts of a job: what came apart, how each was cleaned, every count of it, and who had it last")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Timekeeping.Quantities;
 
 namespace Workshop.Core.Words;
 
@@ -46,6 +47,8 @@ internal static class RateWords
             ("no-before-and-after", "as received from now: one of the two is missing", "wie erhalten von jetzt: eines von beiden fehlt"),
             ("imbalance-from-hairspring", "an imbalance of the balance from a hairspring out of its centre", "eine Unwucht der Unruh von einer nicht mittig atmenden Spirale"),
             ("one-instrument", "the watch from the instrument: all sets came from one", "die Uhr vom Gerät: alle Messungen stammen von einem")),
+        WordList.Of<Attitude>("attitude",
+            ("dial-up", "Zifferblatt oben"), ("dial-down", "Zifferblatt unten"), ("upright", "senkrecht")),
         WordList.Of<ClutchKind>("clutchKind",
             ("lateral", "lateral clutch", "seitliche Kupplung"), ("vertical", "vertical clutch", "Vertikalkupplung")),
         WordList.Of<CriterionOutcome>("criterionOutcome",

@@ -1,4 +1,5 @@
 using Workshop.Core.Timekeeping;
+using Workshop.Core.Timekeeping.Quantities;
 
 namespace Workshop.Tests.References;
 
@@ -24,6 +25,34 @@ public class BeatArithmeticTests
     [InlineData(124.990, 6.912553)]
     [InlineData(125.010, -6.911447)]
     public void A_shorter_beat_gains_by_true_time(double measured, double rate) => Assert.Equal(rate, BeatArithmetic.RatePerDaySeconds(125, measured), 6);
+
+    /// <summary>The first order (t0 − tb) / t0 is ±6.912 s/d for both; true time differs from it by r² / 86 400.</summary>
+    [Theory]
+    [InlineData(124.990)]
+    [InlineData(125.010)]
+    [InlineData(124.7)]
+    public void A_rate_differs_from_its_first_order_by_its_square(double measured)
+    {
+        var exact = (double)DailyRate.OfBeat(new Vibrations(28_800), measured).PerDaySeconds;
+        var first = 86_400 * (125 - measured) / 125;
+
+        Assert.Equal(exact * first / 86_400, exact - first, 9);
+        Assert.True(exact > first);
+    }
+
+    [Fact]
+    public void Quantities_go_by_the_same_arithmetic()
+    {
+        var (vibrations, lift) = (new Vibrations(28_800), new LiftAngle(52));
+
+        Assert.Equal((4d, 125d, 250d, 691_200), (vibrations.Hertz, vibrations.BeatMilliseconds, vibrations.PeriodMilliseconds, vibrations.BeatsPerDay));
+        Assert.Equal(269.9968m, Math.Round(Amplitude.OfUnlockingToDrop(vibrations, lift, 7.675).Degrees, 4));
+        Assert.Equal(7.67491, new Amplitude(270).UnlockingToDropMilliseconds(vibrations, lift), 5);
+        Assert.Equal(2.0357, new Amplitude(270).RestOffsetDegrees(vibrations, BeatError.OfBeats(125.6m, 124.4m)), 4);
+        Assert.Equal(1.2m, Math.Round(BeatError.OfBeats(124.4m, 125.6m).WholeDifferenceMilliseconds, 9));
+        Assert.Equal(11.57407, new DailyRate(1).PartsPerMillion, 5);
+        Assert.Equal(269m, Math.Round(new Amplitude(280).AtLiftAngle(lift, new LiftAngle(50)).Degrees));
+    }
 
     [Fact]
     public void A_second_a_day_is_under_twelve_parts_in_a_million() => Assert.Equal(11.57407, BeatArithmetic.PartsPerMillion(1), 5);

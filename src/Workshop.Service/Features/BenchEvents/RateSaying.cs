@@ -30,7 +30,7 @@ internal static class RateSaying
         var doubts = RateDoubts.Of(set, rules.Timekeeping);
         foreach (var further in doubts.Where(doubt => doubt.Asks).Skip(1).Concat(doubts.Where(doubt => !doubt.Asks)))
         {
-            yield return Phrase.Of("{0}.", further.Line());
+            yield return further.Line();
         }
 
         if (VerdictOn(set, job, rules) is { Outcome: RateOutcome.Incomplete, MissingPositions.IsEmpty: false } incomplete)
@@ -40,7 +40,7 @@ internal static class RateSaying
 
         if (set.Terms is { CrownHour: null } && set.Told.Readings.Any(reading => reading.ToldPosition is { Length: > 0 } told && char.IsAsciiDigit(told.TrimStart()[0])))
         {
-            yield return Phrase.Of("The crown is taken to sit at three; nobody has said where.");
+            yield return Phrase.Of("The crown is taken to sit at three; nobody has said where it is.");
         }
     }
 

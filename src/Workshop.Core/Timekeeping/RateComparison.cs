@@ -123,7 +123,7 @@ public sealed record SetMeans(decimal? FlatPerDaySeconds, decimal? VerticalPerDa
 
 /// <summary>What the sets of a job say together.</summary>
 /// <param name="Isochronism">From full wind to a day later, without a touch between.</param>
-/// <param name="BeforeAndAfter">As the watch was received against the newest set, both at the same wind with the chronograph stopped.</param>
+/// <param name="BeforeAndAfter">As the watch was received against the newest set of its present adjustment that has one of the same wind to compare with.</param>
 /// <param name="FlatToVertical">Of every set that has both, in their order.</param>
 public sealed record RateComparison(
     RateChange? Isochronism, RateChange? BeforeAndAfter, AmplitudeDependence? Amplitude, ImmutableArray<FlatToVertical> FlatToVertical, ImmutableArray<ComparisonLimit> CannotSeparate)
@@ -133,7 +133,9 @@ public sealed record RateComparison(
         var sets = record.RateSets.Where(set => !set.ChronographRunning).ToArray();
         var now = sets.Where(set => set.Adjustment == record.Adjustment).ToArray();
         var isochronism = Isochronic(now, rules.Plausibility);
-        var change = sets is [.., var last] && sets.FirstOrDefault(set => set.Adjustment < last.Adjustment && Wind(set) == Wind(last)) is { } first ? RateChange.Of(first, last) : null;
+        var change = now.Reverse()
+            .Select(last => sets.FirstOrDefault(set => set.Adjustment < last.Adjustment && Wind(set) == Wind(last)) is { } first ? RateChange.Of(first, last) : null)
+            .FirstOrDefault(found => found is not null);
         var amplitude = AmplitudeDependence.Of(now, rules.AmplitudeApartLeastDegrees);
         ImmutableArray<FlatToVertical> flats = [.. sets.Select(Timekeeping.FlatToVertical.Of).OfType<FlatToVertical>()];
         (bool Is, ComparisonLimit Limit)[] limits =

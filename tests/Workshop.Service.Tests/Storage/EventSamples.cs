@@ -41,10 +41,12 @@ public static class EventSamples
         ["rate-set.recorded"] = """
             {"windState":"one-day","hoursSinceFullWind":24.5,"liftAngleDegrees":52,"vibrationsPerHour":28800,
              "readings":[{"position":"dial-up","ratePerDaySeconds":4.2,"amplitudeDegrees":285,"beatErrorMilliseconds":0.2},
-                         {"position":"crown-left","ratePerDaySeconds":-3}],
+                         {"position":"crown-left","ratePerDaySeconds":-3,"toldPosition":"6H"}],
              "chronographRunning":true,"cased":false,"instrument":"microphone at bench 2","settleSeconds":20,"sampleSeconds":30.5,"recordings":["9f86d081"]}
             """,
-        ["trial-day.recorded"] = """{"trial":"spring","day":11,"position":"dial-up","temperatureCelsius":8,"ratePerDaySeconds":6.5}""",
+        ["lift-angle.corrected"] = """{"of":{"source":"/devices/bench-2/1","id":"e-7"},"liftAngleDegrees":50.5,"reason":"by the maker's sheet"}""",
+        ["tolerance.excepted"] = """{"criterion":"spread-full","reason":"worn pivots; the customer knows"}""",
+        ["trial-day.recorded"] = """{"trial":"spring","day":11,"position":"crown-left","temperatureCelsius":8,"ratePerDaySeconds":6.5,"toldPosition":"6H"}""",
         ["water-test.recorded"] = """{"method":"condensation","pressureBar":-0.7,"holdSeconds":60,"deformationMicrometres":3.25,"passed":false}""",
         ["wear-check.started"] = """
             {"kind":"worn","owed":"PT48H","offsetSeconds":-1,"place":"winder","winderPlace":"W-3","wearer":"people/jon","fullyWound":true,"shownDay":11,

@@ -45,7 +45,7 @@ public sealed record RegulationTargetView(
 /// <summary>What the rate sets of a job say together, with the chronograph stopped.</summary>
 /// <param name="Sets">How many there are.</param>
 /// <param name="Isochronism">From full wind to a day later without a touch between; absent where two such sets of the same positions are missing.</param>
-/// <param name="BeforeAndAfter">As the watch was received against the newest set, at the same wind.</param>
+/// <param name="BeforeAndAfter">As the watch was received against the newest set since the last touch and rebuild, at the same wind.</param>
 /// <param name="Amplitude">Absent with too few amplitudes, or too close together.</param>
 /// <param name="FlatToVertical">Of every set that has both, oldest first.</param>
 public sealed record ComparedRateSets(

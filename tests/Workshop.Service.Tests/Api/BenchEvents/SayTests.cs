@@ -85,6 +85,13 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         await Line("polish.confirmed", """{"person":"mara"}""");
         await Line("index.touched", "{}");
         await Line("rate-set.recorded", """{"readings":[{"position":"dial-up","ratePerDaySeconds":4.2},{"position":"crown-left","ratePerDaySeconds":-3}]}""");
+        await Line("lift-angle.corrected", """{"liftAngleDegrees":52}""", status: HttpStatusCode.UnprocessableEntity);
+        await watch.Does("rate-set.recorded", """
+            {"windState":"full","liftAngleDegrees":50,"readings":[{"position":"CH","ratePerDaySeconds":4},{"position":"CB","ratePerDaySeconds":5,"amplitudeDegrees":280},{"position":"3H","ratePerDaySeconds":19},
+             {"position":"6H","ratePerDaySeconds":4},{"position":"9H","ratePerDaySeconds":-3},{"position":"12H","ratePerDaySeconds":2}],"person":"mara"}
+            """);
+        await Line("tolerance.excepted", """{"criterion":"spread-full","reason":"worn pivots","person":"ines"}""", manager);
+        await Line("lift-angle.corrected", """{"liftAngleDegrees":52}""");
         await Line("trial-day.recorded", """{"trial":"spring","day":11,"position":"dial-up","temperatureCelsius":8,"ratePerDaySeconds":6.5}""");
         await watch.Through(Stage.DialAndHands);
         await Line("case.closed", $$"""{"jobLabel":"{{watch.Label}}","caseSerial":"{{HouseWatch.CaseSerial}}"}""");
@@ -116,6 +123,8 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         Assert.DoesNotContain("Kept", lines.Values);
         Assert.Equal("Case given to people/jon", lines["piece.given"]);
         Assert.Equal("Mean +0.6, spread 7.2 s/d, 2 positions", lines["rate-set.recorded"]);
+        Assert.Equal("Recomputed for a lift angle of 52°", lines["lift-angle.corrected"]);
+        Assert.Equal("Signed: spread over the positions at full wind", lines["tolerance.excepted"]);
         Assert.Equal("Day 11 told; 14 still missing", lines["trial-day.recorded"]);
         Assert.Equal("Closed, numbers agree. Next: water test", lines["case.closed"]);
         Assert.Equal("Passed: +2.9 ± 1.4 s/d", lines["wear-check.read"]);

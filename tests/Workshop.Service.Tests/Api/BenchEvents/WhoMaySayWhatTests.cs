@@ -37,6 +37,8 @@ public class WhoMaySayWhatTests
         ["inspection.recorded"] = [Bench],
         ["index.touched"] = [Bench],
         ["rate-set.recorded"] = [Bench],
+        ["lift-angle.corrected"] = [Bench],
+        ["tolerance.excepted"] = [],
         ["trial-day.recorded"] = [Bench],
         ["water-test.recorded"] = [Bench],
         ["wear-check.started"] = [Bench],

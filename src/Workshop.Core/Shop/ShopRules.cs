@@ -15,6 +15,7 @@ using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Shop;
 
@@ -100,6 +101,9 @@ public sealed record ShopRules
 
     /// <summary>How rates are looked at.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
+    /// <summary>What is made of reports of customers.</summary>
+    public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

@@ -13,8 +13,8 @@ public static class VerdictWords
     {
         var limit = criterion.Figure < criterion.Least ? criterion.Least : criterion.Most;
         return criterion.Figure < criterion.Least
-            ? Phrase.Of("{0}: {1}, at least {2}", Short(criterion.Kind), Said(criterion.Kind, criterion.Figure), Said(criterion.Kind, limit))
-            : Phrase.Of("{0}: {1}, at most {2}", Short(criterion.Kind), Said(criterion.Kind, criterion.Figure), Said(criterion.Kind, limit));
+            ? Phrase.Of("{0}: {1}, at least {2}", Short(criterion.Kind), Said(criterion.Kind, criterion.Figure, limit), Said(criterion.Kind, limit))
+            : Phrase.Of("{0}: {1}, at most {2}", Short(criterion.Kind), Said(criterion.Kind, criterion.Figure, limit), Said(criterion.Kind, limit));
     }
 
     /// <summary>What a set lacks; one line.</summary>
@@ -58,16 +58,26 @@ public static class VerdictWords
     };
 
     private static Phrase Figured(Criterion criterion) => criterion.At is { } at
-        ? Phrase.Of("{0} {1}", Said(criterion.Kind, criterion.Figure), at)
-        : Said(criterion.Kind, criterion.Figure);
+        ? Phrase.Of("{0} {1}", Said(criterion.Kind, criterion.Figure, Nearest(criterion)), at)
+        : Said(criterion.Kind, criterion.Figure, Nearest(criterion));
 
     /// <summary>A figure with its unit.</summary>
-    public static Phrase Said(CriterionKind kind, decimal? figure) => UnitOf(kind) switch
+    /// <param name="limit">One that fails by less than is usually said is said more finely, so that it does not look like its limit.</param>
+    public static Phrase Said(CriterionKind kind, decimal? figure, decimal? limit = null)
     {
-        "deg" => Phrase.Of("{0}°", new Figure(figure ?? 0, "0")),
-        "ms" => Phrase.Of("{0} ms", new Figure(figure ?? 0, "0.0#")),
-        _ => Phrase.Of("{0} s/d", kind is CriterionKind.SpreadFull or CriterionKind.RunningSpread ? new Figure(figure ?? 0) : Figure.Signed(figure ?? 0)),
-    };
+        var said = figure ?? 0;
+        return UnitOf(kind) switch
+        {
+            "deg" => Phrase.Of("{0}°", new Figure(said, Finely(0) ? "0.0##" : "0")),
+            "ms" => Phrase.Of("{0} ms", new Figure(said, "0.0##")),
+            _ when kind is CriterionKind.SpreadFull or CriterionKind.RunningSpread => Phrase.Of("{0} s/d", new Figure(said, Finely(1) ? "0.0###" : "0.0")),
+            _ => Phrase.Of("{0} s/d", new Figure(said, Finely(1) ? "+0.0###;-0.0###;0.0" : "+0.0;-0.0;0.0")),
+        };
+
+        bool Finely(int decimals) => limit is { } one && said != one && Math.Round(said, decimals, MidpointRounding.AwayFromZero) == one;
+    }
+
+    private static decimal? Nearest(Criterion criterion) => criterion.Figure + criterion.Margin == criterion.Most ? criterion.Most : criterion.Least ?? criterion.Most;
 
     /// <summary>s/d, deg or ms.</summary>
     public static string UnitOf(CriterionKind kind) => kind switch

@@ -3,7 +3,6 @@ using NodaTime;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Timekeeping.Quantities;
 using Workshop.Core.Words;
-using Workshop.Service.Http.Answers;
 
 namespace Workshop.Service.Features.Jobs;
 

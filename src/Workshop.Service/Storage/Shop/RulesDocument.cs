@@ -15,6 +15,7 @@ using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -60,6 +61,9 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>How a day on the wrist is spent, by which a rate is predicted.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
+    /// <summary>What is made of reports of customers.</summary>
+    public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);

@@ -70,7 +70,8 @@ public class RateVerdictTests
 
         Assert.Equal(RateOutcome.Outside, beyond.Outcome);
         Assert.Equal(-0.0000001m, beyond.Of(CriterionKind.MeanFull).Margin);
-        Assert.Equal("Mean: +10.0 s/d, at most +10.0 s/d", VerdictWords.Failing(beyond.Failing.First()).ToString());
+        Assert.Equal("Mean: +10.04 s/d, at most +10.0 s/d", VerdictWords.Failing(Verdict(Set(Shifted(6.54m))).Failing.First()).ToString());
+        Assert.Equal("Amplitude upright: 239.6°, at least 240°", VerdictWords.Failing(Verdict(Set(Shifted(0, -15.4m))).Failing.First()).ToString());
     }
 
     [Fact]

@@ -52,7 +52,7 @@ public class VariantLifeTests
         var label = await host.TakeIn(Body("quartz-train"));
         await host.Say(label, "rate-set.recorded", """{ "instrument": "inductive pick-up", "sampleSeconds": 60, "readings": [ { "position": "dial-up", "ratePerDaySeconds": 0.1 } ], "person": "mara" }""");
         using var refused = await host.TrySay(
-            label, "rate-set.recorded", """{ "liftAngleDegrees": 52, "readings": [ { "position": "dial-up", "ratePerDaySeconds": 0.1, "amplitudeDegrees": 0, "beatErrorMilliseconds": 0 } ] }""");
+            label, "rate-set.recorded", """{ "liftAngleDegrees": 52, "readings": [ { "position": "dial-up", "ratePerDaySeconds": 0.1, "amplitudeDegrees": 180, "beatErrorMilliseconds": 0 } ] }""");
         await Live(host, label);
 
         Assert.Equal(["/data/liftAngleDegrees", "/data/readings/0/amplitudeDegrees", "/data/readings/0/beatErrorMilliseconds"], (await refused.Problem()).Pointers);

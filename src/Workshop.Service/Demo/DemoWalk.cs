@@ -169,6 +169,7 @@ internal sealed partial class DemoWalk
         var asked = await teller.Event(Bench, "stage.finished", job, Data(DemoTown.FirstWatchmaker, new JsonObject { ["stage"] = "regulation" }), status: 409);
         teller.Expect(asked.Text("gate") == "rate-set-since-touch", "Finishing the regulation without a rate set is asked about by the gate rate-set-since-touch.");
         await Told("rate-set.recorded", RateSet(dialUp: 6, dialDown: 7, crownDown: 1, crownLeft: 4, amplitude: 288));
+        await MeasureTheRest();
         await Told("stage.finished", new JsonObject { ["stage"] = "regulation" });
         await teller.Say("Pell has the case on his own bench; case and movement go side by side.");
         await Stage("case-strip", Duration.FromMinutes(15), DemoTown.Polisher);

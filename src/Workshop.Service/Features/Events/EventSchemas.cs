@@ -2,6 +2,8 @@ using System.Collections.Frozen;
 using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
 using Workshop.Core.Journal;
+using Workshop.Core.Timekeeping;
+using Workshop.Core.Words;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Storage;
 
@@ -51,6 +53,15 @@ public static class EventSchemas
         return whole.ToJsonString(WorkshopJson.Options);
     }
 
-    // The exporter knows nothing of what a converter of ours writes.
-    private static JsonNode SayValues(JsonSchemaExporterContext context, JsonNode schema) => ValueSchemas.JsonSchemaOf(context.TypeInfo.Type) ?? schema;
+    // The exporter knows nothing of what a converter of ours writes. A position may be told by words that only the shop knows.
+    private static JsonNode SayValues(JsonSchemaExporterContext context, JsonNode schema) =>
+        context.TypeInfo.Type == typeof(Position)
+            ? new JsonObject
+            {
+                ["type"] = "string",
+                ["minLength"] = 1,
+                ["description"] = "Where the crown points, a symbol of ISO 3158, or a word of the shop's own.",
+                ["examples"] = new JsonArray([.. Word.All<Position>().Concat(PositionWords.Symbols).Select(word => (JsonNode)word)]),
+            }
+            : ValueSchemas.JsonSchemaOf(context.TypeInfo.Type) ?? schema;
 }

@@ -33,6 +33,14 @@ public sealed record PositionAlias
         {
             yield return new Fault(pointer, "A word means either a position, or where the crown points, or the mark that is up");
         }
+        else if (CrownDegrees is < 0 or > 359)
+        {
+            yield return new Fault($"{pointer}/crownDegrees", "A crown points to 0 to 359 degrees");
+        }
+        else if (MarkUp is < 1 or > 12)
+        {
+            yield return new Fault($"{pointer}/markUp", "A dial has the marks 1 to 12");
+        }
         else if (CrownDegrees is { } degrees && new WatchPosition(Attitude.Upright, degrees).Quarter() is null)
         {
             yield return new Fault($"{pointer}/crownDegrees", "Half way between two positions the crown points to neither");

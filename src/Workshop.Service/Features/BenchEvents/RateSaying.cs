@@ -38,7 +38,8 @@ internal static class RateSaying
             yield return Phrase.Of("Not measured: {0}. Without them it cannot pass.", new Series([.. incomplete.MissingPositions.Select(one => (object)one)]));
         }
 
-        if (set.Terms is { CrownHour: null } && set.Told.Readings.Any(reading => reading.ToldPosition is { Length: > 0 } told && char.IsAsciiDigit(told.TrimStart()[0])))
+        if (set.Terms is { CrownHour: null } terms && set.Told.Readings.Any(reading =>
+            reading.ToldPosition is { } told && PositionWords.Read(told, rules.Timekeeping.PositionAliases, terms.CrownHourTaken()) is { ByMark: true }))
         {
             yield return Phrase.Of("The crown is taken to sit at three; nobody has said where it is.");
         }

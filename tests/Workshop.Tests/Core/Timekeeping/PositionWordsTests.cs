@@ -58,13 +58,15 @@ public class PositionWordsTests
                 ["a/b"] = new() { CrownDegrees = 45 },
                 ["both"] = new() { Position = Position.DialUp, MarkUp = 3 },
                 ["dial-up"] = new() { MarkUp = 3 },
+                ["far"] = new() { CrownDegrees = 400 },
+                ["mark"] = new() { MarkUp = 13 },
                 ["none"] = new(),
             }.ToImmutableSortedDictionary(),
             Plausibility = new PlausibilityRules { LiftAngleLeastDegrees = 60, FullWindFromMinutes = 61, OneDayFromHours = 26, UsualVibrationsPerHour = [18_000, 12] },
         };
 
         Assert.Equal(
-            ["/t/positionAliases/a~1b/crownDegrees", "/t/positionAliases/both", "/t/positionAliases/dial-up", "/t/positionAliases/none", "/t/plausibility/liftAngleLeastDegrees",
+            ["/t/positionAliases/a~1b/crownDegrees", "/t/positionAliases/both", "/t/positionAliases/dial-up", "/t/positionAliases/far/crownDegrees", "/t/positionAliases/mark/markUp", "/t/positionAliases/none", "/t/plausibility/liftAngleLeastDegrees",
              "/t/plausibility/fullWindFromMinutes", "/t/plausibility/oneDayFromHours", "/t/plausibility/usualVibrationsPerHour/1"],
             rules.Faults("/t").Select(fault => fault.Pointer));
     }

@@ -76,6 +76,9 @@ public sealed record Facts
     /// <summary>What a takedown of the watch goes by; read for an event of a takedown alone.</summary>
     public TakedownTerms? Takedown { get; init; }
 
+    /// <summary>What is written down of the watch; read for an event that rests on it.</summary>
+    public WatchKnown? Watch { get; init; }
+
     /// <summary>What came of asking who the person is, for what needs it.</summary>
     public Proof Proof { get; init; }
 

@@ -62,7 +62,11 @@ public sealed record StopBook
     };
 
     /// <summary>A check that is void by what fell is going on no more.</summary>
-    public StopBook HearFallen(ImmutableArray<Stage> fell) => fell.Contains(Stage.WearCheck) && !Going.IsEmpty ? this with { Going = [] } : this;
+    public StopBook HearFallen(ImmutableArray<Stage> fell)
+    {
+        var gone = Going.Where(one => fell.Contains(one.Kind == WearCheckKind.Worn ? Stage.WearCheck : Stage.Rebuild)).ToImmutableArray();
+        return gone.IsEmpty ? this : this with { Going = Going.RemoveRange(gone) };
+    }
 
     private StopBook Find(WearCheckRead read, Entry entry) =>
         Going.FirstOrDefault(one => one.Kind == read.Kind) is not { } start ? this

@@ -106,7 +106,7 @@ public sealed record FunctionBook
         return [.. asked, .. besides];
     }
 
-    /// <summary>As <see cref="Stand"/>, by what was known of the movement when a function was last tried; nothing before the first trial.</summary>
+    /// <summary>The same by what was known of the movement when a function was last tried; nothing before the first trial.</summary>
     public ImmutableArray<FunctionStanding> Stand(Standings standings) => Checks is [.., var last] ? Stand(standings, last.Terms.ToShow) : [];
 
     private static FunctionStanding Of(ImmutableArray<WatchFunction> row, FunctionCheck? check) => check is null

@@ -95,6 +95,7 @@ public static class JobTurn
             Cage = CageKnown.Of(turn, history, incoming),
             Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
             Takedown = incoming.Event is TakedownEvent ? CalibreOfJob.Find(turn, history.Job).TermsBy(rules) : null,
+            Watch = WatchKnown.IsAsked(incoming.Event) ? KnownOfWatch.Read(turn, history.Job) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             StockOf = part => StockTable.StockOf(turn, part),

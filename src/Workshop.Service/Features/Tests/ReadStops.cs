@@ -16,9 +16,10 @@ namespace Workshop.Service.Features.Tests;
 
 /// <summary>A moment at which the watch may have stopped.</summary>
 /// <param name="RanForMinutes">By its own hands, whole minutes.</param>
-/// <param name="Shows">The watch's own day and time.</param>
+/// <param name="Day">The watch's own day then: it goes on at its own midnights.</param>
+/// <param name="Time">By a dial of 24 hours.</param>
 /// <param name="DayDoubtful">By the hands its calendar was changing.</param>
-public sealed record StopMomentView(long RanForMinutes, string Words, LocalDateTime Shows, bool DayDoubtful);
+public sealed record StopMomentView(long RanForMinutes, string Words, LocalDate Day, LocalTime Time, bool DayDoubtful);
 
 /// <summary>What a stop makes one suspect.</summary>
 /// <param name="Fits">Share of the possible moments at which its conditions hold.</param>
@@ -74,7 +75,7 @@ public static class ReadStops
         var suspicions = Suspicions.Of(stop, read.Job.Stops.Stops, read.Known.ReserveHours, read.Counts, rules.Stops, rules.Calendar.Zone);
         return new StopView(
             EntryRef.Of(stop.Id), stop.Start.Kind, stop.Start.Set.At, stop.FoundAt, stop.Hands is { } hands ? StopWords.Time(hands) : null, stop.ShownDay, stop.Start.Place, stop.Start.ChronographRunning,
-            [.. ran.Candidates.Select(one => new StopMomentView((long)one.RanFor.TotalMinutes, StopWords.For(one.RanFor).In(language), one.Shows, one.DayDoubtful))],
+            [.. ran.Candidates.Select(one => new StopMomentView((long)one.RanFor.TotalMinutes, StopWords.For(one.RanFor).In(language), one.Shows.Date, one.Shows.TimeOfDay, one.DayDoubtful))],
             ran.DayFitsNone,
             [.. suspicions.Select(one => Shown(one, language))],
             stop.Found is null && Suspicions.Cheapest(suspicions, rules.Stops) is { } next ? Shown(next, language) : null,

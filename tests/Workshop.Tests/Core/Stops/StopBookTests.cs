@@ -56,7 +56,11 @@ public class StopBookTests
         story.After(Duration.FromMinutes(1)).Does(new CorrectionMade { Of = story.Entries[^1].Id, Reason = "another watch" });
         Assert.Equal([StopCause.Calendar], story.Job.Stops.Causes.Select(row => row.Cause));
 
-        story.After(Duration.FromMinutes(1)).Does(new CorrectionMade { Of = of, Reason = "it ran" }, TestShop.Manager);
+        // What was written down about a stop is taken back before the stop.
+        var reading = new CorrectionMade { Of = of, Reason = "it ran" };
+        Assert.Equal("needed-later", story.RefusedBy(reading, TestShop.Manager).Gate);
+        story.Does(new CorrectionMade { Of = story.Entries.Single(entry => entry.Event is StopExplained { Cause: StopCause.Calendar }).Id, Reason = "it ran" }, TestShop.Manager);
+        story.After(Duration.FromMinutes(1)).Does(reading, TestShop.Manager);
         Assert.Empty(story.Job.Stops.Stops);
         Assert.Empty(story.Job.Stops.Causes);
     }

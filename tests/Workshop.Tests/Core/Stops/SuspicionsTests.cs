@@ -43,7 +43,7 @@ public class SuspicionsTests
     {
         var earlier = Found("04:58", 12) with { Id = new EventId("/devices/bench-1/1", "e1") };
 
-        Assert.Contains(Of(Found("11:01", 12), earlier), one => one.Cause == StopCause.HandsOrTooth);
+        Assert.Contains(Of(Found("11:00", 12), earlier), one => one.Cause == StopCause.HandsOrTooth);
         Assert.DoesNotContain(Of(Found("11:05", 12), earlier), one => one.Cause == StopCause.HandsOrTooth);
         Assert.DoesNotContain(Of(earlier, earlier), one => one.Cause == StopCause.HandsOrTooth);
     }

@@ -214,7 +214,7 @@ public sealed record Job
                 return (this with { WaterTests = water.Area }).Say(water.Says, entry);
             case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead:
                 var wear = WearChecks.Apply(entry);
-                return (this with { WearChecks = wear.Area, Stops = Stops.Apply(entry) }).Say(wear.Says, entry);
+                return (this with { WearChecks = wear.Area, Stops = Stops.Apply(entry).HearWorn(wear.Area) }).Say(wear.Says, entry);
             case StopExplained:
                 return this with { Stops = Stops.Apply(entry) };
             case FunctionChecked:

@@ -56,10 +56,18 @@ public sealed record StopBook
         WearCheckPaused or WearCheckResumed => this,
         WearCheckConfirmed { StartedAt: { } told } confirmed => Change(confirmed.Kind, going => told < entry.Effective ? going with { Set = going.Set with { At = told } } : going),
         WearCheckRead { Stopped: true } read => Find(read, entry),
+        WearCheckRead { Kind: WearCheckKind.Static, Interim: not true } read => this with { Going = Without(read.Kind) },
         WearCheckRead read => Change(read.Kind, going => going with { LastSeenRunning = entry.Effective, Place = read.Place ?? going.Place }),
         StopExplained explained => Explain(explained, entry),
         _ => this,
     };
+
+    /// <summary>A worn check that came to its verdict is going on no more.</summary>
+    public StopBook HearWorn(WearCheckRecord worn)
+    {
+        var over = Going.Where(one => one.Kind == WearCheckKind.Worn && !worn.Checks.Any(check => check.Runs && check.Start == one.Id)).ToImmutableArray();
+        return over.IsEmpty ? this : this with { Going = Going.RemoveRange(over) };
+    }
 
     /// <summary>A check that is void by what fell is going on no more.</summary>
     public StopBook HearFallen(ImmutableArray<Stage> fell)

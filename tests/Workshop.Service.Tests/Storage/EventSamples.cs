@@ -57,7 +57,7 @@ public static class EventSamples
             {"kind":"worn","interim":false,"offsetSeconds":12,"stopped":false,"shownTime":"11:40","shownDay":13,"dateJumped":true,"handsAligned":true,"mist":false,
              "noise":false,"place":"rest","reference":"server","readBy":"photo","stepSeconds":0.5,"roundTripMilliseconds":80,"midnights":2}
             """,
-        ["function-check.recorded"] = """{"function":"chronograph-reset","passed":false,"value":{"graduations":0.5},"trials":{"tried":10,"right":9},"remark":"stands right of zero"}""",
+        ["function-check.recorded"] = """{"function":"chronograph-reset","passed":false,"notFitted":false,"value":{"graduations":0.5},"trials":{"tried":10,"right":9},"remark":"stands right of zero"}""",
         ["reserve-test.started"] = """{"fullyWound":true,"chronographRunning":false,"offsetSeconds":2,"shownDay":11,"hours":42}""",
         ["reserve-test.read"] = """{"stopped":true,"shownTime":"03:24","toTheSecond":false,"shownDay":13,"stoppedAt":"2026-03-13T02:24:00Z"}""",
         ["stop.explained"] = """{"of":{"source":"/devices/bench-2/1","id":"e-41"},"cause":"calendar","remark":"date finger bent"}""",

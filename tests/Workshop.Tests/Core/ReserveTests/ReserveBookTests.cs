@@ -103,7 +103,9 @@ public class ReserveBookTests
 
         story.Does(Story.WearStart());
         Assert.Equal(("reserve-undisturbed", Strength.Ask), Of(story.RefusedBy(Wound)));
-        story.Does(Wound, despite: ["reserve-undisturbed"]);
+        story.At(story.Job.WearChecks.Running!.Due!.Value + Duration.FromMinutes(5)).Does(Story.WearRead(3));
+        story.Does(Wound);
+        story.Does(Story.WearStart(), despite: ["reserve-undisturbed"]);
     }
 
     [Fact]

@@ -27,6 +27,7 @@ using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Jobs;
 
@@ -79,6 +80,9 @@ public sealed record Job
     public FunctionBook Functions { get; init; } = new();
 
     public ReserveBook Reserve { get; init; } = new();
+
+    /// <summary>What customers told of the watch after it left.</summary>
+    public WearReportBook WearReports { get; init; } = new();
 
     public FinalControlRecord FinalControl { get; init; } = new();
 
@@ -221,6 +225,8 @@ public sealed record Job
                 return this with { Functions = Functions.Apply(entry) };
             case ReserveTestStarted or ReserveTestRead:
                 return this with { Reserve = Reserve.Apply(entry) };
+            case WearReported or WearReportAnswered:
+                return this with { WearReports = WearReports.Apply(entry) };
             case FinalControlPassed or FinalControlRefused:
                 var control = FinalControl.Apply(entry);
                 return (this with { FinalControl = control.Area, Groups = entry.Event is FinalControlRefused ? Groups.ForgetTheFall() : Groups }).Say(control.Says, entry);

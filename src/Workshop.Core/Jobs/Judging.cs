@@ -12,10 +12,12 @@ using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Jobs;
 
@@ -61,6 +63,7 @@ internal static class Judging
             ReserveTestStarted started when facts.Watch is { } watch => judged with { Reserve = watch.ReserveBy(started.Hours, facts.Rules.Reserve) },
             WaterTestRecorded told when facts.Watch is { } watch && watch.Water.Against(told, before.WaterTests.DryPassed, facts.Rules.Water) is { IsEmpty: false } against => judged with { Water = against },
             StopExplained => judged with { Calibre = facts.Watch?.Calibre },
+            WearReported => judged with { WearReport = ComparedWith(before, facts.Rules) },
             TakedownEvent => judged with { Takedown = asking.Takedown },
             JobHandedOver over when IsTheLast(before, over) => judged with { Warranty = WarrantyOf(before, over, facts.Rules) },
             _ => judged,
@@ -70,6 +73,15 @@ internal static class Judging
     // What the kind of work has is asked when the movement comes apart, not when the watch came in.
     private static ImmutableArray<ExpectedGroup> GroupsOf(Job before, ShopRules rules) =>
         before.Route is { } route ? rules.Routes.GetValueOrDefault(route.Id)?.Groups ?? [] : [];
+
+    private static WearReportTerms ComparedWith(Job before, ShopRules rules) => new()
+    {
+        Window = before.WearChecks.LastJudged?.Terms.Window ?? (before.Route is { } route ? rules.WornWindowOf(route) : null),
+        PredictedPerDaySeconds = before.Timekeeping.RateSets is [.., var set] ? PredictedRate.Of(set.Told.Readings, rules.Timekeeping.WearProfile)?.RatePerDaySeconds : null,
+        ByEyeSeconds = before.Route?.Wear?.ReadingResolutionSeconds ?? new WearRules().ReadingResolutionSeconds,
+        FreeUntil = before.Warranty.HandedOverOn?.PlusDays(rules.WearReports.FreeAdjustmentDays),
+        LeastDays = rules.WearReports.LeastDays,
+    };
 
     private static Label? WorthKeeping(Job before, Label? under) =>
         under is { } label && (label != before.Label || before.Labels.ReplacementOf(label) is not null) ? under : null;

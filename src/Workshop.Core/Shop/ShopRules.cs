@@ -19,6 +19,7 @@ using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Shop;
 
@@ -116,6 +117,9 @@ public sealed record ShopRules
 
     /// <summary>What a stopped watch makes one suspect.</summary>
     public StopRules Stops { get; init; } = StopRules.Usual;
+
+    /// <summary>What is made of reports of customers.</summary>
+    public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

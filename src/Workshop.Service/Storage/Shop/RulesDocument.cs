@@ -19,6 +19,7 @@ using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -76,6 +77,9 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>What a stopped watch makes one suspect, and what each test of it takes.</summary>
     public StopRules Stops { get; init; } = StopRules.Usual;
+
+    /// <summary>What is made of reports of customers.</summary>
+    public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);

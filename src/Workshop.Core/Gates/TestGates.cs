@@ -1,7 +1,6 @@
 using Workshop.Core.FunctionChecks;
 using Workshop.Core.Jobs;
 using Workshop.Core.ReserveTests;
-using Workshop.Core.Route;
 using Workshop.Core.Stops;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;

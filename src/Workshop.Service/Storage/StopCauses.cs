@@ -3,7 +3,6 @@ using System.Data;
 using System.Data.Common;
 using Dapper;
 using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
 using Workshop.Core.Stops;
 using Workshop.Core.Words;
 

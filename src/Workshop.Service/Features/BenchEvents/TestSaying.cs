@@ -4,7 +4,6 @@ using Workshop.Core.Jobs;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Shop;
 using Workshop.Core.Stops;
-using Workshop.Core.WaterTests;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 

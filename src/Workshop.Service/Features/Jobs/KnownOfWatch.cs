@@ -1,5 +1,4 @@
 using System.Data.Common;
-using Workshop.Core.Casing;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Route;

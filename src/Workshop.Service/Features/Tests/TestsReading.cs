@@ -1,4 +1,3 @@
-using Dapper;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Shop;

@@ -11,7 +11,7 @@ namespace Workshop.Core.FunctionChecks;
 /// <summary>Times by the hands, bounds included; over midnight where the second is the earlier one.</summary>
 /// <param name="From">The first time that counts.</param>
 /// <param name="Until">The last time that counts.</param>
-public readonly record struct HandTimes(LocalTime From, LocalTime Until)
+public sealed record HandTimes(LocalTime From, LocalTime Until)
 {
     public bool Holds(LocalTime time) => From <= Until ? time >= From && time <= Until : time >= From || time <= Until;
 }

@@ -59,7 +59,7 @@ public static class EventSamples
             """,
         ["function-check.recorded"] = """{"function":"chronograph-reset","passed":false,"notFitted":false,"value":{"graduations":0.5},"trials":{"tried":10,"right":9},"remark":"stands right of zero"}""",
         ["reserve-test.started"] = """{"fullyWound":true,"chronographRunning":false,"offsetSeconds":2,"shownDay":11,"hours":42}""",
-        ["reserve-test.read"] = """{"stopped":true,"shownTime":"03:24","toTheSecond":false,"shownDay":13,"stoppedAt":"2026-03-13T02:24:00Z"}""",
+        ["reserve-test.read"] = """{"running":false,"stopped":true,"shownTime":"03:24","toTheSecond":false,"shownDay":13,"stoppedAt":"2026-03-13T02:24:00Z"}""",
         ["stop.explained"] = """{"of":{"source":"/devices/bench-2/1","id":"e-41"},"cause":"calendar","remark":"date finger bent"}""",
         ["final-control.passed"] = """{"checks":[{"check":"looks","result":"ok"},{"check":"date","result":"not-applicable"},{"check":"crown","result":"exception","by":"mara"}]}""",
         ["final-control.refused"] = """{"to":"regulation","reason":"gains in crown down","checks":[{"check":"looks","result":"ok"}]}""",

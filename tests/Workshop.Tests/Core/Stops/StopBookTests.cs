@@ -6,7 +6,6 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Stops;
-using Workshop.Core.WearChecks;
 
 namespace Workshop.Tests.Core.Stops;
 

@@ -66,6 +66,9 @@ public enum AgendaKind
 
     /// <summary>Something was not in the safe when it was counted.</summary>
     SafeMissing,
+
+    /// <summary>A watch whose reserve is tested is to be looked at.</summary>
+    ReserveTest,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

@@ -30,6 +30,7 @@ public static class AgendaPlan
         !job.TakenIn || job.Standings.Of(Stage.Closed).State == StageState.Done ? []
         : [
             .. WornChecks(job, calendar),
+            .. ReserveLooks.Of(job, calendar),
             .. Repeats(job),
             .. Reviews(job),
             .. Queries(job),
@@ -181,7 +182,7 @@ public static class AgendaPlan
     }
 
     /// <summary>Said when it falls due, four working hours later, and to the manager one working day later.</summary>
-    private static AgendaRow Row(Job job, ShopCalendar calendar, AgendaKind kind, string reference, Instant due, string line) =>
+    internal static AgendaRow Row(Job job, ShopCalendar calendar, AgendaKind kind, string reference, Instant due, string line) =>
         Build(job, kind, reference, due, calendar.NextOpening(due), line,
             (AgendaLevel.Due, () => due),
             (AgendaLevel.Overdue, () => calendar.AfterWorkingHours(due, OverdueAfter)),

@@ -41,6 +41,7 @@ public static class FactGates
         CageLoaded loaded when facts.Cage is not null && !job.Cages.Is(loaded) => CleaningGates.Load(loaded, asking, facts.Cage),
         CageEmptied emptied when facts.Cage is not null => CleaningGates.Empty(emptied, job.Label, asking, facts.Cage, job.Cages.Open(emptied.Cage)),
         JobTakenIn taken => FixedDate(taken.FixedDate, facts.Reachable, asking.Rules),
+        StageStarted { Stage: Stage.WaterTest } when facts.Watch is { } watch && !JobGates.AlreadySo(job, incoming.Event, asking.Person) => TestGates.NeverTested(asking, watch.Water),
         QuoteAnswered answered => QuoteValid(job, asking, answered, facts),
         _ => [],
     };

@@ -1,5 +1,6 @@
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
@@ -10,7 +11,9 @@ using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
+using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
+using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Trials;
@@ -54,7 +57,14 @@ public static class JobGates
             .Concat(InRoute(job, asking, Stage.WearCheck))
             .Concat(Needs(job, asking, Stage.WearCheck))
             .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
-            .Concat(WearGates.Start(job, asking, started)),
+            .Concat(WearGates.Start(job, asking, started))
+            .Concat(TestGates.Undisturbed(job, asking, started)),
+        ReserveTestStarted started => InTheHouse(job, asking)
+            .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
+            .Concat(TestGates.Start(job, asking, started)),
+        ReserveTestRead => TestGates.Running(job, asking),
+        FunctionChecked => InTheHouse(job, asking),
+        StopExplained explained => TestGates.StopKnown(job, asking, explained),
         TakedownEvent told => InTheHouse(job, asking)
             .Concat(TakedownGates.Step(job, asking, told)),
         InspectionRecorded => InTheHouse(job, asking),
@@ -169,6 +179,7 @@ public static class JobGates
             {
                 Stage.Takedown => GroupGates.EndTakedown(job, asking),
                 Stage.Cleaning => GroupGates.EndCleaning(job, asking),
+                Stage.ReserveAndFunctions => TestGates.FunctionsShown(job, asking),
                 _ => [],
             });
     }

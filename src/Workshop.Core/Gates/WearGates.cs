@@ -26,7 +26,7 @@ public static class WearGates
             yield return GateTable.Objects("one-check", asking.Rules, Phrase.Of("A check is already running"), Phrase.Of("read that one first"), names: [("since", running.StartedAt.ToString())]);
         }
 
-        if (job.WearChecks.LastJudged is { Verdict: WearVerdict.Stopped, EndedAt: { } stoppedAt } && !(job.Standings.Of(Stage.Diagnosis) is { State: StageState.Done, Since: { } told } && told > stoppedAt))
+        if (job.WearChecks.LastJudged is { Verdict: WearVerdict.Stopped, EndedAt: { } stoppedAt } && !(job.Standings.Of(Stage.Diagnosis) is { State: StageState.Done, Since: { } told } && told > stoppedAt) && !job.Stops.ExplainedSince(stoppedAt))
         {
             yield return GateTable.Objects("cause-written", asking.Rules, Phrase.Of("It stopped; no cause is written yet"), Phrase.Of("a diagnosis; a manager may waive it"), names: [("stoppedAt", stoppedAt.ToString())]);
         }

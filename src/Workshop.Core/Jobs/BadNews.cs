@@ -1,5 +1,6 @@
 using Workshop.Core.Casing;
 using Workshop.Core.FinalControls;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Journal;
@@ -35,5 +36,5 @@ public static class BadNews
     };
 
     /// <summary>A measurement has no gate and is always applied; so is a note, and what somebody found.</summary>
-    public static bool IsMeasurement(WorkshopEvent one) => one is RateSetRecorded or WaterTestRecorded or NoteWritten or FindingRecorded;
+    public static bool IsMeasurement(WorkshopEvent one) => one is RateSetRecorded or WaterTestRecorded or FunctionChecked or NoteWritten or FindingRecorded;
 }

@@ -80,6 +80,9 @@ public sealed record Facts
     /// <summary>What a rate set of the watch is judged by; read for a rate set alone.</summary>
     public RateTerms? Rate { get; init; }
 
+    /// <summary>What is written down of the watch; read for an event that rests on it.</summary>
+    public WatchKnown? Watch { get; init; }
+
     /// <summary>What came of asking who the person is, for what needs it.</summary>
     public Proof Proof { get; init; }
 

@@ -3,6 +3,7 @@ using NodaTime;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
 using Workshop.Core.Groups;
 using Workshop.Core.House;
@@ -11,13 +12,16 @@ using Workshop.Core.Labels;
 using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Reports;
+using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Sources;
+using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
+using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
 
@@ -46,6 +50,11 @@ public static class EventFaults
         ToleranceExcepted excepted => Given(excepted.Reason),
         TakedownEvent or FindingRecorded or InspectionRecorded => TakedownFaults.Of(one),
         TrialDayRecorded told => TrialFaults.Of(told),
+        FunctionChecked told => FunctionFaults.Of(told),
+        ReserveTestStarted started => ReserveFaults.Of(started).Concat(Offset(started.OffsetSeconds)),
+        ReserveTestRead read => ReserveFaults.Of(read),
+        WaterTestRecorded test => WaterFaults.Of(test),
+        StopExplained { Remark.Length: > 2_000 } => [new Fault("/remark", Phrase.Of("A remark is at most {0} letters.", 2_000))],
         LabelAttached attached => Attached(attached),
         LabelReplaced replaced => Replaced(replaced),
         ScanMade { Codes.Length: 0 or > ScanMade.CodesAtMost } => [new Fault("/codes", Phrase.Of("A scan has 1 to {0} codes.", ScanMade.CodesAtMost))],
@@ -90,6 +99,11 @@ public static class EventFaults
     /// <summary>What a watch without a balance cannot have; such figures came from another watch.</summary>
     public static IEnumerable<Fault> OfQuartz(WorkshopEvent one)
     {
+        if (one is ReserveTestStarted or ReserveTestRead)
+        {
+            yield return new Fault("/fullyWound", Phrase.Of("A quartz watch is not wound and has no reserve."));
+        }
+
         if (one is TrialDayRecorded)
         {
             yield return new Fault("/trial", Phrase.Of("The trial of ISO 3159 is of a watch with balance and spring; a quartz watch has none."));

@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.Intake;
@@ -16,7 +17,9 @@ using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
+using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
+using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Trials;
@@ -70,6 +73,13 @@ public sealed record Job
     public WaterTestRecord WaterTests { get; init; } = new();
 
     public WearCheckRecord WearChecks { get; init; } = new();
+
+    /// <summary>Times it was found stopped, and what was found behind them.</summary>
+    public StopBook Stops { get; init; } = new();
+
+    public FunctionBook Functions { get; init; } = new();
+
+    public ReserveBook Reserve { get; init; } = new();
 
     /// <summary>What customers told of the watch after it left.</summary>
     public WearReportBook WearReports { get; init; } = new();
@@ -131,7 +141,14 @@ public sealed record Job
             return job;
         }
 
-        return job.Hear(entry) with { Waivers = job.Waivers.Apply(entry) };
+        var heard = job.Hear(entry);
+        return heard with
+        {
+            Waivers = job.Waivers.Apply(entry),
+
+            // However it came to be open: whoever forgot to say so has opened it all the same.
+            WaterTests = job.Case.Closed && !heard.Case.Closed ? heard.WaterTests.HearOpened(entry.Effective) : heard.WaterTests,
+        };
     }
 
     private Job Hear(Entry entry)
@@ -198,11 +215,17 @@ public sealed record Job
             case TrialDayRecorded:
                 return this with { Trials = Trials.Apply(entry) };
             case WaterTestRecorded:
-                var water = WaterTests.Apply(entry);
+                var water = WaterTests.Apply(entry, Case);
                 return (this with { WaterTests = water.Area }).Say(water.Says, entry);
             case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead:
                 var wear = WearChecks.Apply(entry);
-                return (this with { WearChecks = wear.Area }).Say(wear.Says, entry);
+                return (this with { WearChecks = wear.Area, Stops = Stops.Apply(entry).HearWorn(wear.Area) }).Say(wear.Says, entry);
+            case StopExplained:
+                return this with { Stops = Stops.Apply(entry) };
+            case FunctionChecked:
+                return this with { Functions = Functions.Apply(entry) };
+            case ReserveTestStarted or ReserveTestRead:
+                return this with { Reserve = Reserve.Apply(entry) };
             case WearReported or WearReportAnswered:
                 return this with { WearReports = WearReports.Apply(entry) };
             case FinalControlPassed or FinalControlRefused:
@@ -236,7 +259,9 @@ public sealed record Job
     private Job Say(ImmutableArray<StageWord> says, Entry entry)
     {
         var (standings, fell) = Standings.Hear(says, entry);
-        return this with { Standings = standings, WearChecks = fell.IsEmpty ? WearChecks : WearChecks.HearFallen(fell, entry) };
+        return fell.IsEmpty
+            ? this with { Standings = standings }
+            : this with { Standings = standings, WearChecks = WearChecks.HearFallen(fell, entry), Stops = Stops.HearFallen(fell), Reserve = Reserve.HearFallen(fell, entry) };
     }
 
     private Job ImplyOpening(Stage stage, Entry entry) =>

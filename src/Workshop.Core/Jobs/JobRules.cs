@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Corrections;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Promises;
@@ -144,6 +145,16 @@ public static class JobRules
         if (incoming.Event is TrialDayRecorded told && !TrialSequence.IsLike(told.Day, told.Position, told.TemperatureCelsius))
         {
             flags.Add(EntryFlag.UnlikeSequence);
+        }
+
+        if (incoming.Event is FunctionChecked { Passed: { } right } && judged.Function?.ByFigures is { } figures && figures != right)
+        {
+            flags.Add(EntryFlag.FunctionFiguresDiffer);
+        }
+
+        if (judged.Water is { IsEmpty: false })
+        {
+            flags.Add(EntryFlag.AgainstCaution);
         }
 
         if (PromiseArithmetic.IsBeyondCalendar(incoming.Event, facts.Rules.Calendar))

@@ -1,17 +1,21 @@
 using System.Collections.Immutable;
 using Workshop.Core.Cleaning;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
 using Workshop.Core.Groups;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Pieces;
+using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
+using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
 using Workshop.Core.WearReports;
 
@@ -48,6 +52,18 @@ internal static class Judging
                 UsableUntil = facts.Rules.Calendar.EndOfDay(facts.Rules.Calendar.DateOf(incoming.Effective)),
             },
             RateSetRecorded => judged with { Rate = facts.Rate },
+            FunctionChecked told => judged with
+            {
+                Function = new FunctionTerms
+                {
+                    ToShow = facts.Watch?.Movement.ToShow(facts.Rules.Functions) ?? [],
+                    ByFigures = facts.Rules.Functions.Of(told.Function)?.ByFigures(told),
+                    BackTo = facts.Rules.Functions.Of(told.Function)?.BackTo,
+                },
+            },
+            ReserveTestStarted started when facts.Watch is { } watch => judged with { Reserve = watch.ReserveBy(started.Hours, facts.Rules.Reserve) },
+            WaterTestRecorded told when facts.Watch is { } watch && watch.Water.Against(told, before.WaterTests.DryPassed, facts.Rules.Water) is { IsEmpty: false } against => judged with { Water = against },
+            StopExplained => judged with { Calibre = facts.Watch?.Calibre },
             WearReported => judged with { WearReport = ComparedWith(before, facts.Rules) },
             TakedownEvent => judged with { Takedown = asking.Takedown },
             JobHandedOver over when IsTheLast(before, over) => judged with { Warranty = WarrantyOf(before, over, facts.Rules) },

@@ -57,6 +57,8 @@ public static class EntryFlag
     public const string BeyondCalendar = "beyond-calendar";
     public const string CountDiffers = "count-differs";
     public const string PartTaken = "part-taken";
+    public const string FunctionFiguresDiffer = "function-figures-differ";
+    public const string AgainstCaution = "against-caution";
 }
 
 /// <summary>

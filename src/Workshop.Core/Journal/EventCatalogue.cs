@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Groups;
 using Workshop.Core.Holds;
 using Workshop.Core.House;
@@ -17,10 +18,12 @@ using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
+using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Shop;
 using Workshop.Core.Sources;
+using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Trials;
@@ -82,6 +85,10 @@ public static class EventCatalogue
         ("wear-check.resumed", typeof(WearCheckResumed), SentBy.Bench),
         ("wear-check.confirmed", typeof(WearCheckConfirmed), SentBy.Bench),
         ("wear-check.read", typeof(WearCheckRead), SentBy.Bench),
+        ("function-check.recorded", typeof(FunctionChecked), SentBy.Bench),
+        ("reserve-test.started", typeof(ReserveTestStarted), SentBy.Bench),
+        ("reserve-test.read", typeof(ReserveTestRead), SentBy.Bench),
+        ("stop.explained", typeof(StopExplained), SentBy.Bench),
         ("final-control.passed", typeof(FinalControlPassed), SentBy.Bench),
         ("final-control.refused", typeof(FinalControlRefused), SentBy.Bench),
         ("group.declared", typeof(GroupDeclared), SentBy.Bench),

@@ -1,12 +1,15 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Cleaning;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Groups;
 using Workshop.Core.Labels;
+using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
+using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
 using Workshop.Core.WearReports;
 
@@ -69,6 +72,18 @@ public sealed record Judged
 
     /// <summary>The fillings that a run which was started here goes through, and as how many runs it counts on them.</summary>
     public RunTerms? Run { get; init; }
+
+    /// <summary>What a trial of a function was judged by.</summary>
+    public FunctionTerms? Function { get; init; }
+
+    /// <summary>What a test of the reserve that was started here is judged by.</summary>
+    public ReserveTerms? Reserve { get; init; }
+
+    /// <summary>What was against the cautions of the trade in a water test; null where nothing was.</summary>
+    public ImmutableArray<WaterCaution>? Water { get; init; }
+
+    /// <summary>The calibre in which a cause was found, as the shop calls it.</summary>
+    public string? Calibre { get; init; }
 }
 
 /// <summary>An entry that gave its place to another.</summary>

@@ -3,6 +3,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Cleaning;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
 using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
@@ -10,10 +11,13 @@ using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
+using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
+using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
+using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
 using Workshop.Core.WearReports;
 
@@ -101,6 +105,18 @@ public sealed record ShopRules
 
     /// <summary>How rates are looked at.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
+    /// <summary>What functions a watch has to show, and what is right.</summary>
+    public FunctionRules Functions { get; init; } = FunctionRules.Usual;
+
+    /// <summary>What a reserve is judged by.</summary>
+    public ReserveRules Reserve { get; init; } = ReserveRules.Usual;
+
+    /// <summary>How watches are tested for tightness.</summary>
+    public WaterRules Water { get; init; } = WaterRules.Usual;
+
+    /// <summary>What a stopped watch makes one suspect.</summary>
+    public StopRules Stops { get; init; } = StopRules.Usual;
 
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;

@@ -24,7 +24,6 @@ public static partial class GermanPhrases
         ["the offset at the start is noted"] = "die Abweichung am Anfang ist notiert",
         ["no check of the kind is running"] = "keine Probe dieser Art läuft",
         ["a check of the kind is running"] = "eine Probe dieser Art läuft",
-        ["a diagnosis was finished since the watch stopped"] = "seit dem Stehenbleiben wurde eine Diagnose fertig",
         ["fewer fails are counted than a manager wants to see"] = "es sind weniger Fehlschläge, als die Leitung sehen will",
         ["the last reading lies within twice the window"] = "die letzte Ablesung liegt im doppelten Fenster",
         ["the person did not rebuild it"] = "die Person hat sie nicht zusammengebaut",

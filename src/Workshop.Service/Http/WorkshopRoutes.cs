@@ -18,6 +18,7 @@ using Workshop.Service.Features.Promises;
 using Workshop.Service.Features.Quotes;
 using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Takedown;
+using Workshop.Service.Features.Tests;
 using Workshop.Service.Features.Warranties;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Features.WearReports;
@@ -41,6 +42,7 @@ public static class WorkshopRoutes
         api.MapOneself();
         api.MapJobs();
         api.MapTakedown();
+        api.MapTests();
         api.MapPhotos();
         api.MapQuotes();
         api.MapMoney();

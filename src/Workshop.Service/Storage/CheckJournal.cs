@@ -173,6 +173,7 @@ public sealed class CheckJournal(Database database)
                 Compare(row, job, findings);
                 CompareHoldings(job, connection, site, findings);
                 ComparePartMoves(job, connection, site, findings);
+                CompareCauses(job, connection, site, findings);
                 CompareLabels(job, labels, findings);
                 CompareAgenda(job, AgendaPlan.For(job, rules), connection, site, findings);
             }
@@ -236,6 +237,14 @@ public sealed class CheckJournal(Database database)
         var rows = PartMoves.Read((DbDataReader)reader);
         findings.AddRange(rows.Except(job.Parts.Moves).Select(one => $"Job {job.Label}: the row {one} is not in the fold."));
         findings.AddRange(job.Parts.Moves.Except(rows).Select(one => $"Job {job.Label}: {one} has no row."));
+    }
+
+    private static void CompareCauses(Job job, DbConnection connection, string site, List<string> findings)
+    {
+        using var reader = connection.ExecuteReader(StopCauses.OfJobSql, new { site, job = job.Label.ToString() });
+        var rows = StopCauses.Read((DbDataReader)reader);
+        findings.AddRange(rows.Except(job.Stops.Causes).Select(one => $"Job {job.Label}: the row {one} is not in the fold."));
+        findings.AddRange(job.Stops.Causes.Except(rows).Select(one => $"Job {job.Label}: {one} has no row."));
     }
 
     // What is left over when all jobs have been asked follows from nothing.

@@ -72,6 +72,10 @@ public static class ShopRulesReader
             Parts = rules.Parts,
             Insurance = rules.Insurance,
             Timekeeping = rules.Timekeeping,
+            Functions = rules.Functions,
+            Reserve = rules.Reserve,
+            Water = rules.Water,
+            Stops = rules.Stops,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)

@@ -47,7 +47,7 @@ public static class EventSamples
         ["lift-angle.corrected"] = """{"of":{"source":"/devices/bench-2/1","id":"e-7"},"liftAngleDegrees":50.5,"reason":"by the maker's sheet"}""",
         ["tolerance.excepted"] = """{"criterion":"spread-full","reason":"worn pivots; the customer knows"}""",
         ["trial-day.recorded"] = """{"trial":"spring","day":11,"position":"crown-left","temperatureCelsius":8,"ratePerDaySeconds":6.5,"toldPosition":"6H"}""",
-        ["water-test.recorded"] = """{"method":"condensation","pressureBar":-0.7,"holdSeconds":60,"deformationMicrometres":3.25,"passed":false}""",
+        ["water-test.recorded"] = """{"method":"condensation","pressureBar":-0.7,"holdSeconds":60,"deformationMicrometres":3.25,"passed":false,"device":"tester 1","programme":"warm and drop","emptyCase":false,"watchAtRoomMinutes":35,"ratingBar":5,"warmCelsius":42,"warmMinutes":15,"dropMinutes":1}""",
         ["wear-check.started"] = """
             {"kind":"worn","owed":"PT48H","offsetSeconds":-1,"place":"winder","winderPlace":"W-3","wearer":"people/jon","fullyWound":true,"shownDay":11,
              "chronographRunning":false,"reference":"radio","readBy":"display","stepSeconds":1,"roundTripMilliseconds":12.5}
@@ -59,6 +59,10 @@ public static class EventSamples
             {"kind":"worn","interim":false,"offsetSeconds":12,"stopped":false,"shownTime":"11:40","shownDay":13,"dateJumped":true,"handsAligned":true,"mist":false,
              "noise":false,"place":"rest","reference":"server","readBy":"photo","stepSeconds":0.5,"roundTripMilliseconds":80,"midnights":2}
             """,
+        ["function-check.recorded"] = """{"function":"chronograph-reset","passed":false,"notFitted":false,"value":{"graduations":0.5},"trials":{"tried":10,"right":9},"remark":"stands right of zero"}""",
+        ["reserve-test.started"] = """{"fullyWound":true,"chronographRunning":false,"offsetSeconds":2,"shownDay":11,"hours":42}""",
+        ["reserve-test.read"] = """{"running":false,"stopped":true,"shownTime":"03:24","toTheSecond":false,"shownDay":13,"stoppedAt":"2026-03-13T02:24:00Z"}""",
+        ["stop.explained"] = """{"of":{"source":"/devices/bench-2/1","id":"e-41"},"cause":"calendar","remark":"date finger bent"}""",
         ["final-control.passed"] = """{"checks":[{"check":"looks","result":"ok"},{"check":"date","result":"not-applicable"},{"check":"crown","result":"exception","by":"mara"}]}""",
         ["final-control.refused"] = """{"to":"regulation","reason":"gains in crown down","checks":[{"check":"looks","result":"ok"}]}""",
         ["group.declared"] = """{"group":"train","members":["centre wheel","shim of the barrel bridge"],"count":9,"flags":["wheels","barrel"]}""",

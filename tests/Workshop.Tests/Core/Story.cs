@@ -69,6 +69,9 @@ public sealed class Story
     /// <summary>What is known of this watch when a rate set is measured.</summary>
     public RateTerms? Rate { get; set; }
 
+    /// <summary>What the house has written down of this watch; nothing where nobody did.</summary>
+    public WatchKnown? Watch { get; set; }
+
     public Func<string, Label?> OtherJobWithNumber { get; set; } = _ => null;
 
     /// <summary>The shelf as the shop counts it.</summary>
@@ -117,7 +120,7 @@ public sealed class Story
                 OrderSequence = source == "/desk/1" ? 0 : sequence,
                 Live = !already && Now - effective <= Duration.FromMinutes(2),
             },
-            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber, RulesAsOf = RulesAsOf, NearBy = (_, _, _) => NearBy, Cage = CageOf(one), StockOf = StockOf, OtherJob = OtherJob, Takedown = Takedown, Rate = one is RateSetRecorded ? Rate : null });
+            new Facts { Rules = Rules, Person = Rules.PersonBehind(by), Role = role, Bench = bench, NextPosition = NextPosition, OtherJobWithNumber = OtherJobWithNumber, RulesAsOf = RulesAsOf, NearBy = (_, _, _) => NearBy, Cage = CageOf(one), StockOf = StockOf, OtherJob = OtherJob, Takedown = Takedown, Rate = one is RateSetRecorded ? Rate : null, Watch = WatchKnown.IsAsked(one) ? Watch : null });
         Keep(decision);
         return decision;
     }

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Mvc;
 using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
 using Workshop.Core.Groups;
 using Workshop.Core.Hazards;
@@ -15,8 +16,10 @@ using Workshop.Core.Notes;
 using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Reports;
+using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
+using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Trials;
@@ -129,12 +132,19 @@ public static class Saying
         LiftAngleCorrected corrected => (Signal.Ok, Phrase.Of("Recomputed for a lift angle of {0}°", new Figure(corrected.LiftAngleDegrees, "0.#"))),
         ToleranceExcepted excepted => (Signal.Ok, Phrase.Of("Signed: {0}", excepted.Criterion)),
         TrialDayRecorded told => DayTold(job, told),
+        WaterTestRecorded when TestSaying.Against(job, incoming) is { } against => against,
+        WaterTestRecorded { EmptyCase: true, Passed: true } => (Signal.Ok, Phrase.Of("The empty case is tight")),
         WaterTestRecorded test => test.Passed ? (Signal.Ok, Next(Phrase.Of("Tight"), job)) : (Signal.Ask, Phrase.Of("It leaks: gaskets, then test again")),
         WearCheckStarted => (Signal.Ok, DueLine(job, rules)),
         WearCheckPaused => (Signal.Ok, Phrase.Of("Paused; wear stands still")),
         WearCheckResumed => (Signal.Ok, DueLine(job, rules)),
         WearCheckConfirmed => job.WearChecks.Running is null && job.WearChecks.LastJudged?.Readings is [.., var judged] ? Read(judged) : (Signal.Ok, DueLine(job, rules)),
+        WearCheckRead { Stopped: true } when TestSaying.Stopped(job, incoming, rules) is { } stopped => stopped,
         WearCheckRead => job.WearChecks.ReadingOf(incoming.Id) is { } reading ? Read(reading) : (Signal.Ok, Phrase.Of("Kept")),
+        StopExplained explained => (Signal.Ok, Phrase.Of("Cause kept: {0}", explained.Cause)),
+        FunctionChecked told => TestSaying.Of(job, told, incoming),
+        ReserveTestStarted => TestSaying.Started(job, rules),
+        ReserveTestRead => TestSaying.Read(job, incoming, rules),
         FinalControlPassed => (Signal.Ok, job.Standings.IsReady ? Phrase.Of("Passed: ready") : Next(Phrase.Of("Passed"), job)),
         FinalControlRefused refused => (Signal.Ok, Again(Phrase.Of("Back to {0}", refused.To), before, job, language)),
         WaiverGiven waiver => (Signal.Ok, Phrase.Of("Waived once: {0}", waiver.Gate)),
@@ -212,6 +222,7 @@ public static class Saying
             told is FindingRecorded { Severity: Severity.Must } && job.Quotes.AnyAccepted ? Phrase.Of("It must be put right: ask whether the quote covers it, or send another.") : null,
             again.Parts.Count > 0 && !line.Contains(Phrase.Of("{0}", again).In(language), StringComparison.Ordinal) ? Phrase.Of("To be done again: {0}.", again) : null,
             .. job.Timekeeping.Find(incoming.Id) is { } set ? RateSaying.More(set, job, rules) : [],
+            told is FunctionChecked { Function: WatchFunction.QuickCorrection } ? FunctionWords.NoQuickCorrection(rules.Functions) : null,
             decision.Flags.Contains(EntryFlag.OpeningImplied) ? Phrase.Of("The case counted as closed; its opening is taken as told.") : null,
             before.Promise.On is { } was && job.Promise.On is { } on && was != on ? Phrase.Of("The promised date moved from {0} to {1}.", was, on) : null,
             job.Standings.GroundLost.Any() && !before.Standings.GroundLost.SequenceEqual(job.Standings.GroundLost) ? Phrase.Of("A manager is told: results have lost their ground.") : null,

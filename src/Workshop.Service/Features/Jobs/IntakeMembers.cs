@@ -12,6 +12,9 @@ public sealed record IntakeWishes
 
     public bool? OldPartsBack { get; init; }
 
+    /// <summary>False: the customer does not want it tested for tightness; absent where nobody asked.</summary>
+    public bool? WaterTest { get; init; }
+
     /// <summary>A day the watch is needed by, for example a wedding.</summary>
     public LocalDate? FixedDate { get; init; }
 }

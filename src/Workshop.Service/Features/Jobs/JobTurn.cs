@@ -97,6 +97,7 @@ public static class JobTurn
             Reachable = incoming.Event is JobTakenIn { FixedDate: not null, Adopted: null } taken && rules.Routes.TryGetValue(taken.Variant, out var route) ? FixedDates.Reachable(turn, route) : null,
             Takedown = incoming.Event is TakedownEvent ? CalibreOfJob.Find(turn, history.Job).TermsBy(rules) : null,
             Rate = incoming.Event is RateSetRecorded ? CalibreOfJob.Find(turn, history.Job).RatesBy(history.Job.Route, rules) : null,
+            Watch = WatchKnown.IsAsked(incoming.Event) ? KnownOfWatch.Read(turn, history.Job) : null,
             NextPosition = turn.NextPosition,
             OtherJobWithNumber = number => turn.OtherJobWithNumber(number, incoming.Job),
             StockOf = part => StockTable.StockOf(turn, part),

@@ -3,6 +3,7 @@ using System.Diagnostics.CodeAnalysis;
 using NodaTime;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
+using Workshop.Core.WaterTests;
 
 namespace Workshop.Service.Features.Watches;
 
@@ -72,6 +73,16 @@ public sealed record WatchDetails
     /// <summary>Water has entered, or a cell leaks: corrosion counts in days.</summary>
     public bool? WaterOrLeakInside { get; init; }
 
+    /// <summary>What the glass over the dial is of; absent when nobody looked.</summary>
+    public CrystalMaterial? Crystal { get; init; }
+
+    /// <summary>What it is rated for, as written on the watch; bar.</summary>
+    [Range(0.1, 1_500)]
+    public decimal? WaterRatingBar { get; init; }
+
+    /// <summary>A diver's watch.</summary>
+    public bool? Diver { get; init; }
+
     public IEnumerable<Fault> Faults(string pointer, LocalDate today)
     {
         if (!Says(Maker) && !Says(Model) && !Says(Reference) && !Says(CaseSerial) && !Says(MovementNumber) && !Says(Words) && !Says(Calibre?.Name))
@@ -105,6 +116,12 @@ public sealed record WatchFacts
 
     public bool? WaterOrLeakInside { get; init; }
 
+    public CrystalMaterial? Crystal { get; init; }
+
+    public decimal? WaterRatingBar { get; init; }
+
+    public bool? Diver { get; init; }
+
     public static WatchFacts Of(WatchDetails details) => new()
     {
         Words = details.Words,
@@ -114,5 +131,8 @@ public sealed record WatchFacts
         LuminousPaint = details.LuminousPaint,
         DialRemarks = details.DialRemarks,
         WaterOrLeakInside = details.WaterOrLeakInside,
+        Crystal = details.Crystal,
+        WaterRatingBar = details.WaterRatingBar,
+        Diver = details.Diver,
     };
 }

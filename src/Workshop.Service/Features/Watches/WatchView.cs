@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.WaterTests;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Watches;
@@ -33,6 +34,13 @@ public sealed record WatchView
 
     public bool? WaterOrLeakInside { get; init; }
 
+    public CrystalMaterial? Crystal { get; init; }
+
+    /// <summary>As written on the watch; bar.</summary>
+    public decimal? WaterRatingBar { get; init; }
+
+    public bool? Diver { get; init; }
+
     public static WatchView Of(StoredWatch stored)
     {
         var facts = stored.ReadFacts();
@@ -51,6 +59,9 @@ public sealed record WatchView
             LuminousPaint = facts.LuminousPaint,
             DialRemarks = facts.DialRemarks,
             WaterOrLeakInside = facts.WaterOrLeakInside,
+            Crystal = facts.Crystal,
+            WaterRatingBar = facts.WaterRatingBar,
+            Diver = facts.Diver,
         };
     }
 }

@@ -3,6 +3,7 @@ using System.ComponentModel.DataAnnotations;
 using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Cleaning;
+using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
 using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
@@ -11,10 +12,13 @@ using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
+using Workshop.Core.ReserveTests;
 using Workshop.Core.Shop;
+using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
+using Workshop.Core.WaterTests;
 using Workshop.Core.WearReports;
 
 namespace Workshop.Service.Storage.Shop;
@@ -62,6 +66,18 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>How a day on the wrist is spent, by which a rate is predicted.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
 
+    /// <summary>What functions a watch has to show, and what is right.</summary>
+    public FunctionRules Functions { get; init; } = FunctionRules.Usual;
+
+    /// <summary>What a reserve is judged by where nobody has written it down.</summary>
+    public ReserveRules Reserve { get; init; } = ReserveRules.Usual;
+
+    /// <summary>How watches are tested for tightness.</summary>
+    public WaterRules Water { get; init; } = WaterRules.Usual;
+
+    /// <summary>What a stopped watch makes one suspect, and what each test of it takes.</summary>
+    public StopRules Stops { get; init; } = StopRules.Usual;
+
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
@@ -87,7 +103,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")).Concat(Takedown.Faults("/takedown")).Concat(Timekeeping.Faults("/timekeeping")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")).Concat(Takedown.Faults("/takedown")).Concat(Timekeeping.Faults("/timekeeping")).Concat(Functions.Faults("/functions")).Concat(Reserve.Faults("/reserve")).Concat(Water.Faults("/water")).Concat(Stops.Faults("/stops")))
         {
             yield return fault;
         }

@@ -105,11 +105,20 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         host.Clock.Advance(Duration.FromHours(24));
         await Line("wear-check.read", """{"kind":"worn","offsetSeconds":3}""");
         await watch.Through(Stage.ReserveAndFunctions);
+        await Line("function-check.recorded", """{"function":"chronograph-reset","passed":true,"trials":{"tried":10,"right":9}}""");
+        await Line("reserve-test.started", """{"fullyWound":true}""");
+        host.Clock.Advance(Duration.FromHours(2));
+        await Line("reserve-test.read", """{"running":true}""");
         await Line("final-control.passed", await watch.Control());
         await Line("final-control.refused", """{"to":"rebuild","reason":"gains in crown down","person":"vera"}""");
         await watch.Through(Stage.Regulation);
         await Line("stage.sent-back", """{"stage":"regulation","to":"rebuild","reason":"a jewel is loose"}""");
         await watch.Through(Stage.Casing);
+        await watch.Through(Stage.WaterTest);
+        await watch.StartWear();
+        host.Clock.Advance(Duration.FromHours(2));
+        var stopped = await watch.Does("wear-check.read", """{"kind":"worn","stopped":true}""");
+        await Line("stop.explained", $$$"""{"of":{"source":"{{{watch.Bench.Source}}}","id":"{{{stopped.Whole.GetProperty("id").GetString()}}}"},"cause":"hands-or-tooth"}""");
         await Line("case.opened", """{"reason":"a fibre"}""");
 
         var slip = await watch.Does("note.written", """{"text":"another watch's"}""");
@@ -128,6 +137,8 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         Assert.Equal("Day 11 told; 14 still missing", lines["trial-day.recorded"]);
         Assert.Equal("Closed, numbers agree. Next: water test", lines["case.closed"]);
         Assert.Equal("Passed: +2.9 ± 1.4 s/d", lines["wear-check.read"]);
+        Assert.Equal("9 of 10 right: that is a fail by the shop's rule", lines["function-check.recorded"]);
+        Assert.Equal("Cause kept: hands touching, or a tooth", lines["stop.explained"]);
         Assert.Equal("Waived once: needs/water-test", lines["waiver.given"]);
 
         async Task Line(string type, string data, Device? device = null, HttpStatusCode status = HttpStatusCode.OK, string? about = "the watch")

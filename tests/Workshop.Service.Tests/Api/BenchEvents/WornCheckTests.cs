@@ -150,7 +150,7 @@ public class WornCheckTests
 
         Assert.Equal("stopped", stopped.Whole.GetProperty("reading").GetProperty("verdict").GetString());
         Assert.False(stopped.Whole.GetProperty("reading").TryGetProperty("ratePerDaySeconds", out _));
-        Assert.Equal("It stopped: back to diagnosis", stopped.Line);
+        Assert.Equal("It stopped after 3 h 42 min or 15 h 42 min", stopped.Line);
         Assert.Equal("cause-written", again.Code);
         Assert.Equal(host.Clock.GetCurrentInstant() + Duration.FromHours(48), anew.Moment("due"));
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
@@ -70,6 +71,9 @@ public sealed record Job
 
     public WearCheckRecord WearChecks { get; init; } = new();
 
+    /// <summary>What it adds to the control charts and to the comparison of instruments.</summary>
+    public RateLedger Rates { get; init; } = new();
+
     public FinalControlRecord FinalControl { get; init; } = new();
 
     public HoldBook Holds { get; init; } = new();
@@ -127,8 +131,18 @@ public sealed record Job
             return job;
         }
 
-        return job.Hear(entry) with { Waivers = job.Waivers.Apply(entry) };
+        var heard = job.Hear(entry);
+        return heard with
+        {
+            Waivers = job.Waivers.Apply(entry),
+            Rates = job.Rates.Hear(entry, heard.Timekeeping, heard.WearChecks, touched: Touches(entry.Event) || (job.Case.Closed && !heard.Case.Closed)),
+        };
     }
+
+    // After any of these an instrument has another watch before it.
+    private static bool Touches(WorkshopEvent one) =>
+        one is IndexTouched or TakedownEvent or CaseOpened or PartFitted or StageSentBack
+            or StageStarted { Stage: Stage.Takedown or Stage.Rebuild } or StageFinished { Stage: Stage.Takedown or Stage.Rebuild };
 
     private Job Hear(Entry entry)
     {

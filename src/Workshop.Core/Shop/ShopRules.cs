@@ -2,6 +2,7 @@ using System.Collections.Frozen;
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Insurance;
@@ -100,6 +101,9 @@ public sealed record ShopRules
 
     /// <summary>How rates are looked at.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
+    /// <summary>How worn rates are charted, and instruments held against each other.</summary>
+    public ChartRules Charts { get; init; } = ChartRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

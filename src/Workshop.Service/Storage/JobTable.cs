@@ -3,6 +3,7 @@ using System.Data;
 using System.Data.Common;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
@@ -28,14 +29,17 @@ internal sealed record HeldJob(Job Job)
     /// <summary>What its parts did to the shelf, as the table has it; default where that is in doubt.</summary>
     public ImmutableArray<PartMove> SavedPartMoves { get; init; } = Job.Parts.Moves;
 
+    /// <summary>What it adds to charts, as the tables have it; null where that is in doubt.</summary>
+    public RateLedger? SavedRates { get; init; } = Job.Rates;
+
     /// <summary>A job without rows yet.</summary>
     public static HeldJob New(Label label) => new(new Job { Label = label }) { SavedHoldings = [], SavedAgenda = [] };
 
     /// <summary>A job whose rows are in doubt.</summary>
-    public HeldJob Doubted() => this with { SavedColumns = null, SavedHoldings = null, SavedAgenda = null, SavedLabels = [], SavedPartMoves = default };
+    public HeldJob Doubted() => this with { SavedColumns = null, SavedHoldings = null, SavedAgenda = null, SavedLabels = [], SavedPartMoves = default, SavedRates = null };
 }
 
-/// <summary>The rows that are folded from a job: <c>job</c>, <c>holding</c>, <c>agenda</c>, <c>part_move</c>, and those of <c>label</c> for its further labels. Each is written only where it differs.</summary>
+/// <summary>The rows that are folded from a job: <c>job</c>, <c>holding</c>, <c>agenda</c>, <c>part_move</c>, <c>worn_rate</c>, <c>rate_mean</c>, and those of <c>label</c> for its further labels. Each is written only where it differs.</summary>
 internal static class JobTable
 {
     private const string SaveJobSql = """
@@ -206,13 +210,14 @@ internal static class JobTable
             PartMoves.Save(statements, site, job);
         }
 
+        RateRows.Save(statements, site, job, held.SavedRates);
         if (held.SavedLabels != job.Labels.Attached)
         {
             Labels.Save(statements, site, job, held.SavedLabels, now);
         }
 
         var dueNow = SaveAgendaRows(statements, site, stream, held.SavedAgenda ?? ReadAgenda(statements, site, stream), agenda, now);
-        return (new HeldJob(job) { SavedColumns = columns, SavedHoldings = job.Holdings, SavedAgenda = agenda, SavedLabels = job.Labels.Attached, SavedPartMoves = job.Parts.Moves }, dueNow);
+        return (new HeldJob(job) { SavedColumns = columns, SavedHoldings = job.Holdings, SavedAgenda = agenda, SavedLabels = job.Labels.Attached, SavedPartMoves = job.Parts.Moves, SavedRates = job.Rates }, dueNow);
     }
 
     /// <summary>Writes the agenda rows of a stream where they differ.</summary>

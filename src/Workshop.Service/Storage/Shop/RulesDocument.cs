@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Insurance;
@@ -60,6 +61,9 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>How a day on the wrist is spent, by which a rate is predicted.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
+    /// <summary>When worn rates have limits, and within what time two instruments must have measured the same watch.</summary>
+    public ChartRules Charts { get; init; } = ChartRules.Usual;
 
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);

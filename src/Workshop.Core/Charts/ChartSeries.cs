@@ -9,24 +9,22 @@ namespace Workshop.Core.Charts;
 /// <param name="Instrument">null: whatever they were regulated by.</param>
 public readonly record struct ChartSeries(string? Bench, string? Instrument)
 {
-    public bool Has(WornRate rate) => (Bench is null || rate.Bench == Bench) && (Instrument is null || rate.Instrument == Instrument);
-
     /// <summary>Every series that a worn check belongs to: its bench, its instrument, and both together.</summary>
-    public static IEnumerable<ChartSeries> Of(WornRate rate)
+    public static IEnumerable<ChartSeries> Of(string? bench, string? instrument)
     {
-        if (rate.Bench is { } bench)
+        if (bench is not null)
         {
             yield return new ChartSeries(bench, null);
         }
 
-        if (rate.Instrument is { } instrument)
+        if (instrument is not null)
         {
             yield return new ChartSeries(null, instrument);
         }
 
-        if (rate is { Bench: not null, Instrument: not null })
+        if (bench is not null && instrument is not null)
         {
-            yield return new ChartSeries(rate.Bench, rate.Instrument);
+            yield return new ChartSeries(bench, instrument);
         }
     }
 }

@@ -70,12 +70,13 @@ public partial class PlotTests
             Assert.Equal($"{width}", root.Attribute("width")!.Value);
             foreach (var text in root.Descendants().Where(one => one.Name.LocalName == "text"))
             {
-                var (left, size) = (Numbers().Match(text.Attribute("x")!.Value).Value, float.Parse(text.Attribute("font-size")!.Value, System.Globalization.CultureInfo.InvariantCulture));
-                using var font = new SKFont(Workshop.Service.Prints.Print.Typeface(text.Attribute("font-weight")?.Value is "700" or "bold"), size);
-                var from = float.Parse(left, System.Globalization.CultureInfo.InvariantCulture);
-                Assert.True(size >= 11, $"'{text.Value}' is written in {size}");
-                Assert.InRange(from + font.MeasureText(text.Value.Trim()), from, width + 0.5f);
-                Assert.True(from >= -0.5f, $"'{text.Value}' begins at {from}");
+                var (size, bold) = (Number(text.Attribute("font-size")!.Value), text.Attribute("font-weight") is not null);
+                using var font = new SKFont(Workshop.Service.Prints.Print.Typeface(bold), size);
+
+                // A turned or moved text counts from where it was moved to.
+                var from = Number(text.Attribute("x")!.Value) + (text.Attribute("transform")?.Value is { } moved && moved.StartsWith("translate", StringComparison.Ordinal) ? Number(moved) : 0);
+                Assert.True(size >= 11, $"'{text.Value.Trim()}' is written in {size}");
+                Assert.True(from >= -0.5f && from + font.MeasureText(text.Value.Trim()) <= width + 0.5f, $"{width}: '{text.Value.Trim()}' from {from}");
             }
         }
     }
@@ -98,7 +99,7 @@ public partial class PlotTests
     public void A_kind_of_work_without_a_tolerance_has_no_tint_and_says_so()
     {
         Assert.Contains(Words("ladder-one"), line => line == "No tolerance is set for this kind of work.");
-        Assert.Contains(Words("ladder"), line => line.StartsWith("Tint: window of the mean, -4.0 to +10.0 s/d", StringComparison.Ordinal));
+        Assert.Contains(Words("ladder"), line => line.StartsWith("Tint: window of the mean, −4.0 to +10.0 s/d", StringComparison.Ordinal));
         var tint = PlotFrame.Tint;
         Assert.DoesNotContain(tint, Encoding.UTF8.GetString(Sheet("ladder-one", Language.English).Svg(720)), StringComparison.OrdinalIgnoreCase);
         Assert.Contains(tint, Encoding.UTF8.GetString(Sheet("ladder", Language.English).Svg(720)), StringComparison.OrdinalIgnoreCase);
@@ -166,6 +167,8 @@ public partial class PlotTests
         Routes = System.Collections.Frozen.FrozenDictionary<string, Workshop.Core.Route.RouteDefinition>.Empty,
         People = System.Collections.Frozen.FrozenDictionary<string, Workshop.Core.Shop.ShopPerson>.Empty,
     };
+
+    private static float Number(string text) => float.Parse(Numbers().Match(text).Value, System.Globalization.CultureInfo.InvariantCulture);
 
     [GeneratedRegex(@"-?[\d.]+")]
     private static partial Regex Numbers();

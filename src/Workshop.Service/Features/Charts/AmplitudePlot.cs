@@ -26,7 +26,7 @@ internal sealed record WoundSet(decimal Hours, RateSet Set)
 
 /// <summary>
 /// Amplitude against hours since full wind. Flat positions are bars that lie, upright ones bars that stand; means are joined by a whole
-/// and a dashed line. Less than the least is tinted.
+/// and a dashed line. What is enough for the upright ones is tinted.
 /// </summary>
 /// <param name="LeftOut">Sets of which nobody told how far the mainspring was wound, or without an amplitude.</param>
 /// <param name="SinceRebuild">Sets before the movement was rebuilt are left out.</param>
@@ -44,7 +44,7 @@ internal sealed record AmplitudePlot(string Job, ImmutableArray<WoundSet> Sets, 
         yield return Phrase.Of("Bars that lie: dial up and dial down, their means joined by a whole line. Bars that stand: upright positions, means joined by a dashed line.");
         if (Kind is { } kind && Limits().Any())
         {
-            yield return Phrase.Of("Tint: less than the least upright, {0} ({1}).", new Series([.. Limits().Select(limit => (object)Phrase.Of("{0}° at {1} h", new Figure(limit.Degrees, "0.#"), new Figure(limit.Hours, "0.#")))]), kind.Kind);
+            yield return Phrase.Of("Tint: enough upright, from {0} ({1}).", new Series([.. Limits().Select(limit => (object)Phrase.Of("{0}° at {1} h", new Figure(limit.Degrees, "0.#"), new Figure(limit.Hours, "0.#")))]), kind.Kind);
         }
         else
         {
@@ -65,7 +65,7 @@ internal sealed record AmplitudePlot(string Job, ImmutableArray<WoundSet> Sets, 
 
         if (LeftOut > 0)
         {
-            yield return Phrase.Of("{0} sets are left out: nobody told how far the mainspring was wound, or no amplitude.", LeftOut);
+            yield return LeftOut == 1 ? Phrase.Of("One set is left out: nobody told how far the mainspring was wound, or no amplitude.") : Phrase.Of("{0} sets are left out: nobody told how far the mainspring was wound, or no amplitude.", LeftOut);
         }
     }
 
@@ -76,11 +76,12 @@ internal sealed record AmplitudePlot(string Job, ImmutableArray<WoundSet> Sets, 
         var last = Math.Max((double)Sets.Max(set => set.Hours), (double)Limits().Select(limit => limit.Hours).DefaultIfEmpty(4).Max());
         var (left, right) = (-last * 0.06, last * 1.06);
         var bottom = Math.Max(0, (double)degrees.Min() - 20);
-        frame.Range(left, right, bottom, Math.Min(Turn, (double)degrees.Max() + 15));
+        var top = Math.Min(Turn, (double)degrees.Max() + 15);
+        frame.Range(left, right, bottom, top);
         if (Limits().ToArray() is { Length: > 0 } limits)
         {
             var edge = new[] { (left, (double)limits[0].Degrees) }.Concat(limits.Select(limit => ((double)limit.Hours, (double)limit.Degrees))).Append((right, (double)limits[^1].Degrees)).ToArray();
-            frame.Area([(left, bottom), .. edge, (right, bottom)]);
+            frame.Area([(left, top), .. edge, (right, top)]);
             foreach (var (one, next) in edge.Zip(edge.Skip(1)))
             {
                 frame.Line(one.Item1, one.Item2, next.Item1, next.Item2, PlotFrame.Grey, 1, Stroke.Dashed);

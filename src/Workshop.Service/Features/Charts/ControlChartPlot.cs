@@ -57,7 +57,7 @@ internal sealed record ControlChartPlot(string Of, ControlChart Chart, int First
     private void Begin(PlotFrame frame, double low, double high, string unit, bool signed, float bottom)
     {
         frame.Leave(left: 3.4f, right: 3.4f, bottom, top: 1.7f);
-        var more = Math.Max((high - low) * 0.1, 0.1);
+        var more = Math.Max((high - low) * (signed ? 0.14 : 0.3), 0.1);
         frame.Range(First - 0.7, Chart.Figures.Length + 0.7, signed ? low - more : 0, high + more);
         frame.FiguresUp(figure => signed ? PlotWords.Signed(figure, Language) : PlotWords.Plain(figure, Language), unit);
     }
@@ -94,7 +94,7 @@ internal sealed record ControlChartPlot(string Of, ControlChart Chart, int First
             frame.Point(point.Number, (double)point.Figure, point.Outside ? Mark.Open : Mark.Full, point.Outside ? PlotFrame.Accent : PlotFrame.Ink, point.Outside ? 13 : 5.5f);
             if (point.Outside)
             {
-                frame.Text(point.Number, (double)point.Figure, $"{point.Number}", Beside.Left, PlotFrame.Accent, bold: true);
+                frame.Text(point.Number, (double)point.Figure, $"{point.Number}", Beside.Above, PlotFrame.Accent, bold: true, lift: 0.35f);
             }
         }
     }

@@ -41,9 +41,9 @@ internal sealed record FoundChart(ChartSeries Series, ChartRestart? Restart, Imm
         {
             yield return limits.Frozen
                 ? Phrase.Of("Limits from the first {0} worn checks, frozen: {1} to {2} s/d about {3}; a step is at most {4}.",
-                    limits.Points, Signed(limits.Lowest), Signed(limits.Highest), Signed(limits.Mean), new Figure(limits.HighestRange))
+                    limits.Points, PlotWords.Tenths(limits.Lowest), PlotWords.Tenths(limits.Highest), PlotWords.Tenths(limits.Mean), new Figure(limits.HighestRange))
                 : Phrase.Of("Limits from {0} worn checks, still moving until there are {1}: {2} to {3} s/d about {4}; a step is at most {5}.",
-                    limits.Points, Rules.Charts.BaselinePoints, Signed(limits.Lowest), Signed(limits.Highest), Signed(limits.Mean), new Figure(limits.HighestRange));
+                    limits.Points, Rules.Charts.BaselinePoints, PlotWords.Tenths(limits.Lowest), PlotWords.Tenths(limits.Highest), PlotWords.Tenths(limits.Mean), new Figure(limits.HighestRange));
             yield return Phrase.Of("Mean ± 3 mean steps / {0}; a step at most {1} mean steps.", new Figure(ControlChart.D2, "0.000"), new Figure(ControlChart.D4, "0.000"));
         }
         else
@@ -67,8 +67,8 @@ internal sealed record FoundChart(ChartSeries Series, ChartRestart? Restart, Imm
         var (number, job, day) = (signal.Point + 1, $"{Rates[signal.Point].Job}", Rules.Calendar.DateOf(Rates[signal.Point].Rate.At));
         return signal.Kind switch
         {
-            SignalKind.Above => Phrase.Of("{0}: {1} of {2}, {3} s/d, lies above the upper limit {4}.", number, job, day, Signed(signal.Figure), Signed(signal.Limit)),
-            SignalKind.Below => Phrase.Of("{0}: {1} of {2}, {3} s/d, lies below the lower limit {4}.", number, job, day, Signed(signal.Figure), Signed(signal.Limit)),
+            SignalKind.Above => Phrase.Of("{0}: {1} of {2}, {3} s/d, lies above the upper limit {4}.", number, job, day, PlotWords.Tenths(signal.Figure), PlotWords.Tenths(signal.Limit)),
+            SignalKind.Below => Phrase.Of("{0}: {1} of {2}, {3} s/d, lies below the lower limit {4}.", number, job, day, PlotWords.Tenths(signal.Figure), PlotWords.Tenths(signal.Limit)),
             _ => Phrase.Of("{0}: {1} of {2} is {3} s/d away from the one before; a step is at most {4}.", number, job, day, new Figure(signal.Figure), new Figure(signal.Limit)),
         };
     }
@@ -82,8 +82,6 @@ internal sealed record FoundChart(ChartSeries Series, ChartRestart? Restart, Imm
     };
 
     private string Day(Instant at, Language language) => Dates.Day(Rules.Calendar.DateOf(at), language);
-
-    private static Figure Signed(decimal figure) => new(figure, "+0.0;−0.0;0.0");
 
     private static decimal Rounded(decimal figure) => Math.Round(figure, 2, MidpointRounding.AwayFromZero);
 }

@@ -16,8 +16,10 @@ internal sealed record LadderPlot(
     string Job, RateSet? Before, RateSet After, string? BeforeWords, string AfterWords, RateWindow? Window, string? Kind, Language Language)
 {
     private const float BetweenBars = 7;
+    private const float Leader = 18;
+    private const float NarrowLeader = 10;
 
-    private sealed record Rung(string Words, decimal? Before, decimal? After, bool IsMean)
+    private sealed record Rung(string Words, string Short, decimal? Before, decimal? After, bool IsMean)
     {
         public decimal Shown => After ?? Before!.Value;
     }
@@ -33,29 +35,31 @@ internal sealed record LadderPlot(
         {
             yield return Phrase.Of("Left as measured {0}, right {1}.", BeforeWords!, AfterWords);
             yield return Phrase.Of("Mean {0} s/d before, {1} s/d after; spread {2} and {3} s/d.",
-                Figure.Signed(before.Figures.MeanPerDaySeconds), Figure.Signed(After.Figures.MeanPerDaySeconds), new Figure(before.Figures.SpreadPerDaySeconds), new Figure(After.Figures.SpreadPerDaySeconds));
+                PlotWords.Tenths(before.Figures.MeanPerDaySeconds), PlotWords.Tenths(After.Figures.MeanPerDaySeconds), new Figure(before.Figures.SpreadPerDaySeconds), new Figure(After.Figures.SpreadPerDaySeconds));
         }
         else
         {
             yield return Phrase.Of("Measured {0}; there is no earlier set. Mean {1} s/d, spread {2} s/d.",
-                AfterWords, Figure.Signed(After.Figures.MeanPerDaySeconds), new Figure(After.Figures.SpreadPerDaySeconds));
+                AfterWords, PlotWords.Tenths(After.Figures.MeanPerDaySeconds), new Figure(After.Figures.SpreadPerDaySeconds));
         }
 
         yield return Window is { } window
-            ? Phrase.Of("Tint: window of the mean, {0} to {1} s/d ({2}).", Figure.Signed(window.Lowest), Figure.Signed(window.Highest), Kind ?? "")
+            ? Phrase.Of("Tint: window of the mean, {0} to {1} s/d ({2}).", PlotWords.Tenths(window.Lowest), PlotWords.Tenths(window.Highest), Kind ?? "")
             : Phrase.Of("No tolerance is set for this kind of work.");
-        yield return Phrase.Of("Bars: half a step of the figures as they were told, ± {0} s/d; what a position repeats by is not in them.",
-            new Figure(HalfStep(After), "0.0##"));
+        yield return Before is not null && HalfStep(Before) != HalfStep(After)
+            ? Phrase.Of("Bars: half a step of the figures as they were told, ± {0} s/d before and ± {1} after; what a position repeats by is not in them.", new Figure(HalfStep(Before), "0.0##"), new Figure(HalfStep(After), "0.0##"))
+            : Phrase.Of("Bars: half a step of the figures as they were told, ± {0} s/d; what a position repeats by is not in them.", new Figure(HalfStep(After), "0.0##"));
     }
 
     private void Draw(PlotFrame frame)
     {
         var rungs = Rungs();
         var size = frame.Letter;
-        var (nameWide, leftWide) = (rungs.Max(rung => PlotFrame.WidthOf(Label(rung), size, rung.IsMean)), Before is null ? 0 : rungs.Max(rung => rung.Before is { } rate ? PlotFrame.WidthOf(Said(rate), size) : 0));
+        var (nameWide, leftWide) = (rungs.Max(rung => PlotFrame.WidthOf(Label(rung), size, rung.IsMean)), Before is null ? 0 : rungs.Max(rung => rung.Before is null ? 0 : PlotFrame.WidthOf(OldLabel(rung), size, rung.IsMean)));
         frame.Leave(left: 3.2f, right: 0.2f, bottom: 0.6f, top: 1.6f);
         var dots = frame.Across;
-        var (leftRail, rightRail) = (leftWide + (Before is null ? 8 : 30), dots - nameWide - 30);
+        var leader = frame.Narrow ? NarrowLeader : Leader;
+        var (leftRail, rightRail) = (leftWide + (Before is null ? 8 : leader + 10), dots - nameWide - leader - 8);
         var bars = Math.Min(BetweenBars, (rightRail - leftRail) * 0.3f / rungs.Length);
         var (low, high) = Ends(rungs);
 
@@ -86,7 +90,7 @@ internal sealed record LadderPlot(
         }
 
         Rungs(frame, rungs, leftRail, rightRail, bars);
-        Labels(frame, rungs, leftRail, rightRail, (double)low, (double)high);
+        Labels(frame, rungs, leftRail, rightRail, leader, (double)low, (double)high);
     }
 
     private static void Tinted(PlotFrame frame, decimal lowest, decimal highest, float from, float to, RateWindow window)
@@ -135,19 +139,19 @@ internal sealed record LadderPlot(
         }
     }
 
-    private void Labels(PlotFrame frame, ImmutableArray<Rung> rungs, float leftRail, float rightRail, double low, double high)
+    private void Labels(PlotFrame frame, ImmutableArray<Rung> rungs, float leftRail, float rightRail, float leader, double low, double high)
     {
         var apart = frame.DotsUp(frame.Letter * 1.3f);
         foreach (var (rung, at) in Spread(rungs, rung => (double)rung.Shown, apart, low, high))
         {
-            frame.Line(rightRail + 3, (double)rung.Shown, rightRail + 16, at, rung.IsMean ? PlotFrame.Accent : PlotFrame.Grey, 0.9f);
-            frame.Text(rightRail + 16, at, Label(rung), Beside.Right, rung.IsMean ? PlotFrame.Accent : PlotFrame.Ink, rung.IsMean);
+            frame.Line(rightRail + 3, (double)rung.Shown, rightRail + leader, at, rung.IsMean ? PlotFrame.Accent : PlotFrame.Grey, 0.9f);
+            frame.Text(rightRail + leader, at, Label(rung), Beside.Right, rung.IsMean ? PlotFrame.Accent : PlotFrame.Ink, rung.IsMean);
         }
 
         foreach (var (rung, at) in Spread([.. rungs.Where(rung => rung.Before is not null)], rung => (double)rung.Before!.Value, apart, low, high))
         {
-            frame.Line(leftRail - 3, (double)rung.Before!.Value, leftRail - 16, at, rung.IsMean ? PlotFrame.Accent : PlotFrame.Grey, 0.9f);
-            frame.Text(leftRail - 16, at, Said(rung.Before.Value), Beside.Left, rung.IsMean ? PlotFrame.Accent : PlotFrame.Ink, rung.IsMean);
+            frame.Line(leftRail - 3, (double)rung.Before!.Value, leftRail - leader, at, rung.IsMean ? PlotFrame.Accent : PlotFrame.Grey, 0.9f);
+            frame.Text(leftRail - leader, at, OldLabel(rung), Beside.Left, rung.IsMean ? PlotFrame.Accent : PlotFrame.Ink, rung.IsMean);
         }
     }
 
@@ -156,9 +160,9 @@ internal sealed record LadderPlot(
     {
         var (before, after) = (Before is null ? [] : Rates(Before), Rates(After));
         var positions = before.Keys.Union(after.Keys).Select(position => new Rung(
-            $"{WordLists.Of(position, Language)} {ControlPosition.SymbolOf(position)}",
+            $"{WordLists.Of(position, Language)} {ControlPosition.SymbolOf(position)}", ControlPosition.SymbolOf(position),
             before.TryGetValue(position, out var old) ? old : null, after.TryGetValue(position, out var now) ? now : null, false));
-        return [.. positions.Append(new Rung(Phrase.Of("mean").In(Language), Before?.Figures.MeanPerDaySeconds, After.Figures.MeanPerDaySeconds, true)).OrderByDescending(rung => rung.Shown)];
+        return [.. positions.Append(new Rung(Phrase.Of("mean").In(Language), "", Before?.Figures.MeanPerDaySeconds, After.Figures.MeanPerDaySeconds, true)).OrderByDescending(rung => rung.Shown)];
     }
 
     private (decimal Low, decimal High) Ends(ImmutableArray<Rung> rungs)
@@ -175,7 +179,12 @@ internal sealed record LadderPlot(
         return (low - more, high + more);
     }
 
-    private string Label(Rung rung) => rung.After is { } rate ? $"{rung.Words} {Said(rate)}" : $"{rung.Words} {Said(rung.Before!.Value)} ({Phrase.Of("before").In(Language)})";
+    private string Label(Rung rung) => rung.After is { } rate ? $"{rung.Words} {Said(rung, rate)}" : $"{rung.Words} –";
+
+    private string OldLabel(Rung rung) => $"{rung.Short} {Said(rung, rung.Before!.Value)}".Trim();
+
+    // A mean has no step that anybody told.
+    private string Said(Rung rung, decimal rate) => rung.IsMean ? PlotWords.Tenths(rate).In(Language) : Said(rate);
 
     private string Said(decimal rate) => PlotWords.Signed(rate, Language);
 

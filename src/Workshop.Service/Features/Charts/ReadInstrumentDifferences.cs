@@ -46,14 +46,12 @@ public static class ReadInstrumentDifferences
         Said(one).In(language));
 
     private static Phrase Said(InstrumentDifference one) => one.Interval is not { } interval
-        ? Phrase.Of("{0} shows {1} s/d more than {2} in {3} pairs; with fewer than {4} nothing can be said.", one.Other, Signed(one.MeanPerDaySeconds), one.One, one.Pairs.Length, InstrumentDifference.LeastPairs)
-        : one.Differs ? Phrase.Of("{0} shows {1} s/d more than {2}: {3} to {4} s/d, {5} pairs.", one.Other, Signed(one.MeanPerDaySeconds), one.One, Signed(interval.Lowest), Signed(interval.Highest), one.Pairs.Length)
-        : Phrase.Of("{0} and {1} may well show the same: {2} to {3} s/d, {4} pairs.", one.One, one.Other, Signed(interval.Lowest), Signed(interval.Highest), one.Pairs.Length);
+        ? Phrase.Of("{0} shows {1} s/d more than {2} in {3} pairs; with fewer than {4} nothing can be said.", one.Other, PlotWords.Tenths(one.MeanPerDaySeconds), one.One, one.Pairs.Length, InstrumentDifference.LeastPairs)
+        : one.Differs ? Phrase.Of("{0} shows {1} s/d more than {2}: {3} to {4} s/d, {5} pairs.", one.Other, PlotWords.Tenths(one.MeanPerDaySeconds), one.One, PlotWords.Tenths(interval.Lowest), PlotWords.Tenths(interval.Highest), one.Pairs.Length)
+        : Phrase.Of("{0} and {1} may well show the same: {2} to {3} s/d, {4} pairs.", one.One, one.Other, PlotWords.Tenths(interval.Lowest), PlotWords.Tenths(interval.Highest), one.Pairs.Length);
 
     private static IntervalView? Shown(StudentInterval? interval) => interval is null ? null : new IntervalView(
         Rounded(interval.Lowest), Rounded(interval.Highest), Rounded(interval.StandardDeviation), Math.Round(interval.T, 3, MidpointRounding.AwayFromZero));
-
-    private static Figure Signed(decimal figure) => new(figure, "+0.0;−0.0;0.0");
 
     private static decimal Rounded(decimal figure) => Math.Round(figure, 2, MidpointRounding.AwayFromZero);
 }

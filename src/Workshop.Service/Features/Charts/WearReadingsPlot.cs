@@ -47,7 +47,7 @@ internal sealed record WearReadingsPlot(
             yield return between;
         }
 
-        yield return Phrase.Of("Tint: what {0} to {1} s/d would make of the start. Bars: uncertainty of a reading, k = 2.", Figure.Signed(Window.Lowest), Figure.Signed(Window.Highest));
+        yield return Phrase.Of("Tint: what {0} to {1} s/d would make of the start. Bars: uncertainty of a reading, k = 2.", PlotWords.Tenths(Window.Lowest), PlotWords.Tenths(Window.Highest));
     }
 
     private void Draw(PlotFrame frame)

@@ -66,6 +66,9 @@ public sealed class PlotFrame
         plot.FigureBackground.Color = Color.FromHex(Paper);
         plot.DataBackground.Color = Color.FromHex(Paper);
         plot.HideGrid();
+
+        // The sheet is one canvas for everything on it.
+        plot.RenderManager.RenderActions.RemoveAll(action => action is ScottPlot.Rendering.RenderActions.ClearCanvas);
         plot.Axes.Color(Color.FromHex(Ink));
         plot.Font.Set(PlotFonts.Family);
         plot.Axes.Right.FrameLineStyle.Width = 0;
@@ -75,6 +78,9 @@ public sealed class PlotFrame
 
     /// <summary>The size of its letters.</summary>
     public float Letter { get; }
+
+    /// <summary>There is no room to spare.</summary>
+    public bool Narrow => width < 460;
 
     /// <summary>Dots that lie within the axes.</summary>
     public float Across => width - room.Left - room.Right;
@@ -193,6 +199,7 @@ public sealed class PlotFrame
         text.LabelFontName = PlotFonts.Family;
         text.LabelFontSize = Letter;
         text.LabelBold = bold;
+        text.LabelStyle.Font = Print.Typeface(bold);
         text.LabelFontColor = Color.FromHex(colour);
         text.LabelPadding = 0;
         text.LabelAlignment = beside switch

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text;
+using System.Text.RegularExpressions;
 using SkiaSharp;
 
 namespace Workshop.Service.Prints.Plots;
@@ -14,7 +15,7 @@ public sealed record PlotPanel(Func<float, float> HeightOfWidth, Action<PlotFram
 /// ink and one accent, so that it can be read in black and white. Widths are in dots of a screen.
 /// </summary>
 /// <param name="Caption">Sentences; what somebody who does not see the drawing needs to know is among them.</param>
-public sealed record PlotSheet(string Heading, ImmutableArray<string> Caption, ImmutableArray<PlotPanel> Panels)
+public sealed partial record PlotSheet(string Heading, ImmutableArray<string> Caption, ImmutableArray<PlotPanel> Panels)
 {
     public const int NarrowestWidth = 280;
     public const int WidestWidth = 2_400;
@@ -43,7 +44,7 @@ public sealed record PlotSheet(string Heading, ImmutableArray<string> Caption, I
 
             var text = Encoding.UTF8.GetString(written.ToArray());
             var from = text.IndexOf("<svg", StringComparison.Ordinal);
-            var inside = text[(text.IndexOf('>', from) + 1)..];
+            var inside = Renumbered(text[(text.IndexOf('>', from) + 1)..]);
             var (title, description) = (System.Net.WebUtility.HtmlEncode(Heading), System.Net.WebUtility.HtmlEncode(string.Join(' ', Caption)));
             return Encoding.UTF8.GetBytes(FormattableString.Invariant(
                 $"""<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{width}" height="{height}" viewBox="0 0 {width} {height}" role="img"><title>{title}</title><desc>{description}</desc><style>{PlotFonts.StyleSheet}</style>{inside}"""));
@@ -64,6 +65,16 @@ public sealed record PlotSheet(string Heading, ImmutableArray<string> Caption, I
             return encoded.ToArray();
         }
     }
+
+    // Skia counts its clips from the start of the program; the same plot is to be the same text.
+    private static string Renumbered(string inside)
+    {
+        var numbers = new Dictionary<string, int>(StringComparer.Ordinal);
+        return ClipNames().Replace(inside, name => numbers.TryGetValue(name.Value, out var known) ? $"clip-{known}" : $"clip-{numbers[name.Value] = numbers.Count + 1}");
+    }
+
+    [GeneratedRegex(@"\bcl_[0-9a-f]+\b")]
+    private static partial Regex ClipNames();
 
     private void Draw(SKCanvas canvas, int width, float height)
     {

@@ -13,6 +13,13 @@ internal sealed record ControlChartPlot(string Of, ControlChart Chart, int First
 {
     private ImmutableArray<(int Number, decimal Rate)> Figures => [.. Chart.Figures.Index().Skip(First - 1).Select(one => (one.Index + 1, one.Item))];
 
+    // Marks at both ends lie whole within the axes, however many there are between them.
+    private double Left => First - 0.6 - (Shown * 0.03);
+
+    private double Right => Chart.Figures.Length + 0.6 + (Shown * 0.03);
+
+    private int Shown => Chart.Figures.Length - First + 1;
+
     public PlotSheet Sheet() => new(
         Phrase.Of("Worn rates: {0}", Of).In(Language),
         [.. Said.Select(sentence => sentence.In(Language))],
@@ -58,16 +65,16 @@ internal sealed record ControlChartPlot(string Of, ControlChart Chart, int First
     {
         frame.Leave(left: 3.4f, right: 3.4f, bottom, top: 1.7f);
         var more = Math.Max((high - low) * (signed ? 0.14 : 0.3), 0.1);
-        frame.Range(First - 0.7, Chart.Figures.Length + 0.7, signed ? low - more : 0, high + more);
+        frame.Range(Left, Right, signed ? low - more : 0, high + more);
         frame.FiguresUp(figure => signed ? PlotWords.Signed(figure, Language) : PlotWords.Plain(figure, Language), unit);
     }
 
     private void Between(PlotFrame frame, double low, double high) =>
-        frame.Area((First - 0.7, low), (Chart.Figures.Length + 0.7, low), (Chart.Figures.Length + 0.7, high), (First - 0.7, high));
+        frame.Area((Left, low), (Right, low), (Right, high), (Left, high));
 
     private void Limit(PlotFrame frame, decimal at, Stroke stroke, bool signed)
     {
-        frame.Line(First - 0.7, (double)at, Chart.Figures.Length + 0.7, (double)at, PlotFrame.Ink, 1.1f, stroke);
+        frame.Line(Left, (double)at, Right, (double)at, PlotFrame.Ink, 1.1f, stroke);
         frame.RightOf((double)at, signed ? new Figure(at, "+0.0;−0.0;0.0").In(Language) : new Figure(at).In(Language));
     }
 

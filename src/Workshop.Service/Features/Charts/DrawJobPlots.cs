@@ -74,16 +74,20 @@ public static class DrawJobPlots
         // A quartz watch has no balance: figures of one were another watch's.
         var rebuilt = job.Standings.Of(Stage.Rebuild) is { State: StageState.Done, Since: { } since } ? since : (Instant?)null;
         var sets = job.Route?.Quartz == true ? [] : job.Timekeeping.RateSets;
-        var measuredSince = rebuilt is { } then && sets.Any(set => set.At >= then);
-        var shown = measuredSince ? [.. sets.Where(set => set.At >= rebuilt)] : sets;
-        ImmutableArray<WoundSet> wound = [.. shown.Select(WoundSet.Of).OfType<WoundSet>()];
+        ImmutableArray<WoundSet> wound = [.. sets.Select(WoundSet.Of).OfType<WoundSet>()];
+        var measuredSince = wound.Any(one => one.Set.At >= rebuilt);
+        if (measuredSince)
+        {
+            (sets, wound) = ([.. sets.Where(set => set.At >= rebuilt)], [.. wound.Where(one => one.Set.At >= rebuilt)]);
+        }
+
         if (wound.IsEmpty)
         {
             return Nothing("No rate set of this job has an amplitude and says how far the mainspring was wound: there is nothing to draw.");
         }
 
         var kind = KindOf(job, await source.Read(caller.Site, cancel));
-        return asked.Draw(new AmplitudePlot($"{name}", wound, shown.Length - wound.Length, measuredSince, kind, language.Best).Sheet(), $"{name}-amplitude");
+        return asked.Draw(new AmplitudePlot($"{name}", wound, sets.Length - wound.Length, measuredSince, kind, language.Best).Sheet(), $"{name}-amplitude");
     }
 
     /// <param name="check">Its number, the oldest is 1; the newest where left out.</param>

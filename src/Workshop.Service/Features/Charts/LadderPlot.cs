@@ -71,7 +71,7 @@ internal sealed record LadderPlot(
             Tinted(frame, Math.Max(low, window.Lowest), Math.Min(high, window.Highest), leftRail, rightRail, window);
         }
 
-        frame.FiguresUp(Said, Phrase.Of("s/d").In(Language));
+        frame.FiguresUp(Said, Phrase.Of("s/d").In(Language), (leftRail, rightRail));
         frame.NothingAcross();
         if (low < 0 && high > 0)
         {

@@ -108,12 +108,13 @@ public sealed class PlotFrame
     public double DotsUp(float dots) => dots * (up.High - up.Low) / Upwards;
 
     /// <summary>Figures along the left axis, with a faint line each.</summary>
-    public void FiguresUp(Func<decimal, string> words, string unit)
+    /// <param name="lines">From where to where the lines go, so that they run through no words; all the way where left out.</param>
+    public void FiguresUp(Func<decimal, string> words, string unit, (double From, double To)? lines = null)
     {
         var ticks = RoundSteps(up.Low, up.High, Math.Max(2, (int)(Upwards / (Letter * 3.2f)))).ToArray();
         foreach (var tick in ticks)
         {
-            Line(across.Low, (double)tick, across.High, (double)tick, Faint, 0.8f);
+            Line(lines?.From ?? across.Low, (double)tick, lines?.To ?? across.High, (double)tick, Faint, 0.8f);
         }
 
         Set(plot.Axes.Left, ticks.Select(tick => ((double)tick, words(tick))));

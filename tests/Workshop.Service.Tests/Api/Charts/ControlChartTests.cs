@@ -19,6 +19,8 @@ namespace Workshop.Service.Tests.Api.Charts;
 /// <summary>Charts of worn rates, restarts, and instruments held against each other, as they are asked for.</summary>
 public class ControlChartTests
 {
+    private static readonly Duration Past = Duration.FromDays(3);
+
     [Theory, BothEngines]
     public async Task Worn_checks_of_a_bench_get_limits_with_eight_and_begin_anew_where_a_manager_says_so(StorageEngine engine)
     {
@@ -31,6 +33,7 @@ public class ControlChartTests
         Assert.False(seven.TryGetProperty("limits", out _));
         Assert.Equal("7 worn checks: no limits before there are 8.", seven.GetProperty("words")[0].GetString());
 
+        host.Clock.Advance(Duration.FromDays(1));
         await Worn(host, [4, 19]);
         var nine = await host.Bench.Get("/v1/control-charts/worn-rate?bench=bench-2");
         Assert.Equal((9, 9, false), (nine.GetProperty("points").GetInt32(), nine.GetProperty("limits").GetProperty("points").GetInt32(), nine.GetProperty("limits").GetProperty("frozen").GetBoolean()));
@@ -52,7 +55,7 @@ public class ControlChartTests
         Assert.Equal(HttpStatusCode.NotFound, (await Status(host, "/v1/control-charts/worn-rate?instrument=acoustic-1")).StatusCode);
         Assert.Equal(9, (await host.Bench.Get("/v1/control-charts/worn-rate?bench=bench-2")).GetProperty("points").GetInt32());
         Assert.Equal([9, 0, 0], (await host.Bench.Get("/v1/control-charts")).GetProperty("items").EnumerateArray().Select(one => one.GetProperty("points").GetInt32()));
-        host.Clock.Advance(Duration.FromDays(2));
+        host.Clock.Advance(Duration.FromDays(5));
         await Worn(host, [5]);
         var anew = await host.Bench.Get("/v1/control-charts/worn-rate?instrument=acoustic-1");
         Assert.Equal((1, "its microphone was exchanged"), (anew.GetProperty("points").GetInt32(), anew.GetProperty("restart").Text("reason")));
@@ -133,13 +136,13 @@ public class ControlChartTests
     // Watches that were worn for a day each, one after the other; what happens to them besides is another test's.
     private static Task<bool> Worn(WorkshopHost host, decimal[] rates) => host.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn =>
     {
-        foreach (var rate in rates)
+        foreach (var (i, rate) in rates.Index())
         {
-            var (job, route) = TakenIn(turn);
+            var (job, later) = (TakenIn(turn), Duration.FromMinutes(i));
             var terms = new WearCheckRecord().TermsFor(new WearRules(), new RateWindow(-4, 10), 1, null);
-            Say(turn, job, "set", Set("acoustic-1", 3, 1), Duration.Zero);
-            Say(turn, job, "start", new WearCheckStarted { Kind = WearCheckKind.Worn, OffsetSeconds = 0 }, Duration.FromMinutes(1), terms);
-            Say(turn, job, "read", new WearCheckRead { Kind = WearCheckKind.Worn, OffsetSeconds = rate }, Duration.FromMinutes(1) + Duration.FromDays(1));
+            Say(turn, job, "set", Set("acoustic-1", 3, 1), later);
+            Say(turn, job, "start", new WearCheckStarted { Kind = WearCheckKind.Worn, OffsetSeconds = 0 }, later + Duration.FromMinutes(1), terms);
+            Say(turn, job, "read", new WearCheckRead { Kind = WearCheckKind.Worn, OffsetSeconds = rate }, later + Duration.FromMinutes(1) + Duration.FromDays(1));
         }
 
         return true;
@@ -149,7 +152,7 @@ public class ControlChartTests
     {
         for (var i = 0; i < watches; i++)
         {
-            var (job, _) = TakenIn(turn);
+            var job = TakenIn(turn);
             Say(turn, job, "one", Set("acoustic-1", i, 1), Duration.Zero);
             Say(turn, job, "other", Set("acoustic-2", i + 1.5m, 2.5m), Duration.FromHours(1));
         }
@@ -164,15 +167,15 @@ public class ControlChartTests
         Readings = [new RateReading(Position.DialUp, dialUp), new RateReading(Position.CrownDown, crownDown)],
     };
 
-    private static (Label Job, RouteDefinition Route) TakenIn(Turn turn)
+    private static Label TakenIn(Turn turn)
     {
         var (job, route) = (turn.DrawLabel(LabelKind.Job, StreamEntry.OfJob), turn.Rules.Routes["full-automatic"]);
         turn.Append([turn.Compose(
             StreamEntry.OfJob(job), new EventId("/desk/front", $"take-in/{job}"), new JobTakenIn { Variant = route.Id, Customer = "c-1", Watch = "w-1" },
-            new Judged { Role = "desk", Route = route }, turn.Now - Duration.FromHours(1))]);
-        return (job, route);
+            new Judged { Role = "desk", Route = route }, turn.Now - Past - Duration.FromHours(1))]);
+        return job;
     }
 
     private static void Say(Turn turn, Label job, string id, WorkshopEvent one, Duration after, WearTerms? terms = null) => turn.Append([turn.Compose(
-        StreamEntry.OfJob(job), new EventId("/devices/bench-2/9", $"{job}/{id}"), one, new Judged { Role = "bench", Person = "mara", Bench = "bench-2", Wear = terms }, turn.Now + after)]);
+        StreamEntry.OfJob(job), new EventId("/devices/bench-2/9", $"{job}/{id}"), one, new Judged { Role = "bench", Person = "mara", Bench = "bench-2", Wear = terms }, turn.Now - Past + after)]);
 }

@@ -25,6 +25,7 @@ using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Jobs;
 
@@ -73,6 +74,9 @@ public sealed record Job
 
     /// <summary>What it adds to the control charts and to the comparison of instruments.</summary>
     public RateLedger Rates { get; init; } = new();
+
+    /// <summary>What customers told of the watch after it left.</summary>
+    public WearReportBook WearReports { get; init; } = new();
 
     public FinalControlRecord FinalControl { get; init; } = new();
 
@@ -212,6 +216,8 @@ public sealed record Job
             case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead:
                 var wear = WearChecks.Apply(entry);
                 return (this with { WearChecks = wear.Area }).Say(wear.Says, entry);
+            case WearReported or WearReportAnswered:
+                return this with { WearReports = WearReports.Apply(entry) };
             case FinalControlPassed or FinalControlRefused:
                 var control = FinalControl.Apply(entry);
                 return (this with { FinalControl = control.Area, Groups = entry.Event is FinalControlRefused ? Groups.ForgetTheFall() : Groups }).Say(control.Says, entry);

@@ -7,6 +7,7 @@ using Workshop.Core.Route;
 using Workshop.Core.Takedown;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Journal;
 
@@ -46,6 +47,9 @@ public sealed record Judged
 
     /// <summary>What a worn check that was started here owes, and the window it is judged by.</summary>
     public WearTerms? Wear { get; init; }
+
+    /// <summary>What a customer's report is compared with.</summary>
+    public WearReportTerms? WearReport { get; init; }
 
     /// <summary>The kind of calibre and the orders that a step of a takedown was judged by.</summary>
     public TakedownTerms? Takedown { get; init; }

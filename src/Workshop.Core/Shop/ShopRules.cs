@@ -16,6 +16,7 @@ using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Shop;
 
@@ -104,6 +105,9 @@ public sealed record ShopRules
 
     /// <summary>How worn rates are charted, and instruments held against each other.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
+
+    /// <summary>What is made of reports of customers.</summary>
+    public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

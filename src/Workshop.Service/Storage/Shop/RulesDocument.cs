@@ -16,6 +16,7 @@ using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -64,6 +65,9 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>When worn rates have limits, and within what time two instruments must have measured the same watch.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
+
+    /// <summary>What is made of reports of customers.</summary>
+    public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);

@@ -135,11 +135,11 @@ internal static class RateRows
 
     /// <summary>Worn rates of a series from a moment on, oldest first.</summary>
     public static ImmutableArray<(Label Job, WornRate Rate)> Worn(DbConnection connection, string site, ChartSeries series, Instant? since) =>
-        [.. connection.Query<WornRow>(WornSinceSql, Of(site, series, since)).AsList().Select(row => (Label.Read(row.Job), row.Read()))];
+        [.. connection.Query<WornRow>(WornSinceSql, new { site, since = From(since), bench = series.Bench ?? "", instrument = series.Instrument ?? "" }).AsList().Select(row => (Label.Read(row.Job), row.Read()))];
 
     /// <summary>How many worn rates a series has from a moment on.</summary>
     public static int Count(DbConnection connection, string site, ChartSeries series, Instant? since) =>
-        (int)connection.QuerySingle<long>(CountSinceSql, Of(site, series, since));
+        (int)connection.QuerySingle<long>(CountSinceSql, new { site, since = From(since), bench = series.Bench ?? "", instrument = series.Instrument ?? "" });
 
     /// <summary>Every bench with every instrument that worn checks were told of, with their number and when the newest was read.</summary>
     public static IReadOnlyList<SeriesRow> Series(DbConnection connection, string site) => connection.Query<SeriesRow>(SeriesSql, new { site }).AsList();
@@ -148,8 +148,7 @@ internal static class RateRows
     public static IEnumerable<MeanOfJob> Means(DbConnection connection, string site, Instant since) =>
         connection.Query<MeanRow>(MeansSinceSql, new { site, since = Microseconds.Of(since) }).AsList().Select(row => new MeanOfJob(Label.Read(row.Job), row.Read()));
 
-    private static object Of(string site, ChartSeries series, Instant? since) =>
-        new { site, since = Microseconds.Of(since) ?? long.MinValue, bench = series.Bench ?? "", instrument = series.Instrument ?? "" };
+    private static long From(Instant? since) => Microseconds.Of(since) ?? long.MinValue;
 
     private static string Text(decimal figure) => figure.ToString(CultureInfo.InvariantCulture);
 

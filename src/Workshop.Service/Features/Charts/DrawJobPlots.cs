@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Jobs;
-using Workshop.Core.Labels;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;

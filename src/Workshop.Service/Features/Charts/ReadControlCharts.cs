@@ -4,8 +4,6 @@ using NodaTime;
 using Workshop.Core.Charts;
 using Workshop.Core.House;
 using Workshop.Core.Labels;
-using Workshop.Core.Shop;
-using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;

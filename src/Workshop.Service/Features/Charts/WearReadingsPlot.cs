@@ -33,9 +33,12 @@ internal sealed record WearReadingsPlot(
         if (Line is { } line)
         {
             var printed = WearArithmetic.PrintedPlusMinus(line.PlusMinusSeconds);
+
+            // The rate to the last digit of its uncertainty, zeros among them.
+            var digits = printed.Scale == 0 ? "0" : $"0.{new string('0', printed.Scale)}";
             yield return Verdict is { } verdict
-                ? Phrase.Of("{0} ± {1} s/d: {2}.", new Figure(WearArithmetic.PrintedRate(line.RatePerDaySeconds, line.PlusMinusSeconds), "+0.###;−0.###;0"), new Figure(printed, "0.###"), verdict)
-                : Phrase.Of("{0} ± {1} s/d so far; the check runs.", new Figure(WearArithmetic.PrintedRate(line.RatePerDaySeconds, line.PlusMinusSeconds), "+0.###;−0.###;0"), new Figure(printed, "0.###"));
+                ? Phrase.Of("{0} ± {1} s/d: {2}.", new Figure(WearArithmetic.PrintedRate(line.RatePerDaySeconds, line.PlusMinusSeconds), $"+{digits};−{digits};{digits}"), new Figure(printed, digits), verdict)
+                : Phrase.Of("{0} ± {1} s/d so far; the check runs.", new Figure(WearArithmetic.PrintedRate(line.RatePerDaySeconds, line.PlusMinusSeconds), $"+{digits};−{digits};{digits}"), new Figure(printed, digits));
         }
         else
         {

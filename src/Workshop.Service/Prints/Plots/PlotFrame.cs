@@ -6,7 +6,7 @@ using SkiaSharp;
 namespace Workshop.Service.Prints.Plots;
 
 /// <summary>How a line is drawn; told apart in black and white too.</summary>
-public enum Stroke
+internal enum Stroke
 {
     Whole,
     Dashed,
@@ -14,7 +14,7 @@ public enum Stroke
 }
 
 /// <summary>Marks that differ in form: a bar that lies, a bar that stands, a full square, an open diamond.</summary>
-public enum Mark
+internal enum Mark
 {
     Lying,
     Standing,
@@ -23,7 +23,7 @@ public enum Mark
 }
 
 /// <summary>Where a text stands against its point.</summary>
-public enum Beside
+internal enum Beside
 {
     Left,
     Right,
@@ -36,7 +36,7 @@ public enum Beside
 /// A plot of rectangular axes in the house's own hand: no dial, no circle, no dark ground. Whoever draws sets the ranges first; dots are
 /// those of a screen.
 /// </summary>
-public sealed class PlotFrame
+internal sealed class PlotFrame
 {
     public const string Paper = "#FDFBF6";
     public const string Ink = "#23211D";

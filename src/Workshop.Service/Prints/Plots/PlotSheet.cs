@@ -8,14 +8,14 @@ namespace Workshop.Service.Prints.Plots;
 /// <summary>One drawing on a sheet.</summary>
 /// <param name="HeightOfWidth">Its height for a width, in dots of a screen.</param>
 /// <param name="Draw">Fills the frame it is given.</param>
-public sealed record PlotPanel(Func<float, float> HeightOfWidth, Action<PlotFrame> Draw);
+internal sealed record PlotPanel(Func<float, float> HeightOfWidth, Action<PlotFrame> Draw);
 
 /// <summary>
 /// A plot with what is said of it: a heading, one drawing or two, and sentences beneath. Drawn once and given as SVG or PNG; light ground,
 /// ink and one accent, so that it can be read in black and white. Widths are in dots of a screen.
 /// </summary>
 /// <param name="Caption">Sentences; what somebody who does not see the drawing needs to know is among them.</param>
-public sealed partial record PlotSheet(string Heading, ImmutableArray<string> Caption, ImmutableArray<PlotPanel> Panels)
+internal sealed partial record PlotSheet(string Heading, ImmutableArray<string> Caption, ImmutableArray<PlotPanel> Panels)
 {
     public const int NarrowestWidth = 280;
     public const int WidestWidth = 2_400;

@@ -1,11 +1,12 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Charts;
 using Workshop.Core.Journal;
 
 namespace Workshop.Core.House;
 
-/// <summary>What the house knows of itself and belongs to no job, folded from the stream <c>house</c>: back-ups, and what was said of due things.</summary>
+/// <summary>What the house knows of itself and belongs to no job, folded from the stream <c>house</c>: back-ups, counts of the safe, restarts of control charts, and what was said of due things.</summary>
 public sealed record House
 {
     public const string Stream = "house";
@@ -18,6 +19,9 @@ public sealed record House
     /// <summary>The newest count of the safe; null where it was never counted.</summary>
     public CountOfSafe? LastCount { get; init; }
 
+    /// <summary>Control charts that a manager let begin anew, as they were told.</summary>
+    public ImmutableArray<ChartRestart> ChartRestarts { get; init; } = [];
+
     public static House Replay(IEnumerable<Entry> entries) => entries.Aggregate(new House(), (house, entry) => house.Apply(entry));
 
     private House Apply(Entry entry) => !entry.Counts ? this : entry.Event switch
@@ -25,6 +29,10 @@ public sealed record House
         BackUpMade made => LastBackUp is { } last && last.MadeAt > made.MadeAt ? this : this with { LastBackUp = made },
         SafeCompared compared => LastCount is { } last && last.At > entry.Effective ? this
             : this with { LastCount = new CountOfSafe(entry.Effective, entry.Person, compared.Counted, compared.Missing, compared.Elsewhere) },
+        ControlChartRestarted restarted => this with
+        {
+            ChartRestarts = ChartRestarts.Add(new ChartRestart(entry.Id, entry.Effective, entry.Person, restarted.Bench, restarted.Instrument, restarted.Reason)),
+        },
         DueAnnounced => this with { Announcements = Announcements.Apply(entry) },
         _ => this,
     };

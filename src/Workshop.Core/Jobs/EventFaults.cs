@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
@@ -68,6 +69,7 @@ public static class EventFaults
         PartEvent part when string.IsNullOrWhiteSpace(part.Part) => [new Fault("/part", Phrase.Of("Which part is missing."))],
         PartReleased { TakenBy: not null } or PartReleased { ExpectedOn: not null } or PartReleased { Essential: not null } => [new Fault("/takenBy", Phrase.Of("Only the service says who was given it."))],
         SafeCounted counted => Counted(counted),
+        ControlChartRestarted restarted => Given(restarted.Reason),
         CorrectionMade made => Given(made.Reason),
         ReportSettled settled => Given(settled.Reason),
         PersonCorrected mended => Stretch(mended),

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
@@ -81,6 +82,9 @@ public sealed record Job
 
     public ReserveBook Reserve { get; init; } = new();
 
+    /// <summary>What it adds to the control charts and to the comparison of instruments.</summary>
+    public RateLedger Rates { get; init; } = new();
+
     /// <summary>What customers told of the watch after it left.</summary>
     public WearReportBook WearReports { get; init; } = new();
 
@@ -148,8 +152,14 @@ public sealed record Job
 
             // However it came to be open: whoever forgot to say so has opened it all the same.
             WaterTests = job.Case.Closed && !heard.Case.Closed ? heard.WaterTests.HearOpened(entry.Effective) : heard.WaterTests,
+            Rates = job.Rates.Hear(entry, heard.Timekeeping, heard.WearChecks, touched: Touches(entry.Event) || (job.Case.Closed && !heard.Case.Closed)),
         };
     }
+
+    // After any of these an instrument has another watch before it.
+    private static bool Touches(WorkshopEvent one) =>
+        one is IndexTouched or TakedownEvent or CaseOpened or PartFitted or StageSentBack
+            or StageStarted { Stage: Stage.Takedown or Stage.Rebuild } or StageFinished { Stage: Stage.Takedown or Stage.Rebuild };
 
     private Job Hear(Entry entry)
     {

@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using Workshop.Core.Agenda;
 using Workshop.Core.Casing;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
 using Workshop.Core.FinalControls;
@@ -118,6 +119,7 @@ public static class EventCatalogue
         ("device.gap-declared", typeof(GapDeclared), SentBy.Bench),
         ("device.heard", typeof(DeviceHeard), SentBy.Bench),
         ("safe.counted", typeof(SafeCounted), SentBy.Bench),
+        ("control-chart.restarted", typeof(ControlChartRestarted), SentBy.Bench),
         ("person.signed-on", typeof(PersonSignedOn), SentBy.Bench),
         ("person.signed-off", typeof(PersonSignedOff), SentBy.Bench),
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),

@@ -2,6 +2,7 @@ using System.Collections.Frozen;
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
@@ -117,6 +118,9 @@ public sealed record ShopRules
 
     /// <summary>What a stopped watch makes one suspect.</summary>
     public StopRules Stops { get; init; } = StopRules.Usual;
+
+    /// <summary>How worn rates are charted, and instruments held against each other.</summary>
+    public ChartRules Charts { get; init; } = ChartRules.Usual;
 
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;

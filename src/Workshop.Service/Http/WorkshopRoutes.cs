@@ -2,6 +2,7 @@ using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BackUps;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
+using Workshop.Service.Features.Charts;
 using Workshop.Service.Features.Cleaning;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Devices;
@@ -62,6 +63,7 @@ public static class WorkshopRoutes
         api.MapShop();
         api.MapParts();
         api.MapWhereabouts();
+        api.MapCharts();
         api.MapBackUps();
         api.MapChanges();
         api.MapProblems();

@@ -80,13 +80,21 @@ public static class Print
         return written.ToArray();
     }
 
+    internal static SKTypeface Typeface(bool bold) => bold ? Bold : Regular;
+
     private static SKTypeface Font(string name)
+    {
+        using var data = SKData.CreateCopy(FontBytes(name));
+        return SKTypeface.FromData(data);
+    }
+
+    /// <summary>A font of the program, <c>PublicSans-Regular.ttf</c> or <c>PublicSans-Bold.ttf</c>.</summary>
+    internal static byte[] FontBytes(string name)
     {
         using var stream = typeof(Print).Assembly.GetManifestResourceStream($"Fonts/{name}")
             ?? throw new InvalidOperationException($"The font {name} is not in the program.");
         using var whole = new MemoryStream();
         stream.CopyTo(whole);
-        using var data = SKData.CreateCopy(whole.ToArray());
-        return SKTypeface.FromData(data);
+        return whole.ToArray();
     }
 }

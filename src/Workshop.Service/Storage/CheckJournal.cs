@@ -69,6 +69,16 @@ public sealed class CheckJournal(Database database)
         where site = @site
           and not exists (select 1 from job where job.site = part_move.site and job.label = part_move.job)
         union all
+        select 'worn rate of ' || job
+        from worn_rate
+        where site = @site
+          and not exists (select 1 from job where job.site = worn_rate.site and job.label = worn_rate.job)
+        union all
+        select 'rate mean of ' || job
+        from rate_mean
+        where site = @site
+          and not exists (select 1 from job where job.site = rate_mean.site and job.label = rate_mean.job)
+        union all
         select 'agenda row of ' || stream
         from agenda
         where site = @site
@@ -174,6 +184,8 @@ public sealed class CheckJournal(Database database)
                 CompareHoldings(job, connection, site, findings);
                 ComparePartMoves(job, connection, site, findings);
                 CompareCauses(job, connection, site, findings);
+                Compare(job, RateRows.WornOf(connection, site, job.Label), job.Rates.Worn, findings);
+                Compare(job, RateRows.MeansOf(connection, site, job.Label), job.Rates.Means, findings);
                 CompareLabels(job, labels, findings);
                 CompareAgenda(job, AgendaPlan.For(job, rules), connection, site, findings);
             }
@@ -242,9 +254,13 @@ public sealed class CheckJournal(Database database)
     private static void CompareCauses(Job job, DbConnection connection, string site, List<string> findings)
     {
         using var reader = connection.ExecuteReader(StopCauses.OfJobSql, new { site, job = job.Label.ToString() });
-        var rows = StopCauses.Read((DbDataReader)reader);
-        findings.AddRange(rows.Except(job.Stops.Causes).Select(one => $"Job {job.Label}: the row {one} is not in the fold."));
-        findings.AddRange(job.Stops.Causes.Except(rows).Select(one => $"Job {job.Label}: {one} has no row."));
+        Compare(job, StopCauses.Read((DbDataReader)reader), job.Stops.Causes, findings);
+    }
+
+    private static void Compare<T>(Job job, ImmutableArray<T> rows, ImmutableArray<T> folded, List<string> findings)
+    {
+        findings.AddRange(rows.Except(folded).Select(one => $"Job {job.Label}: the row {one} is not in the fold."));
+        findings.AddRange(folded.Except(rows).Select(one => $"Job {job.Label}: {one} has no row."));
     }
 
     // What is left over when all jobs have been asked follows from nothing.

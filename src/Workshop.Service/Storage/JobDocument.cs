@@ -6,6 +6,7 @@ using System.Text.Json.Serialization.Metadata;
 using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Casing;
+using Workshop.Core.Charts;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
@@ -85,7 +86,7 @@ public static class JobDocument
 
     /// <summary>
     /// Equal jobs give equal texts. Positions are left out, so that the same entries give the same document in whatever order they
-    /// arrived; the route, the rules of a warranty and the readings of a rate set stand in the entry they were frozen in, the holdings in a table of their own.
+    /// arrived; the route, the rules of a warranty and the readings of a rate set stand in the entry they were frozen in, the holdings and what is charted in tables of their own.
     /// </summary>
     /// <remarks>
     /// It is written with every event and read by nobody but the check: moments are microseconds as in the columns, an entry is
@@ -109,6 +110,7 @@ public static class JobDocument
                 || type.Type == typeof(Standings) && property.PropertyType == typeof(RouteDefinition)
                 || type.Type == typeof(WarrantyTerm) && (property.PropertyType == typeof(WarrantyRuleSet) || property.PropertyType == typeof(DaysOff))
                 || type.Type == typeof(RateSet) && (property.PropertyType == typeof(RateSetRecorded) || property.PropertyType == typeof(RateTerms) || IsReckoned(property))
+                || type.Type == typeof(Job) && property.PropertyType == typeof(RateLedger)
                 || type.Type == typeof(PieceLedger) && property.PropertyType == typeof(ImmutableArray<Holding>))
             {
                 type.Properties.RemoveAt(i);

@@ -3,6 +3,7 @@ using System.Data;
 using System.Data.Common;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
@@ -32,14 +33,17 @@ internal sealed record HeldJob(Job Job)
     /// <summary>The causes found behind its stops, as the table has them; default where that is in doubt.</summary>
     public ImmutableArray<CauseRow> SavedCauses { get; init; } = Job.Stops.Causes;
 
+    /// <summary>What it adds to charts, as the tables have it; null where that is in doubt.</summary>
+    public RateLedger? SavedRates { get; init; } = Job.Rates;
+
     /// <summary>A job without rows yet.</summary>
     public static HeldJob New(Label label) => new(new Job { Label = label }) { SavedHoldings = [], SavedAgenda = [] };
 
     /// <summary>A job whose rows are in doubt.</summary>
-    public HeldJob Doubted() => this with { SavedColumns = null, SavedHoldings = null, SavedAgenda = null, SavedLabels = [], SavedPartMoves = default, SavedCauses = default };
+    public HeldJob Doubted() => this with { SavedColumns = null, SavedHoldings = null, SavedAgenda = null, SavedLabels = [], SavedPartMoves = default, SavedCauses = default, SavedRates = null };
 }
 
-/// <summary>The rows that are folded from a job: <c>job</c>, <c>holding</c>, <c>agenda</c>, <c>part_move</c>, <c>stop_cause</c>, and those of <c>label</c> for its further labels. Each is written only where it differs.</summary>
+/// <summary>The rows that are folded from a job: <c>job</c>, <c>holding</c>, <c>agenda</c>, <c>part_move</c>, <c>stop_cause</c>, <c>worn_rate</c>, <c>rate_mean</c>, and those of <c>label</c> for its further labels. Each is written only where it differs.</summary>
 internal static class JobTable
 {
     private const string SaveJobSql = """
@@ -215,13 +219,14 @@ internal static class JobTable
             StopCauses.Save(statements, site, job);
         }
 
+        RateRows.Save(statements, site, job, held.SavedRates);
         if (held.SavedLabels != job.Labels.Attached)
         {
             Labels.Save(statements, site, job, held.SavedLabels, now);
         }
 
         var dueNow = SaveAgendaRows(statements, site, stream, held.SavedAgenda ?? ReadAgenda(statements, site, stream), agenda, now);
-        return (new HeldJob(job) { SavedColumns = columns, SavedHoldings = job.Holdings, SavedAgenda = agenda, SavedLabels = job.Labels.Attached, SavedPartMoves = job.Parts.Moves, SavedCauses = job.Stops.Causes }, dueNow);
+        return (new HeldJob(job) { SavedColumns = columns, SavedHoldings = job.Holdings, SavedAgenda = agenda, SavedLabels = job.Labels.Attached, SavedPartMoves = job.Parts.Moves, SavedCauses = job.Stops.Causes, SavedRates = job.Rates }, dueNow);
     }
 
     /// <summary>Writes the agenda rows of a stream where they differ.</summary>

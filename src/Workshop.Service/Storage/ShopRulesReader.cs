@@ -76,6 +76,7 @@ public static class ShopRulesReader
             Reserve = rules.Reserve,
             Water = rules.Water,
             Stops = rules.Stops,
+            Charts = rules.Charts,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)

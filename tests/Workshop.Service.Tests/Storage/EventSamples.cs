@@ -91,6 +91,7 @@ public static class EventSamples
         ["device.gap-declared"] = """{"from":13,"to":15}""",
         ["device.heard"] = """{"queueLength":3,"battery":80}""",
         ["safe.counted"] = """{"pieces":["J7K3MQ4T","J8P5NR6C/case"],"missing":["J8P5NR6C/movement"]}""",
+        ["control-chart.restarted"] = """{"bench":"bench-2","instrument":"acoustic-1","reason":"its microphone was exchanged"}""",
         ["person.signed-on"] = "{}",
         ["person.signed-off"] = "{}",
         ["job.taken-in"] = """

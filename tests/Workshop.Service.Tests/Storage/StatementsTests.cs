@@ -74,7 +74,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
         [
             "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
             "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
-            "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql",
+            "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Mvc;
+using Workshop.Core.Charts;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
 using Workshop.Core.House;
@@ -43,7 +44,7 @@ internal static class JudgeSourceEvent
 
         var flags = EventResults.FlagsAtTheDoor(time, data, post);
         var entry = turn.Compose(
-            data.Event is SafeCounted ? House.Stream : StreamEntry.OfSource(one.Source),
+            data.Event is SafeCounted or ControlChartRestarted ? House.Stream : StreamEntry.OfSource(one.Source),
             id,
             data.Event!,
             new Judged { Person = person, Bench = post.Caller.Bench ?? data.Manner.Bench, Role = Word.Of(post.Caller.Role) },
@@ -125,6 +126,7 @@ internal static class JudgeSourceEvent
     private static Phrase Line(Turn turn, WorkshopEvent said, string? person) => said switch
     {
         PersonCorrected mended => Phrase.Of("Numbers {0} to {1} are mended", $"{mended.FromSequence}", $"{mended.ToSequence}"),
+        ControlChartRestarted => Phrase.Of("The chart begins anew"),
         GapDeclared => Phrase.Of("Nobody waits for them any longer"),
         PersonSignedOn => Phrase.Of("{0} is signed on here", NameOf(turn, person)),
         PersonSignedOff when person is null => Phrase.Of("Nobody is signed on here"),

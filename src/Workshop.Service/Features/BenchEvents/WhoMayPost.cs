@@ -1,4 +1,5 @@
 using Workshop.Core.Casing;
+using Workshop.Core.Charts;
 using Workshop.Core.Corrections;
 using Workshop.Core.Holds;
 using Workshop.Core.House;
@@ -37,7 +38,7 @@ public static class WhoMayPost
         HoldLifted lifted => HoldTable.MayLift(lifted.Hold, Word.Of(role)) ? [role] : [],
         PartReserved or PartReceived or PartChecked or PartReleased or SafeCounted => BenchesAndDesks,
         PieceEvent or LabelAttached or LabelReplaced or ScanMade or NoteWritten or DamageSeen or FindingRecorded or GapDeclared or DeviceHeard or CorrectionMade or PersonSignedOn or PersonSignedOff or PolishConfirmed => BenchesAndDesks,
-        WaiverGiven or ReportSettled or PersonCorrected or ToleranceExcepted => [],
+        WaiverGiven or ReportSettled or PersonCorrected or ToleranceExcepted or ControlChartRestarted => [],
         MixUpSuspected => [],
         _ => Benches,
     }).Contains(role);

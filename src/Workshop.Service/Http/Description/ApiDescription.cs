@@ -17,6 +17,7 @@ public static class ApiDescription
     {
         ["Agenda"] = "What falls due, overdue first.",
         ["Parts"] = "Spare parts: what there is of each and for whom, and what is on order.",
+        ["Charts"] = "Worn rates on control charts, instruments held against each other, and plots of a watch's rates.",
         ["Whereabouts"] = "What is where: the list of the evening, and what lies with somebody who is away.",
         ["Back-ups"] = "Whether what is kept is kept twice.",
         ["Bench events"] = "The one door for everything a bench says.",

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
@@ -77,6 +78,9 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>What a stopped watch makes one suspect, and what each test of it takes.</summary>
     public StopRules Stops { get; init; } = StopRules.Usual;
+
+    /// <summary>When worn rates have limits, and within what time two instruments must have measured the same watch.</summary>
+    public ChartRules Charts { get; init; } = ChartRules.Usual;
 
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;

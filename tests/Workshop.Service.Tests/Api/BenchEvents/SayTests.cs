@@ -126,6 +126,7 @@ public class SayTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
         var away = Device.Pair(host);
         var report = await watch.Tells("final-control.passed", await watch.Control(), at: away.Now - Duration.FromMinutes(30), device: away);
         await Line("report.settled", $$$"""{"of":{"source":"{{{away.Source}}}","id":"{{{report.Whole.GetProperty("id").GetString()}}}"},"as":"did-not-happen","reason":"asked","person":"ines"}""", manager);
+        await Line("control-chart.restarted", """{"instrument":"acoustic-1","reason":"its microphone was exchanged"}""", manager, about: null);
         await Line("person.corrected", $$"""{"source":"{{away.Source}}","fromSequence":1,"toSequence":1,"person":"vera","reason":"the badges lay exchanged"}""", manager, about: null);
 
         Assert.Equal(EventCatalogue.Rows.Where(row => row.SentBy == SentBy.Bench).Select(row => row.Type).Order(), lines.Keys.Order());

@@ -27,6 +27,7 @@ public class WhoMaySayWhatTests
         ["part.fitted"] = [Bench],
         ["part.released"] = [Bench, Desk],
         ["safe.counted"] = [Bench, Desk],
+        ["control-chart.restarted"] = [],
         ["case.closed"] = [Bench],
         ["case.opened"] = [Bench],
         ["seal.seen"] = [Bench],

@@ -127,7 +127,24 @@ public sealed record Job
             return job;
         }
 
-        return job.Hear(entry) with { Waivers = job.Waivers.Apply(entry) };
+        var heard = job.Hear(entry);
+        return heard with
+        {
+            Waivers = job.Waivers.Apply(entry),
+            WearChecks = heard.WearChecks.HearTouched(opened: job.Case.Closed && !heard.Case.Closed, entry),
+        };
+    }
+
+    /// <summary>What a day on the wrist would bring by the newest set at full wind since the index was touched and the movement rebuilt.</summary>
+    public PredictedRate? PredictedRate(WearProfile profile)
+    {
+        var rebuilt = Standings.Of(Stage.Rebuild).Since;
+        return Timekeeping.RateSets.LastOrDefault(set =>
+            set.Told is { WindState: WindState.Full, ChronographRunning: not true }
+            && (Timekeeping.IndexTouchedAt is not { } touched || set.At > touched)
+            && (rebuilt is not { } then || set.At >= then)) is { } newest
+            ? Core.Timekeeping.PredictedRate.Of(newest.Told.Readings, profile)
+            : null;
     }
 
     private Job Hear(Entry entry)
@@ -189,14 +206,14 @@ public sealed record Job
                 var touched = Timekeeping.Apply(entry);
                 return (OpenImplied(entry) with { Timekeeping = touched.Area }).Say(touched.Says, entry);
             case RateSetRecorded:
-                return this with { Timekeeping = Timekeeping.Apply(entry).Area };
+                return this with { Timekeeping = Timekeeping.Apply(entry).Area, WearChecks = WearChecks.Apply(entry, Timekeeping, Case.Closed).Area };
             case TrialDayRecorded:
                 return this with { Trials = Trials.Apply(entry) };
             case WaterTestRecorded:
                 var water = WaterTests.Apply(entry);
                 return (this with { WaterTests = water.Area }).Say(water.Says, entry);
-            case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead:
-                var wear = WearChecks.Apply(entry);
+            case WearCheckEvent or ClockStepped:
+                var wear = WearChecks.Apply(entry, Timekeeping, Case.Closed);
                 return (this with { WearChecks = wear.Area }).Say(wear.Says, entry);
             case FinalControlPassed or FinalControlRefused:
                 var control = FinalControl.Apply(entry);

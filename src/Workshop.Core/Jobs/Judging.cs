@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NodaTime;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Gates;
 using Workshop.Core.Groups;
@@ -9,6 +10,7 @@ using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
+using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
@@ -25,13 +27,10 @@ internal static class Judging
         {
             JobTakenIn taken => judged with { Route = facts.Rules.Routes.GetValueOrDefault(taken.Variant) },
             VariantChanged changed => judged with { Route = facts.Rules.Routes.GetValueOrDefault(changed.Variant) },
+            WearCheckStarted { Kind: WearCheckKind.Static } => judged with { Static = StaticTerms.Of(ToleranceOf(before, facts.Rules)) },
             WearCheckStarted started when before.Route is { Wear: { } rules } route && facts.Rules.WornWindowOf(route) is { } window => judged with
             {
-                Wear = before.WearChecks.TermsFor(
-                    rules,
-                    window,
-                    WearArithmetic.ReadingUncertainty(started.ReadBy, started.StepSeconds, started.RoundTripMilliseconds, rules.ReadingResolutionSeconds),
-                    started.Owed),
+                Wear = WearTermsOf(before, rules, window, started, facts.Rules),
             },
 
             StageStarted { Stage: Stage.Takedown } or StageFinished { Stage: Stage.Takedown } when before.Groups.Expected.IsEmpty && GroupsOf(before, facts.Rules) is { IsEmpty: false } expected => judged with
@@ -48,6 +47,26 @@ internal static class Judging
             TakedownEvent => judged with { Takedown = asking.Takedown },
             JobHandedOver over when IsTheLast(before, over) => judged with { Warranty = WarrantyOf(before, over, facts.Rules) },
             _ => judged,
+        };
+    }
+
+    private static ToleranceKind? ToleranceOf(Job before, ShopRules rules) =>
+        before.Route?.ToleranceKind is { } named ? rules.Tolerances.GetValueOrDefault(named) : null;
+
+    private static WearTerms WearTermsOf(Job before, WearRules rules, RateWindow window, WearCheckStarted started, ShopRules shop)
+    {
+        var terms = before.WearChecks.TermsFor(
+            rules, window, WearArithmetic.ReadingUncertainty(started.ReadBy, started.StepSeconds, started.RoundTripMilliseconds, rules.ReadingResolutionSeconds), started.Owed);
+        var aWeek = terms.Owed >= Duration.FromDays(7);
+        return terms with
+        {
+            Zone = shop.Calendar.Zone.Id,
+            PredictedPerDaySeconds = before.PredictedRate(shop.Timekeeping.WearProfile)?.RatePerDaySeconds,
+            UnlikePredictionSeconds = shop.WearChecks.UnlikePredictionSeconds,
+            MidnightsAtLeast = aWeek ? shop.WearChecks.MidnightsInAWeek : null,
+
+            // Only a chronograph has anything to reset: its tolerance has limits for the running one.
+            ResetsADay = aWeek && ToleranceOf(before, shop)?.Running is not null ? shop.WearChecks.ResetsADay : null,
         };
     }
 

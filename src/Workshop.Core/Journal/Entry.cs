@@ -56,6 +56,8 @@ public static class EntryFlag
     public const string BeyondCalendar = "beyond-calendar";
     public const string CountDiffers = "count-differs";
     public const string PartTaken = "part-taken";
+    public const string MidnightsDiffer = "midnights-differ";
+    public const string UnlikePrediction = "unlike-prediction";
 }
 
 /// <summary>

@@ -47,6 +47,9 @@ public sealed record Judged
     /// <summary>What a worn check that was started here owes, and the window it is judged by.</summary>
     public WearTerms? Wear { get; init; }
 
+    /// <summary>What a static check that was started here is judged by.</summary>
+    public StaticTerms? Static { get; init; }
+
     /// <summary>The kind of calibre and the orders that a step of a takedown was judged by.</summary>
     public TakedownTerms? Takedown { get; init; }
 

@@ -101,6 +101,9 @@ public sealed record ShopRules
     /// <summary>How rates are looked at.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
 
+    /// <summary>Figures of checks after wear.</summary>
+    public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;
+
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;
 

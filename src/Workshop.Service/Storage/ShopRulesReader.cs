@@ -72,6 +72,7 @@ public static class ShopRulesReader
             Parts = rules.Parts,
             Insurance = rules.Insurance,
             Timekeeping = rules.Timekeeping,
+            WearChecks = rules.WearChecks,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)

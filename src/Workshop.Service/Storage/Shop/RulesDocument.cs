@@ -15,6 +15,7 @@ using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
+using Workshop.Core.WearChecks;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -61,6 +62,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>How a day on the wrist is spent, by which a rate is predicted.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
 
+    /// <summary>Figures of checks after wear that are the same for every kind of work.</summary>
+    public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;
+
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
 
@@ -83,7 +87,7 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")).Concat(Takedown.Faults("/takedown")).Concat(Timekeeping.Faults("/timekeeping")))
+        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")).Concat(Takedown.Faults("/takedown")).Concat(Timekeeping.Faults("/timekeeping")).Concat(WearChecks.Faults("/wearChecks")))
         {
             yield return fault;
         }

@@ -5,7 +5,7 @@ using Workshop.Core.Journal;
 namespace Workshop.Core.WearChecks;
 
 /// <summary>What one reading of a worn check comes to.</summary>
-internal static class WearJudge
+public static class WearJudge
 {
     /// <param name="check">The check with its readings so far, no pause open.</param>
     public static WearReading Of(WearCheck check, WearCheckRead read, EventId id, Instant at)

@@ -88,8 +88,9 @@ internal static class JudgeJobEvent
         Effective = decision.Entries.Single(written => written.Entry.Id == incoming.Id).Entry.Effective,
         Flags = decision.Flags,
         Say = say,
-        Reading = decision.Job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearFigures.Of(reading) : null,
+        Reading = decision.Job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearFigures.Of(reading)
+            : decision.Job.WearChecks.StaticReadingOf(incoming.Id) is { } still ? WearFigures.Of(still) : null,
         RateSet = decision.Job.Timekeeping.RateSets.LastOrDefault(set => set.Id == incoming.Id) is { } set ? RateFigures.Of(set.Figures) : null,
-        Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due : null,
+        Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due ?? decision.Job.WearChecks.RunningStatic?.Due : null,
     };
 }

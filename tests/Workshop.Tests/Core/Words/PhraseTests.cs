@@ -3,6 +3,7 @@ using NodaTime;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Route;
+using Workshop.Core.WearChecks;
 using Workshop.Core.Words;
 using Workshop.Tests.Conventions;
 
@@ -25,6 +26,28 @@ public partial class PhraseTests
     private static readonly Dictionary<string, object[]> UsualParts = new()
     {
         ["{0}"] = [APlace],
+        ["Due while closed: not before {0}"] = [new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc)],
+        ["start before {0}, or not before {1}"] = [new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc), new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc)],
+        ["start not before {0}"] = [new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc)],
+        ["{0} holds {1}"] = ["W-12", "J7K3MQ4T"],
+        ["The set at full wind lacks {0} positions"] = [3],
+        ["The second set lacks {0} positions"] = [3],
+        ["Failed {0} times in the same hands"] = [2],
+        ["{0} s/d, {1}° upright"] = [Figure.Signed(-12.4m), new Figure(223, "0")],
+        ["{0} s/d, no amplitude"] = [Figure.Signed(-12.4m)],
+        ["Read after {0} h: no verdict; start it anew"] = [new Figure(39.75m, "0.##")],
+        ["Nothing to judge it by: {0}"] = ["+2.4 s/d, 223° upright"],
+        ["Outside lying still: {0}"] = ["+2.4 s/d, 223° upright"],
+        ["Read it from {0} to {1}"] = [new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc), new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc)],
+        ["After {0} h it would be settled."] = [new Figure(41, "0")],
+        ["{0} s/d from what the last set foretells: something happened in casing."] = [Figure.Signed(-12.4m)],
+        ["There were {0} midnights, not as many as told."] = [2],
+        ["{0}."] = [WearNotice.Mist],
+        ["start the static check before {0}, or not before {1}"] = [new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc), new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc)],
+        ["start the static check not before {0}"] = [new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc)],
+        ["start the worn check from {0} on"] = [new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc)],
+        ["winder place free: {0}"] = ["W-12"],
+        ["no winder place free; the next one frees {0}"] = [new LocalDateTime(2026, 9, 23, 15, 40).InZoneStrictly(DateTimeZone.Utc)],
         ["{0} is signed on here"] = ["Mara"],
         ["{0} is signed off"] = ["Mara"],
         ["{0}. Confirm when it began"] = ["+2.4 ± 0.6 s/d"],

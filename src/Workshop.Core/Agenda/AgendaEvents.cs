@@ -58,6 +58,9 @@ public enum AgendaKind
     /// <summary>A part has not come on the day it was to come.</summary>
     PartLate,
 
+    /// <summary>A customer told of their watch, and waits for an answer.</summary>
+    WearReport,
+
     /// <summary>The safe is to be counted before the shop is locked.</summary>
     EveningList,
 

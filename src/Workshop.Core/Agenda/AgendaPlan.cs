@@ -7,6 +7,7 @@ using Workshop.Core.Promises;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 using Workshop.Core.Words;
 
 namespace Workshop.Core.Agenda;
@@ -38,6 +39,7 @@ public static class AgendaPlan
             .. Dates(job, calendar),
             .. AtRisk(job, rules),
             .. Claims(job, calendar),
+            .. Told(job, calendar),
             .. Closing(job, calendar),
             .. HandOffs.Untaken(job, rules),
             .. HandOffs.Orphans(job, rules),
@@ -173,6 +175,14 @@ public static class AgendaPlan
         {
             var received = claim.ReceivedOn?.AtStartOfDayInZone(calendar.Zone).ToInstant() ?? claim.ReportedAt;
             yield return Row(job, calendar, AgendaKind.ClaimUndecided, $"{claim.Number}", received + (job.Warranty.DecideWithin ?? ClaimDecidedWithin), $"Decide claim {claim.Number}");
+        }
+    }
+
+    private static IEnumerable<AgendaRow> Told(Job job, ShopCalendar calendar)
+    {
+        if (job.WearReports.Waiting() is { } report)
+        {
+            yield return Row(job, calendar, AgendaKind.WearReport, $"{report.Number}", report.At, WearReportSentences.ToDo(report).In(Language.English));
         }
     }
 

@@ -24,6 +24,7 @@ using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Jobs;
 
@@ -69,6 +70,9 @@ public sealed record Job
     public WaterTestRecord WaterTests { get; init; } = new();
 
     public WearCheckRecord WearChecks { get; init; } = new();
+
+    /// <summary>What customers told of the watch after it left.</summary>
+    public WearReportBook WearReports { get; init; } = new();
 
     public FinalControlRecord FinalControl { get; init; } = new();
 
@@ -215,6 +219,8 @@ public sealed record Job
             case WearCheckEvent or ClockStepped:
                 var wear = WearChecks.Apply(entry, Timekeeping, Case.Closed);
                 return (this with { WearChecks = wear.Area }).Say(wear.Says, entry);
+            case WearReported or WearReportAnswered:
+                return this with { WearReports = WearReports.Apply(entry) };
             case FinalControlPassed or FinalControlRefused:
                 var control = FinalControl.Apply(entry);
                 return (this with { FinalControl = control.Area, Groups = entry.Event is FinalControlRefused ? Groups.ForgetTheFall() : Groups }).Say(control.Says, entry);

@@ -14,6 +14,7 @@ using Workshop.Core.Timekeeping;
 using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Jobs;
 
@@ -44,6 +45,7 @@ internal static class Judging
             {
                 UsableUntil = facts.Rules.Calendar.EndOfDay(facts.Rules.Calendar.DateOf(incoming.Effective)),
             },
+            WearReported => judged with { WearReport = ComparedWith(before, facts.Rules) },
             TakedownEvent => judged with { Takedown = asking.Takedown },
             JobHandedOver over when IsTheLast(before, over) => judged with { Warranty = WarrantyOf(before, over, facts.Rules) },
             _ => judged,
@@ -73,6 +75,15 @@ internal static class Judging
     // What the kind of work has is asked when the movement comes apart, not when the watch came in.
     private static ImmutableArray<ExpectedGroup> GroupsOf(Job before, ShopRules rules) =>
         before.Route is { } route ? rules.Routes.GetValueOrDefault(route.Id)?.Groups ?? [] : [];
+
+    private static WearReportTerms ComparedWith(Job before, ShopRules rules) => new()
+    {
+        Window = before.WearChecks.LastJudged?.Terms.Window ?? (before.Route is { } route ? rules.WornWindowOf(route) : null),
+        PredictedPerDaySeconds = before.Timekeeping.RateSets is [.., var set] ? PredictedRate.Of(set.Told.Readings, rules.Timekeeping.WearProfile)?.RatePerDaySeconds : null,
+        ByEyeSeconds = before.Route?.Wear?.ReadingResolutionSeconds ?? new WearRules().ReadingResolutionSeconds,
+        FreeUntil = before.Warranty.HandedOverOn?.PlusDays(rules.WearReports.FreeAdjustmentDays),
+        LeastDays = rules.WearReports.LeastDays,
+    };
 
     private static Label? WorthKeeping(Job before, Label? under) =>
         under is { } label && (label != before.Label || before.Labels.ReplacementOf(label) is not null) ? under : null;

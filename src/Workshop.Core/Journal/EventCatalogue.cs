@@ -28,6 +28,7 @@ using Workshop.Core.Waivers;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Journal;
 
@@ -131,6 +132,8 @@ public static class EventCatalogue
         ("mix-up.suspected", typeof(MixUpSuspected), SentBy.Service),
         ("job.handed-over", typeof(JobHandedOver), SentBy.Service),
         ("delivery.recorded", typeof(DeliveryRecorded), SentBy.Service),
+        ("wear.reported", typeof(WearReported), SentBy.Service),
+        ("wear-report.answered", typeof(WearReportAnswered), SentBy.Service),
         ("claim.reported", typeof(ClaimReported), SentBy.Service),
         ("claim.decided", typeof(ClaimDecided), SentBy.Service),
         ("claim.stay-recorded", typeof(ClaimStayRecorded), SentBy.Service),

@@ -7,6 +7,7 @@ using Workshop.Core.Route;
 using Workshop.Core.Takedown;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Journal;
 
@@ -49,6 +50,9 @@ public sealed record Judged
 
     /// <summary>What a static check that was started here is judged by.</summary>
     public StaticTerms? Static { get; init; }
+
+    /// <summary>What a customer's report is compared with.</summary>
+    public WearReportTerms? WearReport { get; init; }
 
     /// <summary>The kind of calibre and the orders that a step of a takedown was judged by.</summary>
     public TakedownTerms? Takedown { get; init; }

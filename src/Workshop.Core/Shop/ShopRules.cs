@@ -15,6 +15,7 @@ using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Core.Shop;
 
@@ -103,6 +104,9 @@ public sealed record ShopRules
 
     /// <summary>Figures of checks after wear.</summary>
     public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;
+
+    /// <summary>What is made of reports of customers.</summary>
+    public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

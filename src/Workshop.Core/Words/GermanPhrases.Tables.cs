@@ -93,7 +93,7 @@ public static partial class GermanPhrases
         ["This version of the quote was answered otherwise"] = "Diese Fassung wurde schon anders beantwortet",
         ["Read the answer that stands; whoever decides anew gets a new version of the quote."] = "Die gültige Antwort lesen; wer neu entscheidet, bekommt eine neue Fassung des Kostenvoranschlags.",
         ["The watch has not been handed over"] = "Die Uhr ist noch nicht abgegeben",
-        ["A claim and its days belong to a warranty, which begins at hand-over; before that, put it right within the job."] = "Ein Garantiefall und seine Tage gehören zu einer Garantie, die mit der Abgabe beginnt; vorher im Auftrag richten.",
+        ["A claim, its days and what a customer tells of wear come after hand-over; before that, put it right within the job."] = "Ein Garantiefall, seine Tage und was ein Kunde vom Tragen berichtet, kommen nach der Abgabe; vorher im Auftrag richten.",
         ["Somebody has changed it meanwhile"] = "Jemand hat es inzwischen geändert",
         ["Read it again, look at what changed, and send the change with the new ETag."] = "Nochmals lesen, die Änderung ansehen und mit dem neuen ETag senden.",
         ["The body is too large"] = "Der Inhalt ist zu groß",

@@ -135,7 +135,7 @@ internal static class WorkWords
         WordList.Of<AgendaKind>("agendaKind",
             ("wear-check", "Trageprobe"), ("wear-check-fails", "Trageproben nicht bestanden"), ("review", "Meldung zu prüfen"), ("ground-lost", "ohne Grundlage"),
             ("promise", "zugesagter Tag"), ("quote-expiry", "Ablauf des Kostenvoranschlags"), ("hold-until", "look at the hold again", "Sperre wieder ansehen"),
-            ("claim-undecided", "Garantiefall unentschieden"), ("warranty-over", "Garantie abgelaufen"),
+            ("claim-undecided", "Garantiefall unentschieden"), ("wear-report", "a customer's report waits for an answer", "eine Rückmeldung wartet auf Antwort"), ("warranty-over", "Garantie abgelaufen"),
             ("hand-off", "Übergabe ohne Übernahme"), ("orphan", "bei niemandem, den das Haus kennt"), ("query", "Rückfrage an die Leitung"),
             ("with-firm", "with a firm", "bei einer Firma"), ("device-silent", "device not heard", "Gerät meldet sich nicht"),
             ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("fluid-runs", "fluid has had nearly all its runs", "Flüssigkeit hat fast alle Läufe"), ("back-up", "back-up", "Sicherung"),

@@ -20,6 +20,7 @@ using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Takedown;
 using Workshop.Service.Features.Warranties;
 using Workshop.Service.Features.Watches;
+using Workshop.Service.Features.WearReports;
 using Workshop.Service.Features.Whereabouts;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Description;
@@ -45,6 +46,7 @@ public static class WorkshopRoutes
         api.MapMoney();
         api.MapPromises();
         api.MapWarranties();
+        api.MapWearReports();
         api.MapCustomers();
         api.MapWatches();
         api.MapBenchEvents();

@@ -81,6 +81,7 @@ public static class ShopRulesReader
             CleaningRoom = ReadCleaningRoom(connection, site, asOf),
             Money = rules.Money,
             Warranties = rules.Warranties,
+            WearReports = rules.WearReports,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }

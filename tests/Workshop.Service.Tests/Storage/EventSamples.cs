@@ -118,6 +118,8 @@ public static class EventSamples
         ["mix-up.suspected"] = """{"seenAt":"J7K3MQ4T","other":"JABCDEFG","differing":["case-serial"]}""",
         ["job.handed-over"] = """{"how":"dispatched","pieces":["movement","case"],"to":"parcel desk","identitySeen":true,"on":"2026-03-14"}""",
         ["delivery.recorded"] = """{"on":"2026-03-18","how":"signature"}""",
+        ["wear.reported"] = """{"report":1,"reportedOn":"2026-01-10","amount":2,"unit":"minutes","direction":"gains","overDays":7,"stopped":false,"dateRight":true,"wornByNight":false,"nightPosition":"dial-up","sport":false,"nearMagnets":true,"channel":"telephone","text":"two minutes fast after a week"}""",
+        ["wear-report.answered"] = """{"report":1,"answer":"invited","note":"comes on Tuesday"}""",
         ["claim.reported"] = """{"claim":1,"reportedOn":"2026-01-10","receivedOn":"2026-01-12","text":"stops at night"}""",
         ["claim.decided"] = """{"claim":1,"covered":false,"lines":["movement"],"reason":"stood on a loudspeaker","goodwill":"magnetism-removed"}""",
         ["claim.stay-recorded"] = """{"claim":1,"receivedOn":"2026-01-10","returnedOn":"2026-02-02"}""",

@@ -1,6 +1,4 @@
-using NodaTime;
 using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
 using Workshop.Core.Shop;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.WearChecks;

@@ -24,6 +24,8 @@ public static class HistoryData
         ["payment.corrected"] = ["payment"],
         ["account.changed"] = [],
         ["job.handed-over"] = ["how", "pieces", "on"],
+        ["wear.reported"] = ["report", "reportedOn", "amount", "unit", "direction", "overDays", "stopped", "dateRight", "wornByNight", "nightPosition", "sport", "nearMagnets"],
+        ["wear-report.answered"] = ["report", "answer"],
         ["claim.reported"] = ["claim", "reportedOn", "receivedOn"],
         ["claim.decided"] = ["claim", "covered", "lines"],
     }.ToFrozenDictionary(StringComparer.Ordinal);

@@ -71,7 +71,7 @@ public static class ProblemCatalogue
         "Read the answer that stands; whoever decides anew gets a new version of the quote.");
 
     public static readonly ProblemKind NotHandedOver = new("not-handed-over", 409, "The watch has not been handed over",
-        "A claim and its days belong to a warranty, which begins at hand-over; before that, put it right within the job.");
+        "A claim, its days and what a customer tells of wear come after hand-over; before that, put it right within the job.");
 
     public static readonly ProblemKind NotDispatched = new("not-dispatched", 409, "The watch was not sent",
         "A delivery belongs to a parcel; a watch that was collected is with its owner from its hand-over on.");

@@ -16,6 +16,7 @@ using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearChecks;
+using Workshop.Core.WearReports;
 
 namespace Workshop.Service.Storage.Shop;
 
@@ -64,6 +65,9 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>Figures of checks after wear that are the same for every kind of work.</summary>
     public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;
+
+    /// <summary>What is made of reports of customers.</summary>
+    public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);

@@ -4,6 +4,7 @@ using Workshop.Core.Route;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Storage;
+using Workshop.Service.Tests.Api.Jobs;
 using Workshop.Service.Tests.Storage;
 
 namespace Workshop.Service.Tests.Api.BenchEvents;
@@ -29,7 +30,7 @@ public class StaticCheckTests
         await watch.Tells("rate-set.recorded", Set("full", "4"));
         host.Clock.Advance(Duration.FromHours(23.5));
         var early = await watch.Tells("wear-check.read", """{"kind":"static","person":"mara"}""");
-        Assert.Equal("sets-to-compare", early.Whole.GetProperty("problem").GetProperty("gates")[0].GetProperty("gate").GetString());
+        Assert.Equal("sets-to-compare", early.Problem.GetProperty("code").GetString());
         await watch.Tells("rate-set.recorded", Set("one-day", "7"));
 
         var read = await watch.Tells("wear-check.read", """{"kind":"static","person":"mara"}""");

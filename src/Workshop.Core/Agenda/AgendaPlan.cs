@@ -31,6 +31,7 @@ public static class AgendaPlan
         : [
             .. WornChecks(job, calendar),
             .. ReserveLooks.Of(job, calendar),
+            .. StaticChecks(job, calendar),
             .. Repeats(job),
             .. Reviews(job),
             .. Queries(job),
@@ -74,13 +75,30 @@ public static class AgendaPlan
             : Row(job, calendar, AgendaKind.WearCheck, reference, due, "Read the worn check");
     }
 
+    // The task lies inside the window where somebody is there in it; a start that nobody could measure was refused.
+    private static IEnumerable<AgendaRow> StaticChecks(Job job, ShopCalendar calendar)
+    {
+        if (job.WearChecks.RunningStatic is { } still)
+        {
+            yield return Build(
+                job, AgendaKind.WearCheck, still.Start.ToString(), still.Due, StaticStart.TaskOf(still.StartedAt, calendar), "Measure and read the static check, 23 to 25 h after its start",
+                (AgendaLevel.Due, () => still.Due),
+                (AgendaLevel.Overdue, () => calendar.AfterWorkingHours(still.Due, OverdueAfter)),
+                (AgendaLevel.Manager, () => calendar.NextWorkingDay(still.Due)));
+        }
+    }
+
     private static IEnumerable<AgendaRow> Repeats(Job job)
     {
-        var limit = job.Route?.Wear?.FailsBeforeTheManager ?? int.MaxValue;
-        if (job.WearChecks.CountedFails >= limit && job.WearChecks is { Running: null, LastJudged: { EndedAt: { } at } last } && !job.Standings.Stands(Stage.WearCheck))
+        if (job.WearChecks is not { Running: null, LastJudged: { EndedAt: { } at } last, CountedFails: >= 2 and var fails } || job.Standings.Stands(Stage.WearCheck))
         {
-            yield return ForTheManager(job, AgendaKind.WearCheckFails, last.Start.ToString(), at, $"Worn check failed {job.WearChecks.CountedFails} times: decide how to go on");
+            yield break;
         }
+
+        var limit = job.Route?.Wear?.FailsBeforeTheManager ?? int.MaxValue;
+        yield return ForTheManager(
+            job, AgendaKind.WearCheckFails, last.Start.ToString(), at,
+            fails >= limit ? $"Worn check failed {fails} times: decide how to go on" : $"Worn check failed {fails} times: a second watchmaker looks");
     }
 
     private static IEnumerable<AgendaRow> Reviews(Job job) =>

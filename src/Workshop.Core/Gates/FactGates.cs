@@ -38,6 +38,8 @@ public static class FactGates
         LabelAttached attached => LabelGates.Free(job, asking, attached.Label, attached.Piece, facts.NamesOfLabel),
         LabelReplaced replaced => LabelGates.Free(job, asking, replaced.By, job.Labels.PieceOf(replaced.Label), facts.NamesOfLabel),
         PolishConfirmed => PersonNamed(asking),
+        WearCheckStarted { Kind: WearCheckKind.Static } => WearGates.StaticStartUseful(asking),
+        WearCheckStarted started => WearGates.WinderPlaceFree(job, asking, started, facts.WornAtWinderPlace),
         CageLoaded loaded when facts.Cage is not null && !job.Cages.Is(loaded) => CleaningGates.Load(loaded, asking, facts.Cage),
         CageEmptied emptied when facts.Cage is not null => CleaningGates.Empty(emptied, job.Label, asking, facts.Cage, job.Cages.Open(emptied.Cage)),
         JobTakenIn taken => FixedDate(taken.FixedDate, facts.Reachable, asking.Rules),

@@ -53,6 +53,9 @@ public static class JobGates
         PiecePut put => InTheHouse(job, asking)
             .Concat(PieceByPiece(job, asking, put)),
         PieceGiven or PartReserved or PartFitted => InTheHouse(job, asking),
+        WearCheckStarted { Kind: WearCheckKind.Static } started => InTheHouse(job, asking)
+            .Concat(HoldGate(job, asking, Blocks.Starts | Blocks.Work))
+            .Concat(WearGates.StartStatic(job, asking, started)),
         WearCheckStarted started => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.WearCheck))
             .Concat(Needs(job, asking, Stage.WearCheck))
@@ -70,7 +73,11 @@ public static class JobGates
         InspectionRecorded => InTheHouse(job, asking),
         PolishConfirmed => InTheHouse(job, asking)
             .Concat(PolishWished(job, asking)),
-        WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead => WearGates.Running(job, asking),
+        WearCheckRead { Kind: WearCheckKind.Static } read => WearGates.Running(job, asking, read.Kind)
+            .Concat(WearGates.SetsToCompare(job, asking, read)),
+        WearCheckRead read => WearGates.Running(job, asking, read.Kind)
+            .Concat(WearGates.LooksRight(job, asking, read)),
+        WearCheckEvent said => WearGates.Running(job, asking, said.Kind),
         FinalControlPassed passed => InTheHouse(job, asking)
             .Concat(InRoute(job, asking, Stage.FinalControl))
             .Concat(Needs(job, asking, Stage.FinalControl))

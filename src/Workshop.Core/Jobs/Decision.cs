@@ -95,6 +95,9 @@ public sealed record Facts
     /// <summary>How many of a part there are and for whom, before this event; null for one the shop has not written down.</summary>
     public Func<string, PartStock?> StockOf { get; init; } = _ => null;
 
+    /// <summary>The job whose running check names a place of the winder; null where it is free.</summary>
+    public Func<string, Label?> WornAtWinderPlace { get; init; } = _ => null;
+
     /// <summary>Another job as it stands.</summary>
     public Func<Label, Job?> OtherJob { get; init; } = _ => null;
 

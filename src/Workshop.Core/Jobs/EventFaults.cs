@@ -42,13 +42,14 @@ public static class EventFaults
         StageFinished { Stage: Stage.Expected or Stage.Queue or Stage.Ready or Stage.Closed } finished => [new Fault("/stage", Phrase.Of("'{0}' is reached, never posted.", finished.Stage))],
         StageSentBack back => ToAStage(back.To),
         FinalControlRefused refused => ToAStage(refused.To),
-        WearCheckStarted { Kind: WearCheckKind.Static } or WearCheckPaused { Kind: WearCheckKind.Static } or WearCheckResumed { Kind: WearCheckKind.Static }
-            or WearCheckRead { Kind: WearCheckKind.Static } => [new Fault("/kind", Phrase.Of("Only worn checks are kept so far."))],
+        WearCheckResumed { Kind: WearCheckKind.Static } => [new Fault("/kind", Phrase.Of("A static check is never paused; start a fresh one."))],
+        WearCheckStarted { Kind: WearCheckKind.Static } started => Offset(started.OffsetSeconds).Concat(started.Owed is null ? [] : [new Fault("/owed", Phrase.Of("A static check owes a day; nothing else is asked for."))]),
         WearCheckStarted started => Offset(started.OffsetSeconds).Concat(OwedFor(started)),
-        WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)),
         RateSetRecorded set => RateFaults.Of(set),
         LiftAngleCorrected corrected => RateFaults.LiftAngle(corrected.LiftAngleDegrees),
         ToleranceExcepted excepted => Given(excepted.Reason),
+        WearCheckRead { Kind: WearCheckKind.Static } still => Offset(still.OffsetSeconds),
+        WearCheckRead read => Reading(read).Concat(Offset(read.OffsetSeconds)).Concat(Counts(read)),
         TakedownEvent or FindingRecorded or InspectionRecorded => TakedownFaults.Of(one),
         TrialDayRecorded told => TrialFaults.Of(told),
         FunctionChecked told => FunctionFaults.Of(told),
@@ -116,6 +117,11 @@ public static class EventFaults
             yield return new Fault("/liftAngleDegrees", Phrase.Of("A quartz watch has no balance and no lift angle."));
         }
 
+        if (one is WearCheckEvent { Kind: WearCheckKind.Static })
+        {
+            yield return new Fault("/kind", Phrase.Of("A quartz watch has no spring that runs down; check it worn."));
+        }
+
         if (one is not RateSetRecorded set)
         {
             yield break;
@@ -137,6 +143,19 @@ public static class EventFaults
             {
                 yield return new Fault($"/readings/{i}/beatErrorMilliseconds", Phrase.Of("A quartz watch has no beat error."));
             }
+        }
+    }
+
+    private static IEnumerable<Fault> Counts(WearCheckRead read)
+    {
+        if (read.Midnights < 0)
+        {
+            yield return new Fault("/midnights", Phrase.Of("Fewer than none cannot be counted."));
+        }
+
+        if (read.Resets is { } resets && (resets.Tried < 0 || resets.Right < 0 || resets.Right > resets.Tried))
+        {
+            yield return new Fault("/resets", Phrase.Of("As many resets were right as were tried, at most."));
         }
     }
 

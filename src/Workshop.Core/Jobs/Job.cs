@@ -153,7 +153,20 @@ public sealed record Job
             // However it came to be open: whoever forgot to say so has opened it all the same.
             WaterTests = job.Case.Closed && !heard.Case.Closed ? heard.WaterTests.HearOpened(entry.Effective) : heard.WaterTests,
             Rates = job.Rates.Hear(entry, heard.Timekeeping, heard.WearChecks, touched: Touches(entry.Event) || (job.Case.Closed && !heard.Case.Closed)),
+            WearChecks = heard.WearChecks.HearTouched(opened: job.Case.Closed && !heard.Case.Closed, entry),
         };
+    }
+
+    /// <summary>What a day on the wrist would bring by the newest set at full wind since the index was touched and the movement rebuilt.</summary>
+    public PredictedRate? PredictedRate(WearProfile profile)
+    {
+        var rebuilt = Standings.Of(Stage.Rebuild).Since;
+        return Timekeeping.RateSets.LastOrDefault(set =>
+            set.Told is { WindState: WindState.Full, ChronographRunning: not true }
+            && (Timekeeping.IndexTouchedAt is not { } touched || set.At > touched)
+            && (rebuilt is not { } then || set.At >= then)) is { } newest
+            ? Core.Timekeeping.PredictedRate.Of(newest.Told.Readings, profile)
+            : null;
     }
 
     // After any of these an instrument has another watch before it.
@@ -220,15 +233,17 @@ public sealed record Job
             case IndexTouched:
                 var touched = Timekeeping.Apply(entry);
                 return (OpenImplied(entry) with { Timekeeping = touched.Area }).Say(touched.Says, entry);
-            case RateSetRecorded or LiftAngleCorrected or ToleranceExcepted:
+            case RateSetRecorded:
+                return this with { Timekeeping = Timekeeping.Apply(entry).Area, WearChecks = WearChecks.Apply(entry, Timekeeping, Case.Closed).Area };
+            case LiftAngleCorrected or ToleranceExcepted:
                 return this with { Timekeeping = Timekeeping.Apply(entry).Area };
             case TrialDayRecorded:
                 return this with { Trials = Trials.Apply(entry) };
             case WaterTestRecorded:
                 var water = WaterTests.Apply(entry, Case);
                 return (this with { WaterTests = water.Area }).Say(water.Says, entry);
-            case WearCheckStarted or WearCheckPaused or WearCheckResumed or WearCheckConfirmed or WearCheckRead:
-                var wear = WearChecks.Apply(entry);
+            case WearCheckEvent or ClockStepped:
+                var wear = WearChecks.Apply(entry, Timekeeping, Case.Closed);
                 return (this with { WearChecks = wear.Area, Stops = Stops.Apply(entry).HearWorn(wear.Area) }).Say(wear.Says, entry);
             case StopExplained:
                 return this with { Stops = Stops.Apply(entry) };

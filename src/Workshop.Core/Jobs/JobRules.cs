@@ -9,6 +9,7 @@ using Workshop.Core.Reports;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Trials;
 using Workshop.Core.Waivers;
+using Workshop.Core.WearChecks;
 
 namespace Workshop.Core.Jobs;
 
@@ -164,9 +165,9 @@ public static class JobRules
 
         entry = entry with { Judged = judged, Flags = flags.ToImmutable() };
         var after = before.Apply(entry);
-        if (after.WearChecks.ReadingOf(entry.Id) is { MeanOfDays: true })
+        if (after.WearChecks.ReadingOf(entry.Id) is { } reading)
         {
-            entry = entry with { Flags = entry.Flags.Add(EntryFlag.MeanOfDays) };
+            entry = entry with { Flags = [.. entry.Flags, .. FlagsOf(reading)] };
         }
 
         if (after.Timekeeping.Find(entry.Id) is { } measured && RateDoubts.Of(measured, facts.Rules.Timekeeping).Any(doubt => doubt.Asks))
@@ -229,6 +230,24 @@ public static class JobRules
             Against = noted ? against : [],
             WentThrough = noted ? [] : [.. asked.Where(one => !against.Contains(one)).Select(one => new GateWord(one.Gate, HowPassed(one, incoming))).Distinct()],
         };
+    }
+
+    private static IEnumerable<string> FlagsOf(WearReading reading)
+    {
+        if (reading.MeanOfDays)
+        {
+            yield return EntryFlag.MeanOfDays;
+        }
+
+        if (reading.Notices.Contains(WearNotice.MidnightsDiffer))
+        {
+            yield return EntryFlag.MidnightsDiffer;
+        }
+
+        if (reading.Notices.Contains(WearNotice.UnlikePrediction))
+        {
+            yield return EntryFlag.UnlikePrediction;
+        }
     }
 
     // Of what was asked and does not stand against the event: flagged only, tapped through, or waived.

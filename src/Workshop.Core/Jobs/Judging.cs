@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using NodaTime;
 using Workshop.Core.Cleaning;
 using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
@@ -31,13 +32,10 @@ internal static class Judging
         {
             JobTakenIn taken => judged with { Route = facts.Rules.Routes.GetValueOrDefault(taken.Variant) },
             VariantChanged changed => judged with { Route = facts.Rules.Routes.GetValueOrDefault(changed.Variant) },
+            WearCheckStarted { Kind: WearCheckKind.Static } => judged with { Static = StaticTerms.Of(ToleranceOf(before, facts.Rules)) },
             WearCheckStarted started when before.Route is { Wear: { } rules } route && facts.Rules.WornWindowOf(route) is { } window => judged with
             {
-                Wear = before.WearChecks.TermsFor(
-                    rules,
-                    window,
-                    WearArithmetic.ReadingUncertainty(started.ReadBy, started.StepSeconds, started.RoundTripMilliseconds, rules.ReadingResolutionSeconds),
-                    started.Owed),
+                Wear = WearTermsOf(before, rules, window, started, facts.Rules),
             },
 
             StageStarted { Stage: Stage.Takedown } or StageFinished { Stage: Stage.Takedown } when before.Groups.Expected.IsEmpty && GroupsOf(before, facts.Rules) is { IsEmpty: false } expected => judged with
@@ -71,6 +69,26 @@ internal static class Judging
         };
     }
 
+    private static ToleranceKind? ToleranceOf(Job before, ShopRules rules) =>
+        before.Route?.ToleranceKind is { } named ? rules.Tolerances.GetValueOrDefault(named) : null;
+
+    private static WearTerms WearTermsOf(Job before, WearRules rules, RateWindow window, WearCheckStarted started, ShopRules shop)
+    {
+        var terms = before.WearChecks.TermsFor(
+            rules, window, WearArithmetic.ReadingUncertainty(started.ReadBy, started.StepSeconds, started.RoundTripMilliseconds, rules.ReadingResolutionSeconds), started.Owed);
+        var aWeek = terms.Owed >= Duration.FromDays(7);
+        return terms with
+        {
+            Zone = shop.Calendar.Zone.Id,
+            PredictedPerDaySeconds = before.PredictedRate(shop.Timekeeping.WearProfile)?.RatePerDaySeconds,
+            UnlikePredictionSeconds = shop.WearChecks.UnlikePredictionSeconds,
+            MidnightsAtLeast = aWeek ? shop.WearChecks.MidnightsInAWeek : null,
+
+            // Only a chronograph has anything to reset: its tolerance has limits for the running one.
+            ResetsADay = aWeek && ToleranceOf(before, shop)?.Running is not null ? shop.WearChecks.ResetsADay : null,
+        };
+    }
+
     // What the kind of work has is asked when the movement comes apart, not when the watch came in.
     private static ImmutableArray<ExpectedGroup> GroupsOf(Job before, ShopRules rules) =>
         before.Route is { } route ? rules.Routes.GetValueOrDefault(route.Id)?.Groups ?? [] : [];
@@ -78,7 +96,7 @@ internal static class Judging
     private static WearReportTerms ComparedWith(Job before, ShopRules rules) => new()
     {
         Window = before.WearChecks.LastJudged?.Terms.Window ?? (before.Route is { } route ? rules.WornWindowOf(route) : null),
-        PredictedPerDaySeconds = before.Timekeeping.RateSets is [.., var set] ? PredictedRate.Of(set.Told.Readings, rules.Timekeeping.WearProfile)?.RatePerDaySeconds : null,
+        PredictedPerDaySeconds = before.PredictedRate(rules.Timekeeping.WearProfile)?.RatePerDaySeconds,
         ByEyeSeconds = before.Route?.Wear?.ReadingResolutionSeconds ?? new WearRules().ReadingResolutionSeconds,
         FreeUntil = before.Warranty.HandedOverOn?.PlusDays(rules.WearReports.FreeAdjustmentDays),
         LeastDays = rules.WearReports.LeastDays,

@@ -59,6 +59,8 @@ public static class EntryFlag
     public const string PartTaken = "part-taken";
     public const string FunctionFiguresDiffer = "function-figures-differ";
     public const string AgainstCaution = "against-caution";
+    public const string MidnightsDiffer = "midnights-differ";
+    public const string UnlikePrediction = "unlike-prediction";
 }
 
 /// <summary>

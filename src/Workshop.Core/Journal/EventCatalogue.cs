@@ -151,6 +151,7 @@ public static class EventCatalogue
         ("part.expected", typeof(PartExpected), SentBy.Service),
         ("safe.compared", typeof(SafeCompared), SentBy.Service),
         ("stock.saved", typeof(StockSaved), SentBy.Service),
+        ("clock.stepped", typeof(ClockStepped), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
         ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),

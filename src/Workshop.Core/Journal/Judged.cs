@@ -52,6 +52,9 @@ public sealed record Judged
     /// <summary>What a worn check that was started here owes, and the window it is judged by.</summary>
     public WearTerms? Wear { get; init; }
 
+    /// <summary>What a static check that was started here is judged by.</summary>
+    public StaticTerms? Static { get; init; }
+
     /// <summary>What a customer's report is compared with.</summary>
     public WearReportTerms? WearReport { get; init; }
 

@@ -177,8 +177,8 @@ public sealed class ShopCalendar
         }
     }
 
-    // A stretch that lies wholly in the hour a clock change skips has no moment in it.
-    private IEnumerable<(Instant From, Instant Through)> OpenTimes(LocalDate date) =>
+    /// <summary>The open stretches of a date as moments, in order; one that lies wholly in the hour a clock change skips has no moment in it.</summary>
+    public IEnumerable<(Instant From, Instant Through)> OpenTimes(LocalDate date) =>
         SpansOn(date).Select(span => (From: At(date, span.Opens), Through: At(date, span.Closes))).Where(open => open.From < open.Through);
 
     private LocalDate NthOpenDay(LocalDate date, int n, int direction)

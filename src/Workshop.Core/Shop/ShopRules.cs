@@ -122,6 +122,9 @@ public sealed record ShopRules
     /// <summary>How worn rates are charted, and instruments held against each other.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
 
+    /// <summary>Figures of checks after wear.</summary>
+    public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;
+
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 

@@ -60,6 +60,14 @@ public static class WearArithmetic
         return distance * LongestCheck.Days < drift ? null : Duration.FromNanoseconds(1000 * (long)decimal.Ceiling(drift / distance * NanosecondsPerDay / 1000));
     }
 
+    /// <summary>The same for a fitted rate, whose uncertainty falls as the time grows.</summary>
+    public static Duration? SettledAfter(decimal ratePerDaySeconds, decimal plusMinus, Duration elapsed, RateWindow window)
+    {
+        var distance = DistanceToLimit(ratePerDaySeconds, window);
+        var nanoseconds = elapsed.ToInt64Nanoseconds();
+        return distance * LongestCheck.ToInt64Nanoseconds() < plusMinus * nanoseconds ? null : Duration.FromNanoseconds(1000 * (long)decimal.Ceiling(plusMinus / distance * nanoseconds / 1000));
+    }
+
     // Multiplied before it is divided: −5.6 s in 22 h 24 min are −6 s/d to the last digit, and a rate on a limit is inside it.
     private static decimal? PerDay(decimal seconds, Duration elapsed) =>
         elapsed > Duration.Zero ? seconds * NanosecondsPerDay / elapsed.ToInt64Nanoseconds() : null;

@@ -6,7 +6,7 @@ namespace Workshop.Core.WearChecks;
 /// <summary>Kinds of check after wear.</summary>
 public enum WearCheckKind
 {
-    /// <summary>Lying still without winding; comes with the rules of isochronism.</summary>
+    /// <summary>Lying still for a day without winding: what rate and amplitude do when the spring runs down.</summary>
     Static,
 
     /// <summary>On a wrist or a winder.</summary>
@@ -34,11 +34,15 @@ public enum TimeReference
     Other,
 }
 
-/// <summary>The watch is wound, set, its offset noted, and goes on wrist or winder.</summary>
-public sealed record WearCheckStarted : WorkshopEvent
+/// <summary>Something about one check of a kind.</summary>
+public abstract record WearCheckEvent : WorkshopEvent
 {
     public required WearCheckKind Kind { get; init; }
+}
 
+/// <summary>The watch is wound, set, its offset noted, and goes on wrist or winder.</summary>
+public sealed record WearCheckStarted : WearCheckEvent
+{
     /// <summary>Wear asked for where it is more than the route owes.</summary>
     public Duration? Owed { get; init; }
 
@@ -69,36 +73,28 @@ public sealed record WearCheckStarted : WorkshopEvent
 }
 
 /// <summary>The watch is off the wrist or winder; it runs on, but does not wear.</summary>
-public sealed record WearCheckPaused : WorkshopEvent
+public sealed record WearCheckPaused : WearCheckEvent
 {
-    public required WearCheckKind Kind { get; init; }
-
     public string? Reason { get; init; }
 }
 
-public sealed record WearCheckResumed : WorkshopEvent
+public sealed record WearCheckResumed : WearCheckEvent
 {
-    public required WearCheckKind Kind { get; init; }
-
     public WearPlace? Place { get; init; }
 }
 
 /// <summary>
 /// A person confirms when a check began whose start was told by a clock that could not be right. Without it such a check comes to no verdict.
 /// </summary>
-public sealed record WearCheckConfirmed : WorkshopEvent
+public sealed record WearCheckConfirmed : WearCheckEvent
 {
-    public required WearCheckKind Kind { get; init; }
-
     /// <summary>When it truly began; left out, the moment of receipt was right.</summary>
     public Instant? StartedAt { get; init; }
 }
 
 /// <summary>The watch is read: an offset, or it was found stopped.</summary>
-public sealed record WearCheckRead : WorkshopEvent
+public sealed record WearCheckRead : WearCheckEvent
 {
-    public required WearCheckKind Kind { get; init; }
-
     /// <summary>True: the check stays open whatever the wear.</summary>
     public bool? Interim { get; init; }
 
@@ -130,5 +126,23 @@ public sealed record WearCheckRead : WorkshopEvent
 
     public decimal? RoundTripMilliseconds { get; init; }
 
+    /// <summary>Midnights that somebody counted.</summary>
     public int? Midnights { get; init; }
+
+    /// <summary>Starts and resets of the chronograph.</summary>
+    public Resets? Resets { get; init; }
+}
+
+/// <summary>How often the chronograph was started, stopped and reset.</summary>
+/// <param name="Right">How often all hands went back to zero.</param>
+public sealed record Resets(int Tried, int Right);
+
+/// <summary>
+/// The service's own clock was set or jumped while a check was running: an offset against it is one against two clocks. Said by the
+/// service alone.
+/// </summary>
+public sealed record ClockStepped : WorkshopEvent
+{
+    /// <summary>How far it jumped, seconds; ahead is plus.</summary>
+    public required decimal BySeconds { get; init; }
 }

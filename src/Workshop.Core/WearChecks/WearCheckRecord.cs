@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
+using Workshop.Core.Timekeeping;
 
 namespace Workshop.Core.WearChecks;
 
@@ -22,6 +23,29 @@ public enum WearVerdict
 
     /// <summary>There is a rate, but nobody has confirmed when the check began.</summary>
     Unconfirmed,
+
+    /// <summary>A static check that was read after its window: neither pass nor fail.</summary>
+    InvalidWindow,
+}
+
+/// <summary>What is to be known about a reading besides its rate.</summary>
+public enum WearNotice
+{
+    /// <summary>As many midnights as the shop's calendar has were not counted.</summary>
+    MidnightsDiffer,
+    DateDidNotJump,
+    HandsNotAligned,
+    Mist,
+    Noise,
+
+    /// <summary>The rate is unlike what the last set at the bench foretells: something happened in casing.</summary>
+    UnlikePrediction,
+
+    /// <summary>The reference's own clock jumped since the start.</summary>
+    ClockStepped,
+    FewMidnights,
+    FewResets,
+    ResetsWrong,
 }
 
 /// <summary>A stretch in which the watch was off wrist and winder; it runs on but does not wear.</summary>
@@ -34,7 +58,28 @@ public sealed record WearPause(Instant From, Instant? Until, string? Reason);
 /// <param name="PlusMinusSeconds">Expanded uncertainty (k = 2) of the rate, unrounded.</param>
 /// <param name="SettledAfter">Elapsed time after which an inconclusive reading would be settled, if the rate stays.</param>
 public sealed record WearReading(
-    EventId Id, Instant At, WearVerdict Verdict, Duration Elapsed, Duration Wear, decimal? RatePerDaySeconds, decimal? PlusMinusSeconds, bool MeanOfDays, Duration? SettledAfter);
+    EventId Id, Instant At, WearVerdict Verdict, Duration Elapsed, Duration Wear, decimal? RatePerDaySeconds, decimal? PlusMinusSeconds, bool MeanOfDays, Duration? SettledAfter)
+{
+    /// <summary>Watch minus reference, seconds; null for a stopped watch.</summary>
+    public decimal? OffsetSeconds { get; init; }
+
+    /// <summary>Expanded uncertainty (k = 2) of the offset, seconds.</summary>
+    public decimal? UncertaintySeconds { get; init; }
+
+    /// <summary>The line through the start and all readings since, where there are three or more; the rate is then its slope.</summary>
+    public WearFit? Fit { get; init; }
+
+    /// <summary>Midnights between start and reading in the shop's zone.</summary>
+    public int? Midnights { get; init; }
+
+    /// <summary>Ends of a month among them.</summary>
+    public int? MonthEnds { get; init; }
+
+    /// <summary>The rate less the predicted one, seconds a day.</summary>
+    public decimal? UnlikePredictionSeconds { get; init; }
+
+    public ImmutableArray<WearNotice> Notices { get; init; } = [];
+}
 
 /// <summary>One worn check from its start on.</summary>
 public sealed record WearCheck
@@ -57,6 +102,15 @@ public sealed record WearCheck
 
     public ImmutableArray<WearReading> Readings { get; init; } = [];
 
+    /// <summary>Who started it.</summary>
+    public string? StartedBy { get; init; }
+
+    /// <summary>The place on a winder where it is worn.</summary>
+    public string? WinderPlace { get; init; }
+
+    /// <summary>When the service's own clock jumped since the start, as far as nobody has confirmed the start since.</summary>
+    public ImmutableArray<Instant> ClockSteps { get; init; } = [];
+
     /// <summary>What was read last and by which entry; a confirmed start judges it anew.</summary>
     public (WearCheckRead Read, Entry Entry)? LastRead { get; init; }
 
@@ -75,6 +129,12 @@ public sealed record WearCheck
     /// <summary>Wear at a moment: elapsed time without the pauses.</summary>
     public Duration WearAt(Instant at) => at - StartedAt - PausedUntil(at);
 
+    /// <summary>The start and every reading since that has an offset, in the order of their times.</summary>
+    public IEnumerable<WearPoint> Points() => Readings
+        .Where(reading => reading.OffsetSeconds is not null && reading.At > StartedAt)
+        .Select(reading => new WearPoint(reading.At - StartedAt, reading.OffsetSeconds!.Value, reading.UncertaintySeconds ?? Terms.ByEyeSeconds))
+        .Prepend(new WearPoint(Duration.Zero, OffsetSeconds, Terms.StartUncertaintySeconds));
+
     private Duration PausedUntil(Instant at) =>
         Pauses.Aggregate(Duration.Zero, (sum, pause) => sum + (Earlier(pause.Until ?? at, at) is var end && end > pause.From ? end - pause.From : Duration.Zero));
 
@@ -85,6 +145,9 @@ public sealed record WearCheck
 public sealed record WearCheckRecord
 {
     public ImmutableArray<WearCheck> Checks { get; init; } = [];
+
+    /// <summary>Checks lying still: measurements, which neither end nor open a stage.</summary>
+    public ImmutableArray<StaticCheck> Statics { get; init; } = [];
 
     /// <summary>Fails since rebuild was last void; once it has reached the manager's number only a manager's sending back resets it.</summary>
     public int CountedFails { get; init; }
@@ -102,11 +165,22 @@ public sealed record WearCheckRecord
 
     public WearCheck? Running => Checks.LastOrDefault(check => check.Runs);
 
+    public StaticCheck? RunningStatic => Statics.LastOrDefault(check => check.Runs);
+
     /// <summary>The last check that passed, failed or stopped.</summary>
     public WearCheck? LastJudged => Checks.LastOrDefault(check => check.Verdict is WearVerdict.Pass or WearVerdict.Outside or WearVerdict.OutsideFar or WearVerdict.Stopped);
 
     /// <summary>What one event read; null where it read nothing.</summary>
     public WearReading? ReadingOf(EventId id) => Checks.SelectMany(check => check.Readings).LastOrDefault(reading => reading.Id == id);
+
+    /// <summary>Who started the checks that failed and still count, each once; nobody where one was started by nobody.</summary>
+    public ImmutableArray<string> FailedStarters()
+    {
+        var failed = Checks.Where(check => check.Verdict is WearVerdict.Outside or WearVerdict.OutsideFar or WearVerdict.Stopped).TakeLast(CountedFails).ToList();
+        return failed.Any(check => check.StartedBy is null) ? [] : [.. failed.Select(check => check.StartedBy!).Distinct()];
+    }
+
+    public StaticReading? StaticReadingOf(EventId id) => Statics.SelectMany(check => check.Readings).LastOrDefault(reading => reading.Id == id);
 
     /// <summary>What a check that starts now owes, by the route's figures and what went before.</summary>
     /// <param name="rules">The route's figures.</param>
@@ -138,18 +212,50 @@ public sealed record WearCheckRecord
         };
     }
 
-    public Heard<WearCheckRecord> Apply(Entry entry) => entry.Event switch
+    /// <param name="rates">The sets measured so far, which a static check is read by.</param>
+    /// <param name="cased">Whether the case is closed.</param>
+    public Heard<WearCheckRecord> Apply(Entry entry, TimekeepingRecord rates, bool cased) => entry.Event switch
     {
-        WearCheckStarted started when Running is null && entry.Judged.Wear is { } terms => new(
-            this with { Checks = Checks.Add(new WearCheck { Start = entry.Id, StartedAt = entry.Effective, OffsetSeconds = started.OffsetSeconds ?? 0, Terms = terms, Unconfirmed = entry.Has(EntryFlag.ClockSuspect), Passed = entry.Judged.Passing }) },
+        WearCheckStarted { Kind: WearCheckKind.Static } when Running is null && RunningStatic is null => new(this with
+        {
+            Statics = Statics.Add(new StaticCheck
+            {
+                Start = entry.Id, StartedAt = entry.Effective, Terms = entry.Judged.Static ?? new StaticTerms(), Cased = cased, StartedBy = entry.Person,
+            }),
+        }),
+        WearCheckPaused { Kind: WearCheckKind.Static } when RunningStatic is { } still => new(End(still, WearVerdict.Void, entry)),
+        WearCheckRead { Kind: WearCheckKind.Static } read when RunningStatic is { } still => new(Read(still, still.Read(read, entry.Id, entry.Effective, rates), entry)),
+        WearCheckEvent { Kind: WearCheckKind.Static } => new(this),
+        WearCheckStarted started when Running is null && RunningStatic is null && entry.Judged.Wear is { } terms => new(
+            this with
+            {
+                Checks = Checks.Add(new WearCheck
+                {
+                    Start = entry.Id, StartedAt = entry.Effective, OffsetSeconds = started.OffsetSeconds ?? 0, Terms = terms, Unconfirmed = entry.Has(EntryFlag.ClockSuspect),
+                    Passed = entry.Judged.Passing, StartedBy = entry.Person, WinderPlace = started.WinderPlace,
+                }),
+            },
             new Began(Stage.WearCheck)),
         WearCheckPaused paused when Running is { PausedSince: null } running =>
             new(Change(running, running with { Pauses = running.Pauses.Add(new WearPause(entry.Effective, null, paused.Reason)) })),
         WearCheckResumed when Running is { PausedSince: not null } running => new(Change(running, EndPause(running, entry.Effective))),
-        WearCheckConfirmed confirmed when Running is { Unconfirmed: true } running => Confirm(running, confirmed, entry),
+        WearCheckConfirmed confirmed when Running is { } running && (running.Unconfirmed || !running.ClockSteps.IsEmpty) => Confirm(running, confirmed, entry),
         WearCheckRead read when Running is { } running => Read(running, read, entry),
+        ClockStepped when Running is { } running => new(Change(running, running with { ClockSteps = running.ClockSteps.Add(entry.Effective) })),
+        RateSetRecorded set when RunningStatic is { } still && still.ShowsWinding(set, entry.Effective) => new(End(still, WearVerdict.Void, entry)),
         _ => new(this),
     };
+
+    /// <summary>The movement was touched or its case opened: what lies still and is measured is another watch from here.</summary>
+    public WearCheckRecord HearTouched(bool opened, Entry entry)
+    {
+        var touched = entry.Event is IndexTouched
+            || entry.Event is StageStarted { Stage: Stage.Takedown or Stage.Rebuild } or StageFinished { Stage: Stage.Takedown or Stage.Rebuild };
+        return RunningStatic is { } still && (touched || (opened && still.Cased)) ? End(still, WearVerdict.Void, entry) : this;
+    }
+
+    /// <summary>What a reading would come to that is told now; null where none is running.</summary>
+    public WearVerdict? WouldBe(WearCheckRead read, Instant at) => Running is { } running ? WearJudge.Of(EndPause(running, at), read, default, at).Verdict : null;
 
     /// <summary>Stages fell: a running check is void, neither pass nor fail; a rebuilt movement begins a new count.</summary>
     public WearCheckRecord HearFallen(ImmutableArray<Stage> fell, Entry entry)
@@ -167,26 +273,31 @@ public sealed record WearCheckRecord
             after = after with { CountedFails = reset ? 0 : after.CountedFails, FaultSuspected = false };
         }
 
+        if (fell.Contains(Stage.Rebuild) && after.RunningStatic is { } still)
+        {
+            after = after.End(still, WearVerdict.Void, entry);
+        }
+
         return after;
     }
 
     private Heard<WearCheckRecord> Read(WearCheck running, WearCheckRead read, Entry entry)
     {
         var check = EndPause(running, entry.Effective);
-        var reading = Judge(check, read, entry);
+        var reading = WearJudge.Of(check, read, entry.Id, entry.Effective);
         return End(running, check with { Readings = check.Readings.Add(reading), LastRead = (read, entry) }, reading, entry);
     }
 
-    // A person says when it truly began. What was read last is judged by it.
+    // A person says when it truly began, by a clock that is right. What was read last is judged by it.
     private Heard<WearCheckRecord> Confirm(WearCheck running, WearCheckConfirmed confirmed, Entry entry)
     {
-        var check = running with { Unconfirmed = false, StartedAt = confirmed.StartedAt is { } told && told < entry.Effective ? told : running.StartedAt };
-        if (running is not { Readings: [.., { Verdict: WearVerdict.Unconfirmed }], LastRead: var (read, of) })
+        var check = running with { Unconfirmed = false, ClockSteps = [], StartedAt = confirmed.StartedAt is { } told && told < entry.Effective ? told : running.StartedAt };
+        if (running.LastRead is not { } last || running.Readings is not [.., var waiting] || !(waiting.Verdict == WearVerdict.Unconfirmed || waiting.Notices.Contains(WearNotice.ClockStepped)))
         {
             return new(Change(running, check));
         }
 
-        var reading = Judge(check, read, of);
+        var reading = WearJudge.Of(check with { Readings = check.Readings.RemoveAt(check.Readings.Length - 1) }, last.Read, last.Entry.Id, last.Entry.Effective);
         return End(running, check with { Readings = check.Readings.SetItem(check.Readings.Length - 1, reading) }, reading, entry);
     }
 
@@ -212,33 +323,20 @@ public sealed record WearCheckRecord
                 new Failed(Stage.WearCheck));
     }
 
-    private static WearReading Judge(WearCheck check, WearCheckRead read, Entry entry)
-    {
-        var elapsed = entry.Effective - check.StartedAt;
-        var wear = check.WearAt(entry.Effective);
-        var meanOfDays = elapsed > check.Terms.FlaggedBeyond;
-        if (read.Stopped == true || read.OffsetSeconds is not { } offset || WearArithmetic.Rate(check.OffsetSeconds, offset, elapsed) is not { } rate)
-        {
-            var verdict = read.Stopped == true ? WearVerdict.Stopped : WearVerdict.Interim;
-            return new WearReading(entry.Id, entry.Effective, verdict, elapsed, wear, null, null, meanOfDays, null);
-        }
-
-        var uncertainty = WearArithmetic.ReadingUncertainty(read.ReadBy, read.StepSeconds, read.RoundTripMilliseconds, check.Terms.ByEyeSeconds);
-        var plusMinus = WearArithmetic.PlusMinus(check.Terms.StartUncertaintySeconds, uncertainty, elapsed) ?? 0;
-        var window = check.Terms.Window;
-        var judged =
-            wear < check.Terms.ForAPass || read.Interim == true ? WearVerdict.Interim
-            : WearArithmetic.Inconclusive(rate, plusMinus, window) ? WearVerdict.Inconclusive
-            : check.Unconfirmed ? WearVerdict.Unconfirmed
-            : window.Holds(rate) ? WearVerdict.Pass
-            : window.TwiceAsWide().Holds(rate) ? WearVerdict.Outside
-            : WearVerdict.OutsideFar;
-        var settled = judged == WearVerdict.Inconclusive ? WearArithmetic.SettledAfter(rate, check.Terms.StartUncertaintySeconds, uncertainty, window) : null;
-        return new WearReading(entry.Id, entry.Effective, judged, elapsed, wear, rate, plusMinus, meanOfDays, settled);
-    }
-
     private static WearCheck EndPause(WearCheck check, Instant at) =>
         check.PausedSince is null ? check : check with { Pauses = check.Pauses.SetItem(check.Pauses.Length - 1, check.Pauses[^1] with { Until = at }) };
+
+    // A stop is one, however the watch lay: the next worn check owes more.
+    private WearCheckRecord Read(StaticCheck still, StaticReading reading, Entry entry)
+    {
+        var check = still with { Readings = still.Readings.Add(reading) };
+        var ended = reading.Verdict != WearVerdict.Interim;
+        var after = this with { Statics = Statics.Replace(still, ended ? check with { Verdict = reading.Verdict, EndedAt = entry.Effective } : check) };
+        return reading.Verdict == WearVerdict.Stopped ? after with { StoppedSince = true } : after;
+    }
+
+    private WearCheckRecord End(StaticCheck still, WearVerdict verdict, Entry entry) =>
+        this with { Statics = Statics.Replace(still, still with { Verdict = verdict, EndedAt = entry.Effective }) };
 
     private WearCheckRecord Change(WearCheck old, WearCheck changed) => this with { Checks = Checks.Replace(old, changed) };
 }

@@ -63,4 +63,19 @@ public sealed record WearTerms
     public required decimal ByEyeSeconds { get; init; }
 
     public required int FailsBeforeTheManager { get; init; }
+
+    /// <summary>The time zone in which midnights are counted, as it was called then.</summary>
+    public string? Zone { get; init; }
+
+    /// <summary>Rate that the newest set at the bench and the shop's day on the wrist foretell; null where none was measured.</summary>
+    public decimal? PredictedPerDaySeconds { get; init; }
+
+    /// <summary>How far the rate may lie from it without a word; seconds a day.</summary>
+    public decimal? UnlikePredictionSeconds { get; init; }
+
+    /// <summary>Midnights that a check over a week includes; null for a shorter one.</summary>
+    public int? MidnightsAtLeast { get; init; }
+
+    /// <summary>Resets a day that a check over a week of a chronograph includes.</summary>
+    public int? ResetsADay { get; init; }
 }

@@ -246,9 +246,7 @@ public sealed class CheckJournal(Database database)
     private static void ComparePartMoves(Job job, DbConnection connection, string site, List<string> findings)
     {
         using var reader = connection.ExecuteReader(PartMoves.OfJobSql, new { site, job = job.Label.ToString() });
-        var rows = PartMoves.Read((DbDataReader)reader);
-        findings.AddRange(rows.Except(job.Parts.Moves).Select(one => $"Job {job.Label}: the row {one} is not in the fold."));
-        findings.AddRange(job.Parts.Moves.Except(rows).Select(one => $"Job {job.Label}: {one} has no row."));
+        Compare(job, PartMoves.Read((DbDataReader)reader), job.Parts.Moves, findings);
     }
 
     private static void CompareCauses(Job job, DbConnection connection, string site, List<string> findings)

@@ -77,6 +77,7 @@ public static class ShopRulesReader
             Water = rules.Water,
             Stops = rules.Stops,
             Charts = rules.Charts,
+            WearChecks = rules.WearChecks,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)

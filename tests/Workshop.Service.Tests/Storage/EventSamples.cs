@@ -57,7 +57,7 @@ public static class EventSamples
         ["wear-check.confirmed"] = """{"kind":"worn","startedAt":"2026-03-02T09:00:00Z"}""",
         ["wear-check.read"] = """
             {"kind":"worn","interim":false,"offsetSeconds":12,"stopped":false,"shownTime":"11:40","shownDay":13,"dateJumped":true,"handsAligned":true,"mist":false,
-             "noise":false,"place":"rest","reference":"server","readBy":"photo","stepSeconds":0.5,"roundTripMilliseconds":80,"midnights":2}
+             "noise":false,"place":"rest","reference":"server","readBy":"photo","stepSeconds":0.5,"roundTripMilliseconds":80,"midnights":2,"resets":{"tried":10,"right":10}}
             """,
         ["function-check.recorded"] = """{"function":"chronograph-reset","passed":false,"notFitted":false,"value":{"graduations":0.5},"trials":{"tried":10,"right":9},"remark":"stands right of zero"}""",
         ["reserve-test.started"] = """{"fullyWound":true,"chronographRunning":false,"offsetSeconds":2,"shownDay":11,"hours":42}""",
@@ -134,6 +134,7 @@ public static class EventSamples
         ["part.expected"] = """{"expectedOn":"2026-03-16","was":"2026-03-10","essential":true,"part":"stem-41","count":1,"order":"po-1"}""",
         ["safe.compared"] = """{"counted":2,"missing":["J8P5NR6C/movement"],"elsewhere":["J7K3MQ4T"]}""",
         ["stock.saved"] = """{"kind":"part-order","id":"po-1","version":2}""",
+        ["clock.stepped"] = """{"bySeconds":7.5}""",
         ["due.announced"] = """{"kind":"wear-check","ref":"/devices/bench-2/1#e-1","level":"overdue","due":"2026-03-02T09:14:03Z"}""",
         ["job.closed"] = "{}",
         ["back-up.made"] = """{"madeAt":"2026-03-02T02:40:00Z","where":"workshop-20260302T024000Z.db","bytes":7340032}""",

@@ -66,15 +66,20 @@ public sealed record EventResult
     public ProblemDetails? Problem { get; init; }
 }
 
-/// <summary>What a reading of a worn check says. What is absent may be absent when the kept answer is read again.</summary>
-/// <param name="Verdict">pass, outside, outside-far, inconclusive, stopped, interim or void.</param>
+/// <summary>What a reading of a check after wear says. What is absent may be absent when the kept answer is read again.</summary>
+/// <param name="Verdict">pass, outside, outside-far, inconclusive, stopped, interim, invalid-window or void.</param>
 /// <param name="ElapsedHours">Between the start and this reading, pauses included.</param>
 /// <param name="WearHours">Elapsed time without the pauses.</param>
 /// <param name="RatePerDaySeconds">Seconds gained per day of true time, to one decimal; absent for a stopped watch.</param>
 /// <param name="PlusMinusSeconds">Expanded uncertainty (k = 2) of the rate.</param>
 /// <param name="SettledAfterHours">For an inconclusive reading: elapsed hours after which it would be settled.</param>
+/// <param name="Fit">With three readings or more: the line through them.</param>
+/// <param name="UnlikePredictionSeconds">The rate less what the last set at the bench foretells, seconds a day.</param>
+/// <param name="Notices">What is to be known besides.</param>
+/// <param name="Criteria">For a static check: what it was judged by.</param>
 public sealed record WearFigures(
-    WearVerdict Verdict, decimal ElapsedHours, decimal WearHours, decimal? RatePerDaySeconds = null, decimal? PlusMinusSeconds = null, bool MeanOfDays = false, decimal? SettledAfterHours = null)
+    WearVerdict Verdict, decimal ElapsedHours, decimal WearHours, decimal? RatePerDaySeconds = null, decimal? PlusMinusSeconds = null, bool MeanOfDays = false, decimal? SettledAfterHours = null,
+    FitView? Fit = null, decimal? UnlikePredictionSeconds = null, ImmutableArray<WearNotice>? Notices = null, ImmutableArray<Criterion>? Criteria = null)
 {
     public static WearFigures Of(WearReading reading) => new(
         reading.Verdict,
@@ -83,7 +88,13 @@ public sealed record WearFigures(
         reading.RatePerDaySeconds is { } rate ? Math.Round(rate, 1, MidpointRounding.AwayFromZero) : null,
         reading.PlusMinusSeconds is { } plusMinus ? WearArithmetic.PrintedPlusMinus(plusMinus) : null,
         reading.MeanOfDays,
-        reading.SettledAfter is { } settled ? Hours(settled) : null);
+        reading.SettledAfter is { } settled ? Hours(settled) : null,
+        FitView.Of(reading.Fit),
+        reading.UnlikePredictionSeconds is { } unlike ? Math.Round(unlike, 1, MidpointRounding.AwayFromZero) : null,
+        reading.Notices.IsEmpty ? null : reading.Notices);
+
+    public static WearFigures Of(StaticReading reading) =>
+        new(reading.Verdict, Hours(reading.Elapsed), Hours(reading.Elapsed), Criteria: reading.Criteria.IsEmpty ? null : reading.Criteria);
 
     private static decimal Hours(Duration duration) => Math.Round((decimal)duration.TotalHours, 2, MidpointRounding.AwayFromZero);
 }

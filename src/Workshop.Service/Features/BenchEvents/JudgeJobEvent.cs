@@ -90,8 +90,9 @@ internal static class JudgeJobEvent
         Effective = decision.Entries.Single(written => written.Entry.Id == incoming.Id).Entry.Effective,
         Flags = decision.Flags,
         Say = say,
-        Reading = decision.Job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearFigures.Of(reading) : null,
+        Reading = decision.Job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearFigures.Of(reading)
+            : decision.Job.WearChecks.StaticReadingOf(incoming.Id) is { } still ? WearFigures.Of(still) : null,
         RateSet = decision.Job.Timekeeping.Find(incoming.Id) is { } set ? RateFigures.Of(set, decision.Job, rules, language) : null,
-        Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due : null,
+        Due = incoming.Event.Type.StartsWith("wear-check.", StringComparison.Ordinal) ? decision.Job.WearChecks.Running?.Due ?? decision.Job.WearChecks.RunningStatic?.Due : null,
     };
 }

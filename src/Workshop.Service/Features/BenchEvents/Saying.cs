@@ -128,6 +128,7 @@ public static class Saying
         InspectionRecorded seen => (Signal.Ok, Phrase.Of("{0}: {1}", seen.System, seen.Result)),
         PolishConfirmed => (Signal.Ok, Phrase.Of("Polish confirmed")),
         IndexTouched => (Signal.Ok, Again(Phrase.Of("Index touched"), before, job, language)),
+        RateSetRecorded when before.WearChecks.RunningStatic is not null && job.WearChecks.RunningStatic is null => (Signal.Ask, Phrase.Of("Wound in between: the static check is void")),
         RateSetRecorded => job.Timekeeping.Find(incoming.Id) is { } set ? RateSaying.Of(set, job, rules) : (Signal.Ok, Phrase.Of("Kept")),
         LiftAngleCorrected corrected => (Signal.Ok, Phrase.Of("Recomputed for a lift angle of {0}°", new Figure(corrected.LiftAngleDegrees, "0.#"))),
         ToleranceExcepted excepted => (Signal.Ok, Phrase.Of("Signed: {0}", excepted.Criterion)),
@@ -135,12 +136,15 @@ public static class Saying
         WaterTestRecorded when TestSaying.Against(job, incoming) is { } against => against,
         WaterTestRecorded { EmptyCase: true, Passed: true } => (Signal.Ok, Phrase.Of("The empty case is tight")),
         WaterTestRecorded test => test.Passed ? (Signal.Ok, Next(Phrase.Of("Tight"), job)) : (Signal.Ask, Phrase.Of("It leaks: gaskets, then test again")),
+        WearCheckStarted { Kind: WearCheckKind.Static } when job.WearChecks.RunningStatic is { } still => (Signal.Ok, WearSaying.Window(still, rules)),
         WearCheckStarted => (Signal.Ok, DueLine(job, rules)),
+        WearCheckPaused { Kind: WearCheckKind.Static } => (Signal.Ask, Phrase.Of("The check is void")),
         WearCheckPaused => (Signal.Ok, Phrase.Of("Paused; wear stands still")),
         WearCheckResumed => (Signal.Ok, DueLine(job, rules)),
-        WearCheckConfirmed => job.WearChecks.Running is null && job.WearChecks.LastJudged?.Readings is [.., var judged] ? Read(judged) : (Signal.Ok, DueLine(job, rules)),
+        WearCheckConfirmed => job.WearChecks.Running is null && job.WearChecks.LastJudged?.Readings is [.., var judged] ? WearSaying.Read(judged) : (Signal.Ok, DueLine(job, rules)),
         WearCheckRead { Stopped: true } when TestSaying.Stopped(job, incoming, rules) is { } stopped => stopped,
-        WearCheckRead => job.WearChecks.ReadingOf(incoming.Id) is { } reading ? Read(reading) : (Signal.Ok, Phrase.Of("Kept")),
+        WearCheckRead { Kind: WearCheckKind.Static } => job.WearChecks.StaticReadingOf(incoming.Id) is { } still ? WearSaying.Read(still, job, rules) : (Signal.Ok, Phrase.Of("Kept")),
+        WearCheckRead => job.WearChecks.ReadingOf(incoming.Id) is { } reading ? WearSaying.Read(reading) : (Signal.Ok, Phrase.Of("Kept")),
         StopExplained explained => (Signal.Ok, Phrase.Of("Cause kept: {0}", explained.Cause)),
         FunctionChecked told => TestSaying.Of(job, told, incoming),
         ReserveTestStarted => TestSaying.Started(job, rules),
@@ -173,24 +177,6 @@ public static class Saying
             : (Signal.Ok, Phrase.Of("Day {0} told; {1} still missing", told.Day, trial.MissingDays.Length));
     }
 
-    private static (Signal Signal, Phrase Line) Read(WearReading reading)
-    {
-        var rate = reading is { RatePerDaySeconds: { } value, PlusMinusSeconds: { } plusMinus }
-            ? Phrase.Of("{0} ± {1} s/d", Figure.Signed(value), new Figure(WearArithmetic.PrintedPlusMinus(plusMinus), "0.####"))
-            : Phrase.Of("no rate yet");
-        return reading.Verdict switch
-        {
-            WearVerdict.Pass => (Signal.Ok, Phrase.Of("Passed: {0}", rate)),
-            WearVerdict.Outside => (Signal.Ask, Phrase.Of("Outside: {0}. Regulate", rate)),
-            WearVerdict.OutsideFar => (Signal.Ask, Phrase.Of("Far outside: {0}. Look for the fault", rate)),
-            WearVerdict.Stopped => (Signal.Ask, Phrase.Of("It stopped: back to diagnosis")),
-            WearVerdict.Inconclusive => (Signal.Ask, Phrase.Of("Too close to say: {0}. Leave it on", rate)),
-            WearVerdict.Interim => (Signal.Ok, Phrase.Of("Interim after {0} h: {1}", new Figure((decimal)reading.Wear.TotalHours), rate)),
-            WearVerdict.Unconfirmed => (Signal.Ask, Phrase.Of("{0}. Confirm when it began", rate)),
-            WearVerdict.Void => (Signal.Ask, Phrase.Of("The check is void")),
-        };
-    }
-
     private static Phrase DueLine(Job job, ShopRules rules) =>
         job.WearChecks.Running?.Due is { } due ? Phrase.Of("Read it from {0} on", due.InZone(rules.Calendar.Zone)) : Phrase.Of("Started");
 
@@ -220,6 +206,7 @@ public static class Saying
                 ? Phrase.Of("A check over {0} days is advised.", (int)advised.TotalDays)
                 : null,
             told is FindingRecorded { Severity: Severity.Must } && job.Quotes.AnyAccepted ? Phrase.Of("It must be put right: ask whether the quote covers it, or send another.") : null,
+            .. told is WearCheckRead && decision.Entries.LastOrDefault(one => one.Entry.Event == told)?.Entry.Id is { } read ? WearSaying.More(job, read) : [],
             again.Parts.Count > 0 && !line.Contains(Phrase.Of("{0}", again).In(language), StringComparison.Ordinal) ? Phrase.Of("To be done again: {0}.", again) : null,
             .. job.Timekeeping.Find(incoming.Id) is { } set ? RateSaying.More(set, job, rules) : [],
             told is FunctionChecked { Function: WatchFunction.QuickCorrection } ? FunctionWords.NoQuickCorrection(rules.Functions) : null,

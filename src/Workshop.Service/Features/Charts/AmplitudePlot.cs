@@ -11,7 +11,7 @@ internal sealed record WoundSet(decimal Hours, RateSet Set)
     /// <summary>What was told, or what the wind state says: nothing at full wind, 24 after a day. Null for any other.</summary>
     public static WoundSet? Of(RateSet set) =>
         (set.Told.HoursSinceFullWind ?? set.Told.WindState switch { WindState.Full => 0, WindState.OneDay => 24, _ => (decimal?)null }) is { } hours
-        && set.Told.Readings.Any(reading => reading.AmplitudeDegrees is not null)
+        && set.Readings.Any(reading => reading.AmplitudeDegrees is not null)
             ? new WoundSet(hours, set)
             : null;
 
@@ -19,7 +19,7 @@ internal sealed record WoundSet(decimal Hours, RateSet Set)
 
     public ImmutableArray<decimal> Upright => [.. Degrees(flat: false)];
 
-    private IEnumerable<decimal> Degrees(bool flat) => Set.Told.Readings
+    private IEnumerable<decimal> Degrees(bool flat) => Set.Readings
         .Where(reading => reading.Position is Position.DialUp or Position.DialDown == flat)
         .Select(reading => reading.AmplitudeDegrees).OfType<decimal>();
 }

@@ -103,6 +103,7 @@ public static class JobTurn
             StockOf = part => StockTable.StockOf(turn, part),
             OtherJob = label => turn.History(label)?.Job,
             NamesOfLabel = turn.NamesOf,
+            WornAtWinderPlace = place => RunningChecks.WornAt(turn, place),
             NextStreamVersion = turn.NextStreamVersion,
             NearBy = NearBy(turn),
             RulesAsOf = RulesAsOf(turn),

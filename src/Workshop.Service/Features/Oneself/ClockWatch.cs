@@ -1,5 +1,8 @@
 using System.Runtime.InteropServices;
 using NodaTime;
+using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.Jobs;
+using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Oneself;
 
@@ -47,18 +50,21 @@ public sealed partial class ClockWatch(IClock clock, TimeProvider counting, ILog
     }
 
     /// <summary>Looks at both clocks, and asks the operating system.</summary>
-    public void Look() => Look(SystemSaysSynchronised());
+    /// <returns>How far the clock jumped since the last look; null where it did not.</returns>
+    public Duration? Look() => Look(SystemSaysSynchronised());
 
-    internal void Look(bool systemSaysSynchronised)
+    internal Duration? Look(bool systemSaysSynchronised)
     {
         lock (gate)
         {
+            Duration? jumped = null;
             var now = (Wall: clock.GetCurrentInstant(), Counted: counting.GetTimestamp());
             if (last is { } before)
             {
                 var jump = now.Wall - before.Wall - Duration.FromTimeSpan(counting.GetElapsedTime(before.Counted, now.Counted));
                 if (jump > JumpOverThis || jump < -JumpOverThis)
                 {
+                    jumped = jump;
                     steppedAt = now.Counted;
                     Stepped(Math.Round(jump.TotalSeconds, 1));
                 }
@@ -68,6 +74,7 @@ public sealed partial class ClockWatch(IClock clock, TimeProvider counting, ILog
 
             // A clock of the workshop's own, as in a demo, is nothing the operating system could answer for.
             synchronised = systemSaysSynchronised && clock is SystemClock;
+            return jumped;
         }
     }
 
@@ -100,18 +107,39 @@ public sealed partial class ClockWatch(IClock clock, TimeProvider counting, ILog
     private partial void Stepped(double seconds);
 }
 
-/// <summary>Looks once a minute.</summary>
-internal sealed class WatchTheClock(ClockWatch watch) : BackgroundService
+/// <summary>Looks once a minute, and writes a jump into the house's journal and into every job whose watch is being compared with this clock.</summary>
+internal sealed partial class WatchTheClock(ClockWatch watch, AgendaStore agenda, Writer writer, ILogger<WatchTheClock> log) : BackgroundService
 {
     private static readonly TimeSpan Every = TimeSpan.FromMinutes(1);
 
     protected override async Task ExecuteAsync(CancellationToken cancel)
     {
         watch.Look();
+        var untold = new List<Duration>();
         using var minute = new PeriodicTimer(Every);
         while (await minute.WaitForNextTickAsync(cancel))
         {
-            watch.Look();
+            if (watch.Look() is { } jumped)
+            {
+                untold.Add(jumped);
+            }
+
+            try
+            {
+                while (untold.Count > 0)
+                {
+                    await ClockSteps.Tell(agenda, writer, untold[0], cancel);
+                    untold.RemoveAt(0);
+                }
+            }
+            catch (Exception failure) when (failure is not OperationCanceledException)
+            {
+                // Told a minute later; a check that is read meanwhile is folded anew.
+                NotTold(failure);
+            }
         }
     }
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "A jump of the clock could not be written down; it is tried again in a minute.")]
+    private partial void NotTold(Exception failure);
 }

@@ -20,6 +20,7 @@ using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
+using Workshop.Core.WearChecks;
 using Workshop.Core.WearReports;
 
 namespace Workshop.Service.Storage.Shop;
@@ -82,6 +83,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>When worn rates have limits, and within what time two instruments must have measured the same watch.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
 
+    /// <summary>Figures of checks after wear that are the same for every kind of work.</summary>
+    public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;
+
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
@@ -107,7 +111,13 @@ public sealed record RulesDocument : IShopDocument
             yield return new Fault("/handOffTakenWithin", "This is less than nothing");
         }
 
-        foreach (var fault in ToleranceKind.Faults(Tolerances, "/tolerances").Concat(VariantFaults.Unnamed(this, check)).Concat(Warranties.Faults("/warranties")).Concat(Agenda.Faults("/agenda")).Concat(Intake.Faults("/intake")).Concat(Labels.Faults("/labels")).Concat(Insurance.Faults("/insurance")).Concat(Cleaning.Faults("/cleaning")).Concat(Takedown.Faults("/takedown")).Concat(Timekeeping.Faults("/timekeeping")).Concat(Functions.Faults("/functions")).Concat(Reserve.Faults("/reserve")).Concat(Water.Faults("/water")).Concat(Stops.Faults("/stops")))
+        IEnumerable<Fault>[] ofAreas =
+        [
+            ToleranceKind.Faults(Tolerances, "/tolerances"), VariantFaults.Unnamed(this, check), Warranties.Faults("/warranties"), Agenda.Faults("/agenda"), Intake.Faults("/intake"),
+            Labels.Faults("/labels"), Insurance.Faults("/insurance"), Cleaning.Faults("/cleaning"), Takedown.Faults("/takedown"), Timekeeping.Faults("/timekeeping"),
+            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"),
+        ];
+        foreach (var fault in ofAreas.SelectMany(faults => faults))
         {
             yield return fault;
         }

@@ -56,9 +56,14 @@ public class WearCheckCountTests
     }
 
     [Fact]
-    public void Two_fails_ask_nobody()
+    public void After_two_fails_in_the_same_hands_a_second_watchmaker_looks()
     {
-        Failed(2).Does(Story.WearStart());
+        var gate = Failed(2).RefusedBy(Story.WearStart());
+        Assert.Equal(("second-watchmaker", Strength.Ask, "mara"), (gate.Gate, gate.Strength, gate.Names["person"]));
+
+        Failed(2).Does(Story.WearStart(), TestShop.Jonas);
+        Failed(2).Does(Story.WearStart(), despite: ["second-watchmaker"]);
+        Failed(1).Does(Story.WearStart());
     }
 
     [Fact]
@@ -107,7 +112,7 @@ public class WearCheckCountTests
         var story = new Story().Through(Stage.WaterTest);
         for (var i = 0; i < times; i++)
         {
-            story.Does(Story.WearStart()).After(Duration.FromHours(24)).Does(Story.WearRead(14));
+            story.Does(Story.WearStart(), i == 2 ? TestShop.Jonas : TestShop.Mara).After(Duration.FromHours(24)).Does(Story.WearRead(14));
         }
 
         return story;

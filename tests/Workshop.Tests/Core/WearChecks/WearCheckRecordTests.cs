@@ -339,10 +339,6 @@ public class WearCheckRecordTests
         Assert.Equal("no-regulation-over-a-fault", story.RefusedBy(new StageStarted { Stage = Stage.Regulation }).Gate);
     }
 
-    [Fact]
-    public void The_static_check_is_not_kept_yet() =>
-        Assert.Equal("/kind", Assert.Single(EventFaults.Of(Story.WearStart() with { Kind = WearCheckKind.Static })).Pointer);
-
     // 24 hours are 24 hours.
 
     [Fact]

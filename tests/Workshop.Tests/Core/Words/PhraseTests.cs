@@ -1,11 +1,8 @@
 using System.Text.RegularExpressions;
 using NodaTime;
-using Workshop.Core.FunctionChecks;
 using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Route;
-using Workshop.Core.Stops;
-using Workshop.Core.WaterTests;
 using Workshop.Core.Words;
 using Workshop.Tests.Conventions;
 
@@ -30,43 +27,6 @@ public partial class PhraseTests
     private static readonly Dictionary<string, object[]> UsualParts = new()
     {
         ["{0}"] = [APlace],
-        ["Not right: {0}"] = [new Series([WatchFunction.ChronographReset])],
-        ["Not shown yet: {0}"] = [new Series([WatchFunction.WindingAndSetting])],
-        ["Not under pressure: {0}"] = [new Series([NeverTested.CrystalDamaged])],
-        ["Tried 1 to {0} times, and right at most as often."] = [1_000],
-        ["{0} has no such figure."] = [WatchFunction.ChronographReset],
-        ["A remark is at most {0} letters."] = [2_000],
-        ["A calendar shows 1 to {0}."] = [31],
-        ["A reserve is 1 to {0} hours."] = [2_000],
-        ["A name has 1 to {0} letters."] = [120],
-        ["{0} of {1} right: that is a fail by the shop's rule"] = [9, 10],
-        ["{0}: by its figures it is not right"] = [WatchFunction.ChronographReset],
-        ["{0}: by its figures it is right"] = [WatchFunction.ChronographReset],
-        ["{0}: not fitted"] = [WatchFunction.ChronographReset],
-        ["{0} not right: back to {1}"] = [WatchFunction.ChronographReset, Stage.Inspection],
-        ["{0} not right"] = [WatchFunction.ChronographReset],
-        ["{0} right; {1} still to show"] = [WatchFunction.ChronographReset, 4],
-        ["{0} right"] = [WatchFunction.ChronographReset],
-        ["Look at it {0}; nobody winds it"] = ["Thu 5 Mar 01:30"],
-        ["Ran {0} h of {1} h: passed"] = [new Figure(43.4m), new Figure(42, "0.#")],
-        ["Ran its {0} h: passed"] = [new Figure(42, "0.#")],
-        ["Ran {0} h of {1} h: short; a manager may let it pass"] = [new Figure(40.1m), new Figure(42, "0.#")],
-        ["Ran {0} h of {1} h: short. Back to {2}"] = [new Figure(34.6m), new Figure(42, "0.#"), Stage.Inspection],
-        ["Ran {0} to {1} h; {2} h are asked"] = [new Figure(34.1m), new Figure(47.5m), new Figure(42, "0.#")],
-        ["Runs after {0} h; look {1}"] = [new Figure(34.1m), "Thu 5 Mar 01:30"],
-        ["Tight, against a caution: {0}"] = [WaterCaution.WetBeforeDry],
-        ["It leaks, and against a caution: {0}"] = [WaterCaution.ColdWatch],
-        ["It stopped after {0}: back to diagnosis"] = [AShortRun],
-        ["It stopped after {0}"] = [new Series([AShortRun, AShortRun, AShortRun], AnyOne: true)],
-        ["It stopped; by its hands at one of {0} moments"] = [14],
-        ["{0} h {1} min"] = [6, 10],
-        ["Cause kept: {0}"] = [StopCause.EscapementOrDirt],
-        ["No fast setting of the calendar from {0} to {1} by the hands: the customer is told."] = ["20:00", "03:00"],
-        ["not known: ask {0}"] = [WaterUnknown.CrystalCondition],
-        ["A pass is a statement about that minute; worn in water, the watch is tested again after {0} months."] = [12],
-        ["too few to say (n = {0})"] = [3],
-        ["{0} of {1} (n = {1})"] = [3, 7],
-        ["{0}: {1} % of what fits, for {2} minutes"] = [StopCause.Calendar, "80", 10],
         ["{0} is signed on here"] = ["Mara"],
         ["{0} is signed off"] = ["Mara"],
         ["{0}. Confirm when it began"] = ["+2.4 ± 0.6 s/d"],
@@ -375,7 +335,7 @@ public partial class PhraseTests
         ["The position '{0}' is there twice."] = [Workshop.Core.Timekeeping.Position.CrownRight],
     };
 
-    private static Dictionary<string, object[]> PartsFor { get; } = UsualParts.Concat(UsualPartsOfRates).ToDictionary();
+    private static Dictionary<string, object[]> PartsFor { get; } = UsualParts.Concat(UsualPartsOfRates).Concat(UsualPartsOfChecks).ToDictionary();
 
     public static TheoryData<string> Patterns => [.. Found];
 

@@ -220,7 +220,11 @@ public sealed record WearCheckRecord
         {
             Statics = Statics.Add(new StaticCheck
             {
-                Start = entry.Id, StartedAt = entry.Effective, Terms = entry.Judged.Static ?? new StaticTerms(), Cased = cased, StartedBy = entry.Person,
+                Start = entry.Id,
+                StartedAt = entry.Effective,
+                Terms = entry.Judged.Static ?? new StaticTerms(),
+                Cased = cased,
+                StartedBy = entry.Person,
             }),
         }),
         WearCheckPaused { Kind: WearCheckKind.Static } when RunningStatic is { } still => new(End(still, WearVerdict.Void, entry)),
@@ -231,8 +235,14 @@ public sealed record WearCheckRecord
             {
                 Checks = Checks.Add(new WearCheck
                 {
-                    Start = entry.Id, StartedAt = entry.Effective, OffsetSeconds = started.OffsetSeconds ?? 0, Terms = terms, Unconfirmed = entry.Has(EntryFlag.ClockSuspect),
-                    Passed = entry.Judged.Passing, StartedBy = entry.Person, WinderPlace = started.WinderPlace,
+                    Start = entry.Id,
+                    StartedAt = entry.Effective,
+                    OffsetSeconds = started.OffsetSeconds ?? 0,
+                    Terms = terms,
+                    Unconfirmed = entry.Has(EntryFlag.ClockSuspect),
+                    Passed = entry.Judged.Passing,
+                    StartedBy = entry.Person,
+                    WinderPlace = started.WinderPlace,
                 }),
             },
             new Began(Stage.WearCheck)),

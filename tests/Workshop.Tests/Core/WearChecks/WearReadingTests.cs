@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using CsCheck;
 using NodaTime;
-using Workshop.Core.Gates;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
@@ -205,8 +203,13 @@ public class WearReadingTests
             OffsetSeconds = 0,
             Terms = new WearTerms
             {
-                Window = new RateWindow(-4, 10), Owed = Duration.FromHours(24), ForAPass = Duration.FromHours(22), FlaggedBeyond = Duration.FromHours(72),
-                StartUncertaintySeconds = 1, ByEyeSeconds = 1, FailsBeforeTheManager = 3,
+                Window = new RateWindow(-4, 10),
+                Owed = Duration.FromHours(24),
+                ForAPass = Duration.FromHours(22),
+                FlaggedBeyond = Duration.FromHours(72),
+                StartUncertaintySeconds = 1,
+                ByEyeSeconds = 1,
+                FailsBeforeTheManager = 3,
             },
         };
         var between = WearJudge.Of(check, Read(offset) with { Interim = true }, new EventId("/devices/bench-1/1", "e2"), start + Duration.FromHours(hours));

@@ -152,7 +152,7 @@ public sealed record Job
 
             // However it came to be open: whoever forgot to say so has opened it all the same.
             WaterTests = job.Case.Closed && !heard.Case.Closed ? heard.WaterTests.HearOpened(entry.Effective) : heard.WaterTests,
-            Rates = job.Rates.Hear(entry, heard.Timekeeping, heard.WearChecks, touched: Touches(entry.Event) || (job.Case.Closed && !heard.Case.Closed)),
+            Rates = job.Rates.Hear(entry, heard.Timekeeping, heard.WearChecks, touched: (Touches(entry.Event) && !(entry.Event is StageStarted or StageFinished && heard.Standings == job.Standings)) || (job.Case.Closed && !heard.Case.Closed)),
             WearChecks = heard.WearChecks.HearTouched(opened: job.Case.Closed && !heard.Case.Closed, entry),
         };
     }

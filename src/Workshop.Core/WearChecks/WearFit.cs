@@ -20,13 +20,18 @@ public readonly record struct WearPoint(Duration Since, decimal OffsetSeconds, d
 /// <param name="StandardError">Of the slope, seconds per day.</param>
 /// <param name="StudentT">Quantile 0.975 for n − 2 degrees of freedom.</param>
 /// <param name="FromReadings">Expanded uncertainty (k = 2) that the readings' own uncertainties give the slope, seconds per day.</param>
+/// <param name="Explained">The line passes every reading within that reading's own uncertainty.</param>
 public sealed record WearFit(
-    int Readings, decimal RatePerDaySeconds, decimal InterceptSeconds, decimal ResidualSeconds, decimal StandardError, decimal StudentT, decimal FromReadings)
+    int Readings, decimal RatePerDaySeconds, decimal InterceptSeconds, decimal ResidualSeconds, decimal StandardError, decimal StudentT, decimal FromReadings, bool Explained)
 {
     private const decimal NanosecondsPerDay = 86_400_000_000_000m;
 
-    /// <summary>The larger of what the scatter and what the readings themselves say.</summary>
-    public decimal PlusMinusSeconds => Math.Max(StudentT * StandardError, FromReadings);
+    /// <summary>
+    /// What the readings' own uncertainties give; where one lies further off the line than it may by itself, the watch did not go evenly,
+    /// and the larger of that and of what the scatter says. With three readings Student's t is 12.7: an interim look by eye, right to
+    /// its second, would otherwise make every rate inconclusive.
+    /// </summary>
+    public decimal PlusMinusSeconds => Explained ? FromReadings : Math.Max(StudentT * StandardError, FromReadings);
 
     /// <returns>null for fewer than three readings, or where all are of one moment.</returns>
     public static WearFit? Of(IReadOnlyCollection<WearPoint> points)
@@ -39,7 +44,8 @@ public sealed record WearFit(
         // u²(slope) is the sum of (weight of each reading in the slope · its uncertainty)².
         var own = points.Sum(point => Squared((point.Since.ToInt64Nanoseconds() / NanosecondsPerDay - line.MeanX) / line.SquaresX * point.UncertaintySeconds));
         return new WearFit(
-            points.Count, line.Slope, line.Intercept, line.Residual, line.StandardError, WearChecks.StudentT.TwoSided95(points.Count - 2), Line.Root(own));
+            points.Count, line.Slope, line.Intercept, line.Residual, line.StandardError, WearChecks.StudentT.TwoSided95(points.Count - 2), Line.Root(own),
+            points.All(point => Math.Abs(point.OffsetSeconds - line.At(point.Since.ToInt64Nanoseconds() / NanosecondsPerDay)) <= point.UncertaintySeconds));
     }
 
     private static decimal Squared(decimal value) => value * value;
@@ -49,6 +55,8 @@ public sealed record WearFit(
 /// <param name="SquaresX">Sum of squares of x about its mean.</param>
 public sealed record Line(decimal Slope, decimal Intercept, decimal Residual, decimal StandardError, decimal InterceptStandardError, decimal MeanX, decimal SquaresX)
 {
+    public decimal At(decimal x) => Intercept + (Slope * x);
+
     /// <returns>null for fewer than three points, or where all have the same x.</returns>
     public static Line? Through(ImmutableArray<(decimal X, decimal Y)> points)
     {

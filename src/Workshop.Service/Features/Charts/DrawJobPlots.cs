@@ -50,8 +50,8 @@ public static class DrawJobPlots
         }
 
         var rules = await source.Read(caller.Site, cancel);
-        var kind = KindOf(job, rules);
         var (after, first) = (sets[now - 1], then == now ? null : sets[then - 1]);
+        var kind = after.Terms?.Tolerance ?? KindOf(job, rules);
         return asked.Draw(
             new LadderPlot($"{name}", first, after, first is null ? null : Words(first, rules, language.Best), Words(after, rules, language.Best), kind?.Worn(), kind?.Kind, language.Best).Sheet(),
             $"{name}-rates");
@@ -85,7 +85,7 @@ public static class DrawJobPlots
             return Nothing("No rate set of this job has an amplitude and says how far the mainspring was wound: there is nothing to draw.");
         }
 
-        var kind = KindOf(job, await source.Read(caller.Site, cancel));
+        var kind = wound[^1].Set.Terms?.Tolerance ?? KindOf(job, await source.Read(caller.Site, cancel));
         return asked.Draw(new AmplitudePlot($"{name}", wound, sets.Length - wound.Length, measuredSince, kind, language.Best).Sheet(), $"{name}-amplitude");
     }
 
@@ -116,21 +116,11 @@ public static class DrawJobPlots
 
     private static WearReadingsPlot ReadingsOf(JobReading read, WearCheck check, int number, Language language)
     {
-        var told = read.Entries.Where(entry => entry.Event is WearCheckRead { OffsetSeconds: not null }).ToDictionary(entry => entry.Id, entry => (WearCheckRead)entry.Event);
-        ImmutableArray<OffsetPoint> points =
-        [
-            new OffsetPoint(0, check.OffsetSeconds, check.Terms.StartUncertaintySeconds),
-            .. from reading in check.Readings
-               where told.ContainsKey(reading.Id)
-               let one = told[reading.Id]
-               select new OffsetPoint(
-                   (decimal)reading.Elapsed.TotalHours, one.OffsetSeconds!.Value,
-                   WearArithmetic.ReadingUncertainty(one.ReadBy, one.StepSeconds, one.RoundTripMilliseconds, check.Terms.ByEyeSeconds)),
-        ];
+        ImmutableArray<OffsetPoint> points = [.. check.Points().Select(point => new OffsetPoint((decimal)point.Since.TotalHours, point.OffsetSeconds, point.UncertaintySeconds))];
         var last = check.Readings.LastOrDefault(reading => reading.RatePerDaySeconds is not null);
         return new WearReadingsPlot(
             $"{read.Job.Label}", number, WearCheckKind.Worn, points,
-            last is { RatePerDaySeconds: { } rate } ? new OffsetLine(check.OffsetSeconds, rate, last.PlusMinusSeconds ?? 0) : null,
+            last is { RatePerDaySeconds: { } rate } ? new OffsetLine(last.Fit?.InterceptSeconds ?? check.OffsetSeconds, rate, last.PlusMinusSeconds ?? 0) : null,
             check.Terms.Window, check.Verdict, null, language);
     }
 

@@ -159,8 +159,9 @@ internal sealed record LadderPlot(
     private ImmutableArray<Rung> Rungs()
     {
         var (before, after) = (Before is null ? [] : Rates(Before), Rates(After));
+        var crown = After.Terms?.CrownHourTaken() ?? ControlPosition.UsualCrownHour;
         var positions = before.Keys.Union(after.Keys).Select(position => new Rung(
-            $"{WordLists.Of(position, Language)} {ControlPosition.SymbolOf(position)}", ControlPosition.SymbolOf(position),
+            $"{WordLists.Of(position, Language)} {ControlPosition.SymbolOf(position, crown)}", ControlPosition.SymbolOf(position, crown),
             before.TryGetValue(position, out var old) ? old : null, after.TryGetValue(position, out var now) ? now : null, false));
         return [.. positions.Append(new Rung(Phrase.Of("mean").In(Language), "", Before?.Figures.MeanPerDaySeconds, After.Figures.MeanPerDaySeconds, true)).OrderByDescending(rung => rung.Shown)];
     }

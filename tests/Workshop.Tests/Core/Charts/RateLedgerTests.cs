@@ -27,7 +27,7 @@ public class RateLedgerTests
     [Fact]
     public void A_check_that_is_stopped_interim_or_void_adds_nothing_and_a_failed_one_does()
     {
-        var story = new Story().Through(Stage.WaterTest).Does(Story.WearStart()).After(Duration.FromHours(3)).Does(Story.WearRead(1) with { Interim = true });
+        var story = new Story().Through(Stage.WaterTest).Does(Story.WearStart()).After(Duration.FromHours(3)).Does(Story.WearRead(5) with { Interim = true });
         Assert.Empty(story.Job.Rates.Worn);
 
         story.At(story.Job.WearChecks.Running!.Due!.Value).Does(Story.WearRead(40));

@@ -30,7 +30,6 @@ internal sealed partial class DemoLife
             OffsetSeconds = offsetAtStart,
             FullyWound = true,
             Place = WearPlace.Winder,
-            WinderPlace = $"places/winder-{1 + Number % 6}",
             Reference = TimeReference.Server,
             ReadBy = ReadBy.Eye,
         });

@@ -5,6 +5,7 @@ using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.WearChecks;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Http.CloudEvents;
@@ -25,6 +26,8 @@ internal sealed class DemoPast(Writer writer, EventSettings settings)
 
     // The same labels for the same past, so that what is written about a demo stays true for a day.
     private readonly Random labels = new(DemoLife.Seed);
+
+    private readonly Dictionary<string, Label> worn = new(StringComparer.Ordinal);
 
     /// <param name="now">Where the past ends.</param>
     /// <exception cref="InvalidOperationException">Something was answered otherwise than the diary expects.</exception>
@@ -50,6 +53,19 @@ internal sealed class DemoPast(Writer writer, EventSettings settings)
         {
             yield return step is SaidStep said ? said with { Sequence = sequences[said.From.Source] = sequences.GetValueOrDefault(said.From.Source) + 1 } : step;
         }
+    }
+
+    // Whoever puts a watch on the winder takes a place that is free, where there is one.
+    private WorkshopEvent Placed(Turn turn, Label job, WorkshopEvent what)
+    {
+        if (what is not WearCheckStarted { Place: WearPlace.Winder } started
+            || DemoShop.WinderPlaces.FirstOrDefault(place => !worn.TryGetValue(place, out var other) || turn.History(other)?.Job.WearChecks.Running is null) is not { } free)
+        {
+            return what;
+        }
+
+        worn[free] = job;
+        return started with { WinderPlace = free };
     }
 
     private void Live(Turn turn, DemoStep[] steps, Instant lived)
@@ -98,7 +114,7 @@ internal sealed class DemoPast(Writer writer, EventSettings settings)
 
     private void Say(Turn turn, SaidStep said)
     {
-        var (events, _) = CloudEventReader.Read(JsonSerializer.SerializeToUtf8Bytes(EventOf(said), WorkshopJson.Options), isBatch: false);
+        var (events, _) = CloudEventReader.Read(JsonSerializer.SerializeToUtf8Bytes(EventOf(said, Placed(turn, said.Life.Label, said.What(said.Life.Label))), WorkshopJson.Options), isBatch: false);
         var post = PostBenchEvents.Receive(turn, said.From.Caller, holdUntil: turn.Now);
         var result = HearEvent.Hear(turn, SaidEvent.Of(events[0]), post, settings).Result;
         if (result.Outcome != said.Expected)
@@ -108,9 +124,8 @@ internal sealed class DemoPast(Writer writer, EventSettings settings)
         }
     }
 
-    private static JsonObject EventOf(SaidStep said)
+    private static JsonObject EventOf(SaidStep said, WorkshopEvent what)
     {
-        var what = said.What(said.Life.Label);
         var manner = new Manner { Person = said.Person is { } person ? DemoTown.Person(person).Badge : null, Bench = said.From.Bench, Despite = said.Despite };
         return new JsonObject
         {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text.Json.Nodes;
 using NodaTime;
 using Workshop.Core.Labels;
@@ -10,6 +11,9 @@ namespace Workshop.Service.Demo;
 internal static class DemoShop
 {
     private const string Marked = "DEMO: invented, nothing here is real";
+
+    /// <summary>Two winders of four places.</summary>
+    public static readonly ImmutableArray<string> WinderPlaces = [.. from winder in Enumerable.Range(1, 2) from place in Enumerable.Range(1, 4) select $"winder-{winder}-{place}"];
 
     /// <summary>Saves them all.</summary>
     /// <param name="today">Closures are counted from it.</param>
@@ -73,9 +77,9 @@ internal static class DemoShop
         });
         Put(turn, "firm", "bellmere-dials", new JsonObject { ["name"] = "Bellmere Dials (DEMO)", ["does"] = new JsonArray("dials"), ["usualWorkingDays"] = 15 });
         Put(turn, "firm", "demo-gilders", new JsonObject { ["name"] = "The gilders of Vennlowe (DEMO)", ["does"] = new JsonArray("plating", "polishing"), ["usualWorkingDays"] = 10 });
-        for (var place = 1; place <= 4; place++)
+        foreach (var place in WinderPlaces)
         {
-            Put(turn, "winder-place", $"winder-1-{place}", new JsonObject { ["name"] = $"Winder 1, place {place}", ["turnsPerDay"] = 800, ["turns"] = "both" });
+            Put(turn, "winder-place", place, new JsonObject { ["name"] = $"Winder {place["winder-".Length..].Replace("-", ", place ", StringComparison.Ordinal)}", ["turnsPerDay"] = 800, ["turns"] = "both" });
         }
 
         Put(turn, "cleaning-machine", "machine-1", Machine("machine-1", "Three rinses, water-based cleaner", "ammoniated"));

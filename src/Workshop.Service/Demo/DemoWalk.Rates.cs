@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using NodaTime;
 
 namespace Workshop.Service.Demo;
 
@@ -18,6 +19,27 @@ internal sealed partial class DemoWalk
         var verdict = await Verdict();
         teller.Expect(verdict["outcome"]?.GetValue<string>() == "passes", "Mean +4.8 and spread 7 over six positions pass a modern chronograph.");
         foreach (var words in verdict["words"]!.AsArray())
+        {
+            await teller.Say(words!.GetValue<string>());
+        }
+
+        await teller.Drawing(Bench, $"/v1/jobs/{job}/rate-sets/ladder.svg?width=720");
+    }
+
+    /// <summary>A customer rarely says fast or slow: it is asked, not guessed.</summary>
+    private async Task ToldByTheCustomer()
+    {
+        await teller.Wait(Duration.FromDays(8));
+        await teller.WaitForMorning();
+        await teller.Chapter("A week on the wrist", "The customer telephones: it goes out by twenty seconds a week. Fast or slow was not said, so nothing is computed.");
+        var told = new JsonObject { ["amount"] = 20, ["unit"] = "seconds", ["overDays"] = 7, ["channel"] = "telephone", ["person"] = DemoTown.Desk };
+        var first = await teller.Ask(Desk, HttpMethod.Post, $"/v1/jobs/{job}/wear-reports", told, status: 201, "verdict");
+        teller.Expect(first.Text("verdict") == "asked-back", "What was not said is asked back.");
+        teller.Expect(await AgendaLine("wear-report") is not null, "The question stands on the agenda.");
+        told["direction"] = "gains";
+        var second = await teller.Ask(Desk, HttpMethod.Post, $"/v1/jobs/{job}/wear-reports", told.DeepClone(), status: 201, "ratePerDaySeconds", "plusMinusSeconds", "verdict");
+        teller.Expect(second.Text("verdict") == "within", "It gains, and stays within the limits it left the house by.");
+        foreach (var words in second.At("words")!.AsArray())
         {
             await teller.Say(words!.GetValue<string>());
         }

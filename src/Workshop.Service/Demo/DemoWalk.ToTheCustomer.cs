@@ -29,6 +29,7 @@ internal sealed partial class DemoWalk
         teller.Expect((await History()).Contains("due.announced"), "That the worn check is due stands in the job's history.");
         var read = await ReadWorn(offsetSeconds: 18);
         teller.Expect(read.Text("reading.verdict") == "outside", "Eighteen seconds a day are outside -4 to +12.");
+        await teller.Drawing(Bench, $"/v1/jobs/{job}/wear-checks/readings.svg?width=720");
         await StageIs("wear-check");
     }
 
@@ -91,7 +92,7 @@ internal sealed partial class DemoWalk
 
     private async Task Claim()
     {
-        await teller.Wait(Duration.FromDays(60));
+        await teller.Wait(Duration.FromDays(52));
         await teller.WaitForMorning();
         await teller.Chapter("A claim, two months later", "The reset sticks again. It is covered: Edda decides, and the days in the house come on top.");
         var received = (await teller.Now()).Date;
@@ -144,7 +145,7 @@ internal sealed partial class DemoWalk
         ["offsetSeconds"] = 0,
         ["fullyWound"] = true,
         ["place"] = "winder",
-        ["winderPlace"] = "places/winder-2",
+        ["winderPlace"] = "winder-2-4",
         ["reference"] = "server",
         ["readBy"] = "eye",
     });

@@ -59,6 +59,7 @@ internal sealed partial class DemoWalk
         await WearAndPass();
         await Control();
         await HandOver();
+        await ToldByTheCustomer();
         await Claim();
     }
 

@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using System.Xml.Linq;
 using NodaTime;
 using NodaTime.Text;
 using Workshop.Service.Prints;
@@ -111,6 +112,21 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
         using var answer = await client.SendAsync(request, cancel);
         await tell.WriteLineAsync($"   ← {(int)answer.StatusCode}".AsMemory(), cancel);
         Expect(answer.IsSuccessStatusCode, $"The photo was answered {(int)answer.StatusCode}.");
+    }
+
+    /// <summary>Asks for a drawing and tells what is written in it.</summary>
+    public async Task Drawing(string role, string path)
+    {
+        await tell.WriteLineAsync($"   → GET {path}".AsMemory(), cancel);
+        using var request = new HttpRequestMessage(HttpMethod.Get, new Uri(demo.Url, path));
+        request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", demo.Keys[role]);
+        using var answer = await client.SendAsync(request, cancel);
+        var body = await answer.Content.ReadAsStringAsync(cancel);
+        await tell.WriteLineAsync($"   ← {(int)answer.StatusCode}  {answer.Content.Headers.ContentType?.MediaType}, {body.Length} letters".AsMemory(), cancel);
+        Expect(answer.IsSuccessStatusCode, $"The drawing was answered {(int)answer.StatusCode}.");
+        string[] written = [.. XDocument.Parse(body).Descendants().Where(element => element.Name.LocalName == "text").Select(element => element.Value.Trim()).Where(text => text.Length > 0)];
+        Expect(written.Length > 0, "Nothing is written in the drawing.");
+        await Say($"Written in it: {string.Join(" · ", written)}");
     }
 
     /// <summary>Lets time pass in the demo; whatever falls due meanwhile is announced.</summary>

@@ -72,7 +72,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
         // All keys, all open jobs, all that is in the house, all that is due, all causes ever found behind stops, a page of a search by anything; and what looks at a table as a whole, at a start or in a check.
         string[] meansTo =
         [
-            "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "RunningChecks.JobsSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
+            "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
             "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
             "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql",
         ];

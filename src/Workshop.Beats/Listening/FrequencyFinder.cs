@@ -1,0 +1,153 @@
+namespace Workshop.Beats.Listening;
+
+/// <summary>What beats in a recording.</summary>
+/// <param name="Period">Seconds of a whole oscillation, by the file's own time.</param>
+/// <param name="Tick">Seconds at which the first kind of beat is loudest, within the first period.</param>
+/// <param name="Tock">The same of the other kind; about half a period later.</param>
+internal sealed record FoundBeat(int VibrationsPerHour, double Period, double Tick, double Tock);
+
+/// <summary>
+/// Decides on the frequency: the best period near each that is looked for, then what the fold shows. A watch has two bursts half a period apart, not
+/// four, and its fold explains more than any other.
+/// </summary>
+internal sealed class FrequencyFinder
+{
+    // Milliseconds, which are also the bins of the fold.
+    private const int MostBeatError = 16;
+    private const int Smooth = 5;
+    private const int AfterBurst = 12;
+
+    // From trials on the tuning seeds.
+    private const double LeastHeight = 6;
+    private const double LeastSecondShare = 0.2;
+    private const double CrowdedShare = 0.35;
+    private const double StrangerHeight = 8;
+
+    private readonly float[] envelope;
+    private readonly double rate;
+    private readonly double liftAngle;
+
+    /// <param name="envelope">At about a thousand values a second.</param>
+    public FrequencyFinder(float[] envelope, double rate, double liftAngle) => (this.envelope, this.rate, this.liftAngle) = (envelope, rate, liftAngle);
+
+    /// <summary>One beat, or the code of why there is none.</summary>
+    public (FoundBeat? Beat, string? Code) Find(IReadOnlyList<int> lookedFor)
+    {
+        var search = new HarmonicSearch(envelope, rate);
+        var looks = lookedFor.Select(one => Look(one, search.BestPeriod(Frequencies.Period(one)))).ToArray();
+        var best = looks.MaxBy(one => one.Fold.Explained)!;
+        if (best.Height < LeastHeight)
+        {
+            return (null, "no-beat");
+        }
+
+        var clear = looks.Where(one => one.Clear && one.Fold.Explained > 0.9 * best.Fold.Explained).MaxBy(one => one.VibrationsPerHour);
+        if (clear is null)
+        {
+            return (null, best.Crowded ? "more-than-one-watch" : "frequency-unusual");
+        }
+
+        // Two like watches a quarter of a period apart look like one of twice the frequency; then the longer fold explains more, since they are two.
+        var twice = PeriodFold.Of(envelope, rate, 2 * clear.Period);
+        return twice.Explained > 1.1 * clear.Fold.Explained + 0.01
+            ? (null, "more-than-one-watch")
+            : (new FoundBeat(clear.VibrationsPerHour, clear.Period, clear.Tick / rate, clear.Tock / rate), null);
+    }
+
+    /// <summary>Whether something else beats in what the found watch leaves over.</summary>
+    public bool AnotherBeats(FoundBeat found, IReadOnlyList<int> lookedFor)
+    {
+        var rest = WithoutBursts(found);
+        var search = new HarmonicSearch(rest, rate);
+        foreach (var one in lookedFor)
+        {
+            var fold = PeriodFold.Of(rest, rate, search.BestPeriod(Frequencies.Period(one)));
+            if (fold.Smoothed(Smooth).Max() / NoiseOfSmoothed(fold) > StrangerHeight)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static double NoiseOfSmoothed(PeriodFold fold) => Math.Max(1e-12, fold.NoiseOfMean / Math.Sqrt(Smooth));
+
+    // Its own bursts are blanked and its mean taken off; another one shows wherever it moves out of them.
+    private float[] WithoutBursts(FoundBeat found)
+    {
+        var fold = PeriodFold.Of(envelope, rate, found.Period);
+        var bins = fold.Profile.Length;
+        var burst = new bool[bins];
+        var before = BeforeBurst(found.Period);
+        foreach (var at in new[] { found.Tick, found.Tock })
+        {
+            for (var k = -before; k < before + AfterBurst; k++)
+            {
+                burst[((int)(at * rate) + k + bins) % bins] = true;
+            }
+        }
+
+        var rest = new float[envelope.Length];
+        for (var i = 0; i < rest.Length; i++)
+        {
+            var turns = i / (found.Period * rate);
+            var bin = Math.Min(bins - 1, (int)((turns - Math.Floor(turns)) * bins));
+            rest[i] = burst[bin] ? 0 : (float)(envelope[i] - fold.Profile[bin]);
+        }
+
+        return rest;
+    }
+
+    private int BeforeBurst(double period) => (int)(rate * Frequencies.LiftSeconds(Frequencies.LeastAmplitude, liftAngle, period)) + 4;
+
+    private FoldLook Look(int vibrationsPerHour, double period)
+    {
+        var fold = PeriodFold.Of(envelope, rate, period);
+        var smooth = fold.Smoothed(Smooth);
+        var bins = smooth.Length;
+        var sorted = smooth.ToArray();
+        Array.Sort(sorted);
+        var floor = sorted[(int)(0.4 * bins)];
+        var tick = Array.IndexOf(smooth, sorted[^1]);
+        var tock = Loudest(smooth, (tick + bins / 2 - MostBeatError + bins) % bins, 2 * MostBeatError);
+        var before = BeforeBurst(period);
+        double third = 0;
+        for (var b = 0; b < bins; b++)
+        {
+            if (!Near(b, tick, before, bins) && !Near(b, tock, before, bins))
+            {
+                third = Math.Max(third, smooth[b] - floor);
+            }
+        }
+
+        return new FoldLook(vibrationsPerHour, period, fold, tick, tock, smooth[tick] - floor, smooth[tock] - floor, third, NoiseOfSmoothed(fold));
+    }
+
+    private static bool Near(int bin, int burst, int before, int bins)
+    {
+        var behind = (bin - burst + bins) % bins;
+        return behind < before + AfterBurst || behind > bins - before;
+    }
+
+    private static int Loudest(double[] smooth, int from, int count)
+    {
+        var best = from;
+        for (var k = 0; k <= count; k++)
+        {
+            var bin = (from + k) % smooth.Length;
+            best = smooth[bin] > smooth[best] ? bin : best;
+        }
+
+        return best;
+    }
+
+    private sealed record FoldLook(int VibrationsPerHour, double Period, PeriodFold Fold, int Tick, int Tock, double First, double Second, double Third, double Noise)
+    {
+        public double Height => First / Noise;
+
+        public bool Crowded => Third > StrangerHeight * Noise && Third > CrowdedShare * Math.Max(Second, 0.3 * First);
+
+        public bool Clear => Height >= LeastHeight && Second / Noise >= LeastHeight - 1 && Second >= LeastSecondShare * First && !Crowded;
+    }
+}

@@ -66,10 +66,11 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     private Figure Rate(RobustLine line, bool midpoints)
     {
         var value = Listener.RateOf(Nominal, line.Slope * Clock);
-        var walk = Wandering.OfBeat(line.Residuals, line.Scatter);
+        var walk = Wandering.OfBeat([.. line.Residuals.Zip(line.Weights, (residual, weight) => weight > 0 ? residual * Math.Sqrt(weight) : 0)], line.Scatter);
         var wander = 86400 * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
         var statistical = Listener.Coverage(line.Used) * Math.Sqrt(Math.Pow(RateError(line), 2) + wander * wander);
         var parts = new Parts(statistical, midpoints ? 0.005 : 0.25, parameters.ClockPpm is null ? null : 0.0864 * parameters.ClockPpmUncertainty);
+        if (Environment.GetEnvironmentVariable("DBG") is not null) { Console.WriteLine($"DBG mid {midpoints} used {line.Used}/{burst.Numbers.Length} scat {line.Scatter*1e6:F1} se {RateError(line):F3} walk {walk*1e6:F2} wander {wander:F3} burst used {burst.Line.Used} scat {burst.Line.Scatter*1e6:F1} even {noises?.Even} odd {noises?.Odd}"); }
         if (statistical > 1.5 || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
         {
             return Figure.Unavailable("rate-uncertain");

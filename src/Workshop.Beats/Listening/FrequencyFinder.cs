@@ -16,12 +16,14 @@ internal sealed class FrequencyFinder
     private const int MostBeatError = 16;
     private const int Smooth = 5;
     private const int AfterBurst = 12;
+    private const int AroundBurst = 4;
 
     // From trials on the tuning seeds.
     private const double LeastHeight = 6;
     private const double LeastSecondShare = 0.2;
     private const double CrowdedShare = 0.35;
     private const double StrangerHeight = 8;
+    private const double HummingShare = 0.7;
 
     private readonly float[] envelope;
     private readonly double rate;
@@ -34,8 +36,9 @@ internal sealed class FrequencyFinder
     public (FoundBeat? Beat, string? Code) Find(IReadOnlyList<int> lookedFor)
     {
         var search = new HarmonicSearch(envelope, rate);
-        var looks = lookedFor.Select(one => Look(one, search.BestPeriod(Frequencies.Period(one)))).ToArray();
+        var looks = lookedFor.Select(one => Look(envelope, one, search.BestPeriod(Frequencies.Period(one)))).ToArray();
         var best = looks.MaxBy(one => one.Fold.Explained)!;
+        if (Environment.GetEnvironmentVariable("DBG") is not null) { foreach (var l in looks) { Console.WriteLine($"DBG look {l.VibrationsPerHour} ex {l.Fold.Explained:F3} h {l.Height:F1} 1st {l.First:F3} 2nd {l.Second:F3} 3rd {l.Third:F3} noise {l.Noise:F4} tick {l.Tick} tock {l.Tock} clear {l.Clear}"); } }
         if (best.Height < LeastHeight)
         {
             return (null, "no-beat");
@@ -49,7 +52,7 @@ internal sealed class FrequencyFinder
 
         // Two like watches a quarter of a period apart look like one of twice the frequency; then the longer fold explains more, since they are two.
         var twice = PeriodFold.Of(envelope, rate, 2 * clear.Period);
-        return twice.Explained > 1.1 * clear.Fold.Explained + 0.01
+        return twice.Explained > 1.03 * clear.Fold.Explained + 0.004
             ? (null, "more-than-one-watch")
             : (new FoundBeat(clear.VibrationsPerHour, clear.Period, clear.Tick / rate, clear.Tock / rate), null);
     }
@@ -61,8 +64,9 @@ internal sealed class FrequencyFinder
         var search = new HarmonicSearch(rest, rate);
         foreach (var one in lookedFor)
         {
-            var fold = PeriodFold.Of(rest, rate, search.BestPeriod(Frequencies.Period(one)));
-            if (fold.Smoothed(Smooth).Max() / NoiseOfSmoothed(fold) > StrangerHeight)
+            var look = Look(rest, one, search.BestPeriod(Frequencies.Period(one)));
+            if (Environment.GetEnvironmentVariable("DBG") is not null) { Console.WriteLine($"DBG stranger {look.VibrationsPerHour} {look.Period} h {look.Height:F1} 1st {look.First:F3} 2nd {look.Second:F3} 3rd {look.Third:F3}"); }
+            if (look.Height > StrangerHeight && look.Third < HummingShare * look.First)
             {
                 return true;
             }
@@ -73,21 +77,12 @@ internal sealed class FrequencyFinder
 
     private static double NoiseOfSmoothed(PeriodFold fold) => Math.Max(1e-12, fold.NoiseOfMean / Math.Sqrt(Smooth));
 
-    // Its own bursts are blanked and its mean taken off; another one shows wherever it moves out of them.
+    // Its own bursts are blanked and its mean taken off; another one shows wherever it moves out of them. A click weighs no more than a tick.
     private float[] WithoutBursts(FoundBeat found)
     {
         var fold = PeriodFold.Of(envelope, rate, found.Period);
         var bins = fold.Profile.Length;
-        var burst = new bool[bins];
-        var before = BeforeBurst(found.Period);
-        foreach (var at in new[] { found.Tick, found.Tock })
-        {
-            for (var k = -before; k < before + AfterBurst; k++)
-            {
-                burst[((int)(at * rate) + k + bins) % bins] = true;
-            }
-        }
-
+        var burst = Bursts(fold);
         var rest = new float[envelope.Length];
         for (var i = 0; i < rest.Length; i++)
         {
@@ -96,14 +91,39 @@ internal sealed class FrequencyFinder
             rest[i] = burst[bin] ? 0 : (float)(envelope[i] - fold.Profile[bin]);
         }
 
+        var sizes = rest.Where(one => one != 0).Select(one => (double)Math.Abs(one)).ToArray();
+        var most = (float)(4 * RobustLine.Median(sizes));
+        for (var i = 0; i < rest.Length; i++)
+        {
+            rest[i] = Math.Clamp(rest[i], -most, most);
+        }
+
         return rest;
+    }
+
+    private static bool[] Bursts(PeriodFold fold)
+    {
+        var smooth = fold.Smoothed(Smooth);
+        var bins = smooth.Length;
+        var floor = smooth.Order().ElementAt((int)(0.4 * bins));
+        var least = floor + 0.1 * (smooth.Max() - floor);
+        var burst = new bool[bins];
+        for (var b = 0; b < bins; b++)
+        {
+            for (var k = -AroundBurst; smooth[b] > least && k <= AroundBurst; k++)
+            {
+                burst[(b + k + bins) % bins] = true;
+            }
+        }
+
+        return burst;
     }
 
     private int BeforeBurst(double period) => (int)(rate * Frequencies.LiftSeconds(Frequencies.LeastAmplitude, liftAngle, period)) + 4;
 
-    private FoldLook Look(int vibrationsPerHour, double period)
+    private FoldLook Look(float[] values, int vibrationsPerHour, double period)
     {
-        var fold = PeriodFold.Of(envelope, rate, period);
+        var fold = PeriodFold.Of(values, rate, period);
         var smooth = fold.Smoothed(Smooth);
         var bins = smooth.Length;
         var sorted = smooth.ToArray();

@@ -15,7 +15,7 @@ internal static class LogEnvelope
         Array.Sort(means);
         var quiet = means[(int)(0.3 * means.Length)];
         var loud = means[(int)(0.999 * means.Length)];
-        return Math.Max(Math.Max(quiet, 1e-7 * loud), 1e-16);
+        return Math.Max(Math.Max(quiet, 3e-5 * loud), 1e-16);
     }
 
     /// <summary>One value for each <paramref name="step"/> energies.</summary>

@@ -8,13 +8,56 @@ namespace Workshop.Beats.Listening;
 /// <param name="FirstShare">Energy of the unlocking against that of the drop.</param>
 /// <param name="HiddenShare">An unlocking below this share of the drop's energy would not be seen.</param>
 /// <param name="Rivals">Other rises before the drop that are nearly as strong.</param>
-internal sealed record NoisePicks(double Drop, double? First, bool FirstAtEdge, double DropEnergy, double FirstShare, double HiddenShare, int Rivals);
+/// <param name="Drops">Where the drop may begin: <paramref name="Drop"/> and the other rises of its cluster.</param>
+/// <param name="Firsts">Where the unlocking may be: <paramref name="First"/> and what follows it.</param>
+internal sealed record NoisePicks(
+    double Drop, double? First, bool FirstAtEdge, double DropEnergy, double FirstShare, double HiddenShare, int Rivals, double[] Drops, double[] Firsts)
+{
+    // Other picks than the best are believed where ticks and tocks then agree by so much better, seconds each.
+    private const double Agreement = 60e-6;
+
+    /// <summary>
+    /// Ticks and tocks last equally long from unlocking to drop, since they belong to one swing. Where the best picks of both disagree, others of
+    /// the same clusters are taken if they agree.
+    /// </summary>
+    public static (NoisePicks Even, NoisePicks Odd) Agreeing(NoisePicks even, NoisePicks odd)
+    {
+        if (even.First is null || odd.First is null)
+        {
+            return (even, odd);
+        }
+
+        var best = (Cost: double.PositiveInfinity, Even: even, Odd: odd);
+        for (var a = 0; a < even.Drops.Length; a++)
+        {
+            for (var b = 0; b < even.Firsts.Length; b++)
+            {
+                for (var c = 0; c < odd.Drops.Length; c++)
+                {
+                    for (var d = 0; d < odd.Firsts.Length; d++)
+                    {
+                        var apart = Math.Abs(even.Drops[a] - even.Firsts[b] - odd.Drops[c] + odd.Firsts[d]);
+                        var others = (a > 0 ? 1 : 0) + (c > 0 ? 1 : 0) + 2 * b + 2 * d;
+                        var cost = Math.Max(apart, Agreement) + others * Agreement;
+                        if (cost < best.Cost)
+                        {
+                            best = (cost, even with { Drop = even.Drops[a], First = even.Firsts[b] }, odd with { Drop = odd.Drops[c], First = odd.Firsts[d] });
+                        }
+                    }
+                }
+            }
+        }
+
+        return (best.Even, best.Odd);
+    }
+}
 
 /// <summary>The mean energy around the beats of one kind, and the picks in it.</summary>
 internal sealed class MeanBeat
 {
     // Shares of the loudest millisecond, from trials on the tuning seeds.
     private const double StrongShare = 0.3;
+    private const double ClusterShare = 0.1;
     private const double RivalShare = 0.5;
     private const double FirstLeastShare = 0.008;
     private const double ClearRise = 0.45;
@@ -64,12 +107,15 @@ internal sealed class MeanBeat
             return null;
         }
 
-        var drop = strong.First(at => at >= strong[^1] - (int)(ClusterSeconds * rate));
+        var cluster = (int)(ClusterSeconds * rate);
+        var drop = strong.First(at => at >= strong[^1] - cluster);
+        var drops = rises.Where(at => at != drop && Math.Abs(at - strong[^1]) <= cluster && After(at, millisecond) > ClusterShare * loudest).ToArray();
         var dropEnergy = After(drop, Math.Min(2 * millisecond, energy.Length - drop));
         var earliest = drop - (int)(most * rate);
         var latest = drop - (int)(least * rate);
         var significant = Math.Max(FirstLeastShare * loudest, 4 * chance * noise);
-        var first = rises.Where(at => at >= earliest && at <= latest && After(at, width) > significant).Cast<int?>().FirstOrDefault();
+        var firsts = rises.Where(at => at >= earliest && at <= latest && After(at, width) > significant).Take(2).ToArray();
+        var first = firsts.Length > 0 ? firsts[0] : (int?)null;
         var rivals = strong.Count(at => at < drop - (int)(ClusterSeconds * rate) && After(at, millisecond) > RivalShare * loudest);
         return new NoisePicks(
             Seconds(drop),
@@ -78,7 +124,9 @@ internal sealed class MeanBeat
             dropEnergy,
             first is { } one ? After(one, millisecond) / loudest : 0,
             4 * chance * noise / loudest,
-            rivals);
+            rivals,
+            [Seconds(drop), .. drops.Select(Seconds)],
+            [.. firsts.Select(Seconds)]);
     }
 
     /// <summary>The highest rise near a moment that is known already.</summary>

@@ -36,10 +36,12 @@ internal sealed record TimedNoises(NoisePicks Even, NoisePicks Odd, double[]? Fi
             picks[parity] = means[parity].Pick(least, most);
         }
 
-        if (picks[0] is not { } even || picks[1] is not { } odd)
+        if (picks[0] is not { } evenPicks || picks[1] is not { } oddPicks)
         {
             return null;
         }
+
+        var (even, odd) = NoisePicks.Agreeing(evenPicks, oddPicks);
 
         var ratio = 0.5 * (even.DropEnergy / means[0].Noise + odd.DropEnergy / means[1].Noise);
         var (drops, dropTrack) = Sharpen(energy, fine, rate, line.Numbers, expected, even.Drop, odd.Drop);

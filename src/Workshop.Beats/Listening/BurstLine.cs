@@ -6,10 +6,12 @@ namespace Workshop.Beats.Listening;
 /// <param name="Times">Where each was found; no number where it was not.</param>
 /// <param name="Presence">How much of each beat is there: 1 is as loud as the mean, 0 is absent.</param>
 /// <param name="PresenceNoise">Standard deviation of the same figure between the beats, where nothing should be.</param>
-internal sealed record BurstLine(RobustLine Line, int[] Numbers, double[] Times, double[] Presence, double PresenceNoise)
+/// <param name="OddShift">Seconds by which the mean odd beat lies behind the mean even one in the line's places, by their likeness.</param>
+internal sealed record BurstLine(RobustLine Line, int[] Numbers, double[] Times, double[] Presence, double PresenceNoise, double OddShift)
 {
     // Seconds searched to each side of the expected moment, pass by pass.
     private static readonly double[] CoarseReach = [0.004, 0.0025, 0.0015];
+    private const double AcrossReach = 0.02;
     private static readonly double[] FineReach = [0.001, 0.0008];
 
     /// <param name="coarse">Envelope at some thousand values a second.</param>
@@ -45,7 +47,18 @@ internal sealed record BurstLine(RobustLine Line, int[] Numbers, double[] Times,
         }
 
         var (presence, noise) = PresenceOf(coarse, coarseRate, numbers, expected, found.Period, before, after);
-        return new BurstLine(line!, numbers, times, presence, noise);
+        return new BurstLine(line!, numbers, times, presence, noise, OddShiftOf(coarse, coarseRate, numbers, expected, before, after));
+    }
+
+    // The mean even beat is looked for in the mean odd one, which is taken wider by the reach.
+    private static double OddShiftOf(float[] coarse, double rate, int[] numbers, double[] expected, double before, double after)
+    {
+        var reach = (int)(AcrossReach * rate);
+        var from = -(int)(before * rate);
+        var length = (int)((before + after) * rate);
+        double[] Mean(int parity, int wider) => BeatMatcher.TrimmedMean(coarse, rate, [.. expected.Where((_, i) => (numbers[i] & 1) == parity)], from - wider, length + 2 * wider);
+        var odd = Array.ConvertAll(Mean(1, reach + 1), one => (float)one);
+        return BeatMatcher.Match(odd, rate, (1 + reach - from) / rate, BeatMatcher.Centred(Mean(0, 0)), from, reach).Shift;
     }
 
     private static double Half(FoundBeat found) => found.Tock > found.Tick ? found.Tock - found.Tick : found.Tock - found.Tick + found.Period;

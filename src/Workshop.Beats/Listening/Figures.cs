@@ -5,6 +5,14 @@ namespace Workshop.Beats.Listening;
 /// <summary>The figures that the timed noises of a recording give, each with what may be wrong with it.</summary>
 internal sealed class Figures(Recording recording, ListeningParameters parameters, int vibrations, BurstLine burst, TimedNoises? noises)
 {
+    // No balance is steadier, seconds a beat; what is smaller cannot be seen in half a minute.
+    private const double LeastWalk = 0.7e-6;
+
+    // How well the begin of a noise is found, from the tuning seeds: in quiet, and per share of the drop's energy that noise would hide.
+    private const double PickSeconds = 45e-6;
+    private const double PickSecondsInNoise = 1.5e-3;
+    private const double FaintUnlocking = 0.02;
+
     private readonly List<string> reasons = [.. recording.Warnings];
 
     /// <summary>True seconds in a second of the file: a fast converter makes a file that is too long.</summary>
@@ -66,11 +74,10 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     private Figure Rate(RobustLine line, bool midpoints)
     {
         var value = Listener.RateOf(Nominal, line.Slope * Clock);
-        var walk = Wandering.OfBeat([.. line.Residuals.Zip(line.Weights, (residual, weight) => weight > 0 ? residual * Math.Sqrt(weight) : 0)], line.Scatter);
+        var walk = LeastWalk + Wandering.OfBeat([.. line.Residuals.Zip(line.Weights, (residual, weight) => weight > 0 ? residual * Math.Sqrt(weight) : 0)], line.Scatter);
         var wander = 86400 * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
         var statistical = Listener.Coverage(line.Used) * Math.Sqrt(Math.Pow(RateError(line), 2) + wander * wander);
         var parts = new Parts(statistical, midpoints ? 0.005 : 0.25, parameters.ClockPpm is null ? null : 0.0864 * parameters.ClockPpmUncertainty);
-        if (Environment.GetEnvironmentVariable("DBG") is not null) { Console.WriteLine($"DBG mid {midpoints} used {line.Used}/{burst.Numbers.Length} scat {line.Scatter*1e6:F1} se {RateError(line):F3} walk {walk*1e6:F2} wander {wander:F3} burst used {burst.Line.Used} scat {burst.Line.Scatter*1e6:F1} even {noises?.Even} odd {noises?.Odd}"); }
         if (statistical > 1.5 || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
         {
             return Figure.Unavailable("rate-uncertain");
@@ -97,7 +104,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
 
         var period = Frequencies.Period(vibrations);
         var hidden = Math.Max(noises.Even.HiddenShare, noises.Odd.HiddenShare);
-        if (hidden > 0.08)
+        if (hidden > 0.06)
         {
             return Figure.Unavailable("amplitude-unlocking-may-be-hidden");
         }
@@ -111,8 +118,9 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
 
         var value = 0.5 * (each[0] + each[1]);
         var degreesPerSecond = value / (0.5 * (lifts[0].Average() + lifts[1].Average()));
-        var parts = new Parts(0.2, degreesPerSecond * 50e-6 + 0.25 * Math.Abs(each[0] - each[1]), null);
-        return Figure.Of(value, parts, apart < 0.03 && hidden < 0.04 ? Confidence.Good : Confidence.Fair);
+        var faint = Math.Min(noises.Even.FirstShare, noises.Odd.FirstShare) < FaintUnlocking ? PickSeconds : 0;
+        var parts = new Parts(0.2, degreesPerSecond * (PickSeconds + faint + PickSecondsInNoise * hidden) + 0.25 * Math.Abs(each[0] - each[1]), null);
+        return Figure.Of(value, parts, apart < 0.03 && hidden < 0.03 ? Confidence.Good : Confidence.Fair);
     }
 
     private Figure BeatError(RobustLine line, bool midpoints)
@@ -122,17 +130,17 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
             return Figure.Unavailable("beat-error-noises-not-found");
         }
 
-        double PickOffset() => midpoints
-            ? 0
-            : noises.Odd.Drop - noises.Even.Drop;
-        var value = Math.Abs(line.OddOffset + PickOffset()) * 1e3 * Clock;
-        var other = Math.Abs(burst.Line.OddOffset + noises.Odd.Drop - noises.Even.Drop) * 1e3;
-        if (Math.Abs(value - other) > 0.5)
+        // By the noises, and by the likeness of the whole beats: a drop mistaken in one kind of beat moves the first alone.
+        var value = Math.Abs(line.OddOffset + (midpoints ? 0 : noises.Odd.Drop - noises.Even.Drop)) * 1e3 * Clock;
+        var likeness = Math.Abs(burst.Line.OddOffset + burst.OddShift) * 1e3;
+        if (!(Math.Abs(value - likeness) < 0.5))
         {
             return Figure.Unavailable("beat-error-two-ways-disagree");
         }
 
-        var figure = Figure.Of(value, new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, midpoints ? 0.04 : 0.2, null), midpoints ? Confidence.Good : Confidence.Fair);
+        var unlike = 10 * Math.Abs(Math.Log10(noises.Even.DropEnergy / noises.Odd.DropEnergy));
+        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.2) + 0.0015 * unlike, null);
+        var figure = Figure.Of(value, parts, midpoints ? Confidence.Good : Confidence.Fair);
         return figure with { Low = Math.Max(0, figure.Low!.Value) };
     }
 }

@@ -23,6 +23,9 @@ internal sealed class FrequencyFinder
     private const double LeastSecondShare = 0.2;
     private const double CrowdedShare = 0.35;
     private const double StrangerHeight = 8;
+    private const int HalvesSmooth = 3;
+    private const double HalvesShare = 0.008;
+    private const double LeastStranger = 0.02;
     private const double HummingShare = 0.7;
 
     private readonly float[] envelope;
@@ -38,7 +41,6 @@ internal sealed class FrequencyFinder
         var search = new HarmonicSearch(envelope, rate);
         var looks = lookedFor.Select(one => Look(envelope, one, search.BestPeriod(Frequencies.Period(one)))).ToArray();
         var best = looks.MaxBy(one => one.Fold.Explained)!;
-        if (Environment.GetEnvironmentVariable("DBG") is not null) { foreach (var l in looks) { Console.WriteLine($"DBG look {l.VibrationsPerHour} ex {l.Fold.Explained:F3} h {l.Height:F1} 1st {l.First:F3} 2nd {l.Second:F3} 3rd {l.Third:F3} noise {l.Noise:F4} tick {l.Tick} tock {l.Tock} clear {l.Clear}"); } }
         if (best.Height < LeastHeight)
         {
             return (null, "no-beat");
@@ -51,10 +53,28 @@ internal sealed class FrequencyFinder
         }
 
         // Two like watches a quarter of a period apart look like one of twice the frequency; then the longer fold explains more, since they are two.
-        var twice = PeriodFold.Of(envelope, rate, 2 * clear.Period);
-        return twice.Explained > 1.03 * clear.Fold.Explained + 0.004
+        return HalvesDiffer(clear.Period)
             ? (null, "more-than-one-watch")
             : (new FoundBeat(clear.VibrationsPerHour, clear.Period, clear.Tick / rate, clear.Tock / rate), null);
+    }
+
+    // The fold over two periods, its first half against its second.
+    private bool HalvesDiffer(double period)
+    {
+        var fold = PeriodFold.Of(envelope, rate, 2 * period, even: true);
+        var smooth = fold.Smoothed(HalvesSmooth);
+        var half = smooth.Length / 2;
+        var mean = smooth.Average();
+        var noise = fold.NoiseOfMean * fold.NoiseOfMean / HalvesSmooth;
+        double apart = 0;
+        double whole = 0;
+        for (var b = 0; b < half; b++)
+        {
+            apart += (smooth[b] - smooth[b + half]) * (smooth[b] - smooth[b + half]) / 2 - noise;
+            whole += (smooth[b] - mean) * (smooth[b] - mean) + (smooth[b + half] - mean) * (smooth[b + half] - mean) - 2 * noise;
+        }
+
+        return apart > HalvesShare * whole + 4 * noise * Math.Sqrt(2.0 * half);
     }
 
     /// <summary>Whether something else beats in what the found watch leaves over.</summary>
@@ -65,8 +85,7 @@ internal sealed class FrequencyFinder
         foreach (var one in lookedFor)
         {
             var look = Look(rest, one, search.BestPeriod(Frequencies.Period(one)));
-            if (Environment.GetEnvironmentVariable("DBG") is not null) { Console.WriteLine($"DBG stranger {look.VibrationsPerHour} {look.Period} h {look.Height:F1} 1st {look.First:F3} 2nd {look.Second:F3} 3rd {look.Third:F3}"); }
-            if (look.Height > StrangerHeight && look.Third < HummingShare * look.First)
+            if (look.Height > StrangerHeight && look.First > LeastStranger && look.Third < HummingShare * look.First)
             {
                 return true;
             }

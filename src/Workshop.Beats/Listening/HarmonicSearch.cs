@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using MathNet.Numerics;
 using MathNet.Numerics.IntegralTransforms;
 
@@ -54,6 +55,7 @@ internal sealed class HarmonicSearch
         return best;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double Score(double hertz, int harmonics)
     {
         double sum = 0;

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Workshop.Beats.Listening;
 
 /// <summary>Loudness over time: the logarithm of energy against the noise floor, in which a click weighs little more than a tick.</summary>
@@ -19,6 +21,7 @@ internal static class LogEnvelope
     }
 
     /// <summary>One value for each <paramref name="step"/> energies.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static float[] Stepped(float[] energy, int step, double floor)
     {
         var means = Means(energy, step);
@@ -32,6 +35,7 @@ internal static class LogEnvelope
     }
 
     /// <summary>One value for each energy, over three of them.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static float[] Fine(float[] energy, double floor)
     {
         var fine = new float[energy.Length];
@@ -44,6 +48,7 @@ internal static class LogEnvelope
         return fine;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static float[] Means(float[] values, int step)
     {
         var means = new float[values.Length / step];

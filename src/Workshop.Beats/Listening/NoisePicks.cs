@@ -9,11 +9,10 @@ namespace Workshop.Beats.Listening;
 /// <param name="HiddenShare">An unlocking below this share of the drop's energy would not be seen.</param>
 /// <param name="Rivals">Other rises before the drop that are nearly as strong.</param>
 /// <param name="Drops">Where the drop may begin: <paramref name="Drop"/> and the other rises of its cluster.</param>
-/// <param name="Firsts">Where the unlocking may be: <paramref name="First"/> and what follows it.</param>
 internal sealed record NoisePicks(
-    double Drop, double? First, bool FirstAtEdge, double DropEnergy, double FirstShare, double HiddenShare, int Rivals, double[] Drops, double[] Firsts)
+    double Drop, double? First, bool FirstAtEdge, double DropEnergy, double FirstShare, double HiddenShare, int Rivals, double[] Drops)
 {
-    // Other picks than the best are believed where ticks and tocks then agree by so much better, seconds each.
+    // Other picks of the cluster are believed where ticks and tocks then agree by so much better, seconds each.
     private const double Agreement = 60e-6;
 
     /// <summary>
@@ -22,7 +21,7 @@ internal sealed record NoisePicks(
     /// </summary>
     public static (NoisePicks Even, NoisePicks Odd) Agreeing(NoisePicks even, NoisePicks odd)
     {
-        if (even.First is null || odd.First is null)
+        if (even.First is not { } evenFirst || odd.First is not { } oddFirst)
         {
             return (even, odd);
         }
@@ -30,20 +29,13 @@ internal sealed record NoisePicks(
         var best = (Cost: double.PositiveInfinity, Even: even, Odd: odd);
         for (var a = 0; a < even.Drops.Length; a++)
         {
-            for (var b = 0; b < even.Firsts.Length; b++)
+            for (var b = 0; b < odd.Drops.Length; b++)
             {
-                for (var c = 0; c < odd.Drops.Length; c++)
+                var apart = Math.Abs(even.Drops[a] - evenFirst - odd.Drops[b] + oddFirst);
+                var cost = Math.Max(apart, Agreement) + ((a > 0 ? 1 : 0) + (b > 0 ? 1 : 0)) * Agreement;
+                if (cost < best.Cost)
                 {
-                    for (var d = 0; d < odd.Firsts.Length; d++)
-                    {
-                        var apart = Math.Abs(even.Drops[a] - even.Firsts[b] - odd.Drops[c] + odd.Firsts[d]);
-                        var others = (a > 0 ? 1 : 0) + (c > 0 ? 1 : 0) + 2 * b + 2 * d;
-                        var cost = Math.Max(apart, Agreement) + others * Agreement;
-                        if (cost < best.Cost)
-                        {
-                            best = (cost, even with { Drop = even.Drops[a], First = even.Firsts[b] }, odd with { Drop = odd.Drops[c], First = odd.Firsts[d] });
-                        }
-                    }
+                    best = (cost, even with { Drop = even.Drops[a] }, odd with { Drop = odd.Drops[b] });
                 }
             }
         }
@@ -59,8 +51,12 @@ internal sealed class MeanBeat
     private const double StrongShare = 0.3;
     private const double ClusterShare = 0.1;
     private const double RivalShare = 0.5;
-    private const double FirstLeastShare = 0.008;
+    private const double FirstLeastShare = 0.003;
     private const double ClearRise = 0.45;
+    // A mode that beats with another rises too, but what follows is no louder than what was before.
+    private const double Louder = 1.2;
+    private const double FaintRise = 0.25;
+    private const double SteepShare = 0.12;
 
     // The drop is a cluster: tooth on pallet, then the fork on its banking up to 0.9 ms later.
     private const double ClusterSeconds = 0.0011;
@@ -94,28 +90,30 @@ internal sealed class MeanBeat
     public NoisePicks? Pick(double least, double most)
     {
         var millisecond = (int)(0.001 * rate);
-        var rises = StepOperator.Rises(ratios, Math.Max(ClearRise, 5 * chance)).Where(at => at + millisecond < energy.Length).ToArray();
+        var seen = Math.Max(FaintRise, 5 * chance);
+        var rises = StepOperator.Rises(ratios, seen).Where(at => at >= millisecond && at + millisecond < energy.Length).ToArray();
         if (rises.Length == 0)
         {
             return null;
         }
 
         var loudest = rises.Max(at => After(at, millisecond));
-        var strong = rises.Where(at => After(at, millisecond) > StrongShare * loudest).ToArray();
+        var loud = rises.Where(at => ratios[at] > ClearRise && After(at, millisecond) > StrongShare * loudest
+            && After(at, millisecond) > Louder * After(at - millisecond, millisecond)).ToArray();
+        var strong = loud.Where(at => ratios[at] > SteepShare * loud.Max(one => ratios[one])).ToArray();
         if (strong.Length == 0 || loudest <= 0)
         {
             return null;
         }
 
         var cluster = (int)(ClusterSeconds * rate);
-        var drop = strong.First(at => at >= strong[^1] - cluster);
+        var drop = rises.First(at => at >= strong[^1] - cluster && ratios[at] > SteepShare * ratios[strong[^1]] + ClearRise && After(at, millisecond) > ClusterShare * loudest || at == strong[^1]);
         var drops = rises.Where(at => at != drop && Math.Abs(at - strong[^1]) <= cluster && After(at, millisecond) > ClusterShare * loudest).ToArray();
         var dropEnergy = After(drop, Math.Min(2 * millisecond, energy.Length - drop));
         var earliest = drop - (int)(most * rate);
         var latest = drop - (int)(least * rate);
         var significant = Math.Max(FirstLeastShare * loudest, 4 * chance * noise);
-        var firsts = rises.Where(at => at >= earliest && at <= latest && After(at, width) > significant).Take(2).ToArray();
-        var first = firsts.Length > 0 ? firsts[0] : (int?)null;
+        var first = rises.Where(at => at >= earliest && at <= latest && After(at, width) > significant).Cast<int?>().FirstOrDefault();
         var rivals = strong.Count(at => at < drop - (int)(ClusterSeconds * rate) && After(at, millisecond) > RivalShare * loudest);
         return new NoisePicks(
             Seconds(drop),
@@ -123,11 +121,14 @@ internal sealed class MeanBeat
             first is { } edge && (edge - earliest < 2 || latest - edge < 2),
             dropEnergy,
             first is { } one ? After(one, millisecond) / loudest : 0,
-            4 * chance * noise / loudest,
+            (Math.Exp(seen) - 1) * noise / loudest,
             rivals,
-            [Seconds(drop), .. drops.Select(Seconds)],
-            [.. firsts.Select(Seconds)]);
+            [Seconds(drop), .. drops.Select(Seconds)]);
     }
+
+    /// <summary>A rise that is too faint to be believed alone, where the other kind of beat says that one must be.</summary>
+    public double? Faint(double near, double reach) =>
+        StepOperator.Rises(ratios, 3 * chance).Select(Seconds).Where(at => Math.Abs(at - near) < reach).Cast<double?>().MinBy(at => Math.Abs(at!.Value - near));
 
     /// <summary>The highest rise near a moment that is known already.</summary>
     /// <param name="near">Seconds against the expected moment.</param>

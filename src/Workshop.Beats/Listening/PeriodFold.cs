@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Workshop.Beats.Listening;
 
 /// <summary>An envelope laid over itself, period by period.</summary>
@@ -8,9 +10,11 @@ internal sealed record PeriodFold(double[] Profile, double Explained, double Noi
 {
     /// <param name="envelope">At <paramref name="rate"/> values a second.</param>
     /// <param name="period">Seconds.</param>
-    public static PeriodFold Of(float[] envelope, double rate, double period)
+    /// <param name="even">Takes an even number of phases.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static PeriodFold Of(float[] envelope, double rate, double period, bool even = false)
     {
-        var bins = (int)Math.Round(period * rate);
+        var bins = even ? 2 * (int)Math.Round(period * rate / 2) : (int)Math.Round(period * rate);
         var sums = new double[bins];
         var counts = new int[bins];
         double total = 0;

@@ -11,6 +11,7 @@ internal sealed record TimedNoises(NoisePicks Even, NoisePicks Odd, double[]? Fi
 {
     private const double BehindBurst = 0.006;
     private const int Rounds = 2;
+    private const double FaintReach = 0.00015;
     private const double RepickReach = 0.0004;
     private const double Before = 0.0008;
     private const double After = 0.0014;
@@ -42,6 +43,7 @@ internal sealed record TimedNoises(NoisePicks Even, NoisePicks Odd, double[]? Fi
         }
 
         var (even, odd) = NoisePicks.Agreeing(evenPicks, oddPicks);
+        (even, odd) = (Completed(even, odd, means[0]), Completed(odd, even, means[1]));
 
         var ratio = 0.5 * (even.DropEnergy / means[0].Noise + odd.DropEnergy / means[1].Noise);
         var (drops, dropTrack) = Sharpen(energy, fine, rate, line.Numbers, expected, even.Drop, odd.Drop);
@@ -62,6 +64,13 @@ internal sealed record TimedNoises(NoisePicks Even, NoisePicks Odd, double[]? Fi
 
         return new TimedNoises(even with { Drop = drops[0], First = firsts[0] }, odd with { Drop = drops[1], First = firsts[1] }, firstTimes, dropTimes, lifts, ratio);
     }
+
+    // What came later than in the other kind of beat may be the impulse; the unlocking is looked for again where the other one has it.
+    private static NoisePicks Completed(NoisePicks one, NoisePicks other, MeanBeat mean) =>
+        other.First is { } theirs && (one.First is not { } own || (one.Drop - own) < (other.Drop - theirs) - FaintReach)
+            && mean.Faint(one.Drop - (other.Drop - theirs), FaintReach) is { } found
+            ? one with { First = found }
+            : one;
 
     private static double[] Of(int[] numbers, int parity, double[] expected, double[] shifts) =>
         [.. Enumerable.Range(0, numbers.Length).Where(i => (numbers[i] & 1) == parity).Select(i => expected[i] + shifts[i])];

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 
 namespace Workshop.Beats.Recordings;
@@ -41,6 +42,7 @@ internal sealed class BandEnergy
     /// <summary>Values a second.</summary>
     public double Rate { get; }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(ReadOnlySpan<Vector128<double>> frames)
     {
         var (s, f, h, a) = (steep, soft, high, above);

@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -8,7 +9,7 @@ namespace Workshop.Beats.Recordings;
 internal sealed class SampleDecoder(SampleFormat format)
 {
     // Far above any scale that a recorder uses, and its square still fits where energies are kept.
-    private const float Beyond = 1e9f;
+    private const float Beyond = 1e6f;
 
     private readonly float[] interleaved = new float[48 * 1024];
     private Vector128<double>[] frames = [];
@@ -37,6 +38,7 @@ internal sealed class SampleDecoder(SampleFormat format)
         return SideBySide(numbers);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static float DecodeWhole(ReadOnlySpan<byte> bytes, Span<float> numbers)
     {
         switch (bytes.Length / Math.Max(1, numbers.Length))
@@ -73,6 +75,7 @@ internal sealed class SampleDecoder(SampleFormat format)
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private float DecodeFloat(ReadOnlySpan<byte> bytes, Span<float> numbers)
     {
         for (var i = 0; i < numbers.Length; i++)
@@ -90,6 +93,7 @@ internal sealed class SampleDecoder(SampleFormat format)
         return 1;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Note(ReadOnlySpan<float> numbers, float top)
     {
         if (numbers.IsEmpty)
@@ -116,6 +120,7 @@ internal sealed class SampleDecoder(SampleFormat format)
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private ReadOnlySpan<Vector128<double>> SideBySide(ReadOnlySpan<float> numbers)
     {
         var length = numbers.Length / format.Channels;

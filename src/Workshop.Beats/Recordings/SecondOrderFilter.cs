@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 
 namespace Workshop.Beats.Recordings;
@@ -40,6 +41,7 @@ internal struct SecondOrderFilter
         return new SecondOrderFilter(k * k * norm, 2 * k * k * norm, k * k * norm, 2 * (k * k - 1) * norm, (1 - k / quality + k * k) * norm);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public Vector128<double> Next(Vector128<double> x)
     {
         var y = b0 * x + first;

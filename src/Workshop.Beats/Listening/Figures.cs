@@ -8,6 +8,12 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     // No balance is steadier, seconds a beat; what is smaller cannot be seen in half a minute.
     private const double LeastWalk = 0.7e-6;
 
+    // Quieter than the noise itself nothing is to be acted on; the figure reads about 1 dB high there.
+    private const double LeastDecibels = 1;
+
+    // A share of the drop's energy that noise would hide.
+    private const double NoisyShare = 0.008;
+
     // How well the begin of a noise is found, from the tuning seeds: in quiet, and per share of the drop's energy that noise would hide.
     private const double PickSeconds = 45e-6;
     private const double PickSecondsInNoise = 1.5e-3;
@@ -32,8 +38,12 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
 
         if (rate.Confidence == Confidence.Unavailable)
         {
-            var code = rate.Reasons[0];
-            return Listener.Nothing(recording, parameters, code, null, decibels);
+            return Listener.Nothing(recording, parameters, rate.Reasons[0], vibrations, decibels);
+        }
+
+        if (!(decibels >= LeastDecibels))
+        {
+            return Listener.Nothing(recording, parameters, "signal-too-weak", vibrations, decibels);
         }
 
         var amplitude = Amplitude();
@@ -131,15 +141,19 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         }
 
         // By the noises, and by the likeness of the whole beats: a drop mistaken in one kind of beat moves the first alone.
-        var value = Math.Abs(line.OddOffset + (midpoints ? 0 : noises.Odd.Drop - noises.Even.Drop)) * 1e3 * Clock;
-        var likeness = Math.Abs(burst.Line.OddOffset + burst.OddShift) * 1e3;
-        if (!(Math.Abs(value - likeness) < 0.5))
+        var byNoises = line.OddOffset + (midpoints ? 0 : noises.Odd.Drop - noises.Even.Drop);
+        var byLikeness = burst.Line.OddOffset + burst.OddShift;
+        var hidden = Math.Max(noises.Even.HiddenShare, noises.Odd.HiddenShare);
+        var noisy = hidden > NoisyShare;
+        if (!(Math.Abs(byNoises - byLikeness) < (noisy ? 0.25e-3 : 0.5e-3)))
         {
             return Figure.Unavailable("beat-error-two-ways-disagree");
         }
 
+        // In noise the begin of one noise is no surer than the whole beat: the middle of both is.
+        var value = 1e3 * Clock * Math.Abs(noisy ? 0.5 * (byNoises + byLikeness) : byNoises);
         var unlike = 10 * Math.Abs(Math.Log10(noises.Even.DropEnergy / noises.Odd.DropEnergy));
-        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.2) + 0.0015 * unlike, null);
+        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.1) + 0.0015 * unlike + hidden, null);
         var figure = Figure.Of(value, parts, midpoints ? Confidence.Good : Confidence.Fair);
         return figure with { Low = Math.Max(0, figure.Low!.Value) };
     }

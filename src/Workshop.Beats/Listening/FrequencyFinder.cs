@@ -12,8 +12,11 @@ internal sealed record FoundBeat(int VibrationsPerHour, double Period, double Ti
 /// </summary>
 internal sealed class FrequencyFinder
 {
+    // A tick may be loudest at its drop and a tock at its unlocking; with the beat error that is as far from half a period.
+    private const double MostUneven = 0.055;
+
     // Milliseconds, which are also the bins of the fold.
-    private const int MostBeatError = 16;
+    private const int MostBeatError = 4;
     private const int Smooth = 5;
     private const int AfterBurst = 12;
     private const int AroundBurst = 4;
@@ -25,6 +28,7 @@ internal sealed class FrequencyFinder
     private const double StrangerHeight = 8;
     private const int HalvesSmooth = 3;
     private const double HalvesShare = 0.008;
+    private const double HalvesChance = 0.25;
     private const double LeastStranger = 0.02;
     private const double HummingShare = 0.7;
 
@@ -74,7 +78,7 @@ internal sealed class FrequencyFinder
             whole += (smooth[b] - mean) * (smooth[b] - mean) + (smooth[b + half] - mean) * (smooth[b + half] - mean) - 2 * noise;
         }
 
-        return apart > HalvesShare * whole + 4 * noise * Math.Sqrt(2.0 * half);
+        return apart > (HalvesShare + HalvesChance * 2 * period * rate / envelope.Length) * whole + 4 * noise * Math.Sqrt(2.0 * half);
     }
 
     /// <summary>Whether something else beats in what the found watch leaves over.</summary>
@@ -149,7 +153,8 @@ internal sealed class FrequencyFinder
         Array.Sort(sorted);
         var floor = sorted[(int)(0.4 * bins)];
         var tick = Array.IndexOf(smooth, sorted[^1]);
-        var tock = Loudest(smooth, (tick + bins / 2 - MostBeatError + bins) % bins, 2 * MostBeatError);
+        var uneven = MostBeatError + (int)(MostUneven * bins);
+        var tock = Loudest(smooth, (tick + bins / 2 - uneven + bins) % bins, 2 * uneven);
         var before = BeforeBurst(period);
         double third = 0;
         for (var b = 0; b < bins; b++)

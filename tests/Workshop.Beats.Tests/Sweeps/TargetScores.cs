@@ -9,14 +9,14 @@ public sealed class TargetScores
 
     public TargetScores()
     {
-        Clean = Make(60, 30, 20, 35);
+        Clean = Make(48, 30, 20, 35);
         Fair = Make(36, 30, 12, 20);
         Poor = Make(36, 30, 6, 12);
         Bad = Make(36, 30, 0, 6);
-        Hopeless = Make(24, 30, -12, 0);
+        Hopeless = Make(18, 30, -12, 0);
         Short = Make(24, 10, 20, 35);
         Long = Make(12, 60, 20, 35);
-        Nasty = Scenes.Nasty.ToDictionary(one => one.Key, one => Score.OfAll(Enumerable.Range(0, 8).Select(n => one.Value(Seeds.Test(5000 + n)))));
+        Nasty = Scenes.Nasty.ToDictionary(one => one.Key, one => Score.OfAll(Enumerable.Range(0, 6).Select(n => one.Value(Seeds.Test(5000 + n)))));
     }
 
     public Score[] Clean { get; }

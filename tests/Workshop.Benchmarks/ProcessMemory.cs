@@ -6,6 +6,14 @@ namespace Workshop.Benchmarks;
 internal static class ProcessMemory
 {
     private const string Resident = "VmRSS:";
+    private const string Highest = "VmHWM:";
+
+    /// <summary>The most this process has held (VmHWM).</summary>
+    public static double HighestMebibytesOfThis()
+    {
+        var line = File.ReadLines("/proc/self/status").First(one => one.StartsWith(Highest, StringComparison.Ordinal));
+        return double.Parse(line[Highest.Length..].Replace("kB", ""), CultureInfo.InvariantCulture) / 1024;
+    }
 
     public static long MebibytesOf(int process)
     {

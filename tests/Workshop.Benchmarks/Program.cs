@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Workshop.Benchmarks.Folds;
+using Workshop.Benchmarks.Listens;
 using Workshop.Benchmarks.Posts;
 using Workshop.Benchmarks.Reads;
 using Workshop.Benchmarks.Searches;
@@ -13,5 +14,6 @@ var program = new RootCommand("Measures the service, each time against something
     MeasureReads.Command(),
     MeasureSweeps.Command(),
     MeasureSearches.Command(),
+    MeasureListening.Command(),
 };
 return await program.Parse(args).InvokeAsync();

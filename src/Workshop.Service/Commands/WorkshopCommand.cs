@@ -26,6 +26,7 @@ public static class WorkshopCommand
             CheckCommand.Make(),
             KeysCommand.Make(),
             HolidaysCommand.Make(),
+            ListenCommand.Make(),
             TrialCommand.Make(),
             HealthCommand.Make(),
         };

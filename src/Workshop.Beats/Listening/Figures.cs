@@ -1,0 +1,160 @@
+using Workshop.Beats.Recordings;
+
+namespace Workshop.Beats.Listening;
+
+/// <summary>The figures that the timed noises of a recording give, each with what may be wrong with it.</summary>
+internal sealed class Figures(Recording recording, ListeningParameters parameters, int vibrations, BurstLine burst, TimedNoises? noises)
+{
+    // No balance is steadier, seconds a beat; what is smaller cannot be seen in half a minute.
+    private const double LeastWalk = 0.7e-6;
+
+    // Quieter than the noise itself nothing is to be acted on; the figure reads about 1 dB high there.
+    private const double LeastDecibels = 1;
+
+    // A share of the drop's energy that noise would hide.
+    private const double NoisyShare = 0.008;
+
+    // How well the begin of a noise is found, from the tuning seeds: in quiet, and per share of the drop's energy that noise would hide.
+    private const double PickSeconds = 45e-6;
+    private const double PickSecondsInNoise = 1.5e-3;
+    private const double FaintUnlocking = 0.02;
+
+    private readonly List<string> reasons = [.. recording.Warnings];
+
+    /// <summary>True seconds in a second of the file: a fast converter makes a file that is too long.</summary>
+    private double Clock => 1 / (1 + (parameters.ClockPpm ?? 0) * 1e-6);
+
+    private double Nominal => 3600.0 / vibrations;
+
+    public Reading Answer()
+    {
+        var (line, midpoints) = BestLine();
+        var rate = Rate(line, midpoints);
+        var decibels = noises is { SignalToNoise: > 0 } ? 10 * Math.Log10(noises.SignalToNoise) : (double?)null;
+        if (parameters.ClockPpm is null)
+        {
+            reasons.Add("clock-uncalibrated");
+        }
+
+        if (rate.Confidence == Confidence.Unavailable)
+        {
+            return Listener.Nothing(recording, parameters, rate.Reasons[0], vibrations, decibels);
+        }
+
+        if (!(decibels >= LeastDecibels))
+        {
+            return Listener.Nothing(recording, parameters, "signal-too-weak", vibrations, decibels);
+        }
+
+        var amplitude = Amplitude();
+        var beatError = BeatError(line, midpoints);
+        return new Reading(
+            ReadingClass.Ok,
+            null,
+            [.. reasons, .. rate.Reasons, .. amplitude.Reasons, .. beatError.Reasons],
+            vibrations,
+            Frequency(rate),
+            rate,
+            amplitude,
+            beatError,
+            decibels,
+            recording.Seconds,
+            line.Used,
+            line.Scatter * 1e6,
+            parameters,
+            Listener.Version);
+    }
+
+    // The middle between unlocking and drop stays where it is when the amplitude changes; a single noise does not.
+    private (RobustLine Line, bool Midpoints) BestLine()
+    {
+        if (noises?.FirstTimes is not { } firsts)
+        {
+            return (burst.Line, false);
+        }
+
+        var middle = RobustLine.Fit(burst.Numbers, [.. firsts.Zip(noises.DropTimes, (first, drop) => 0.5 * (first + drop))]);
+        return middle is not null && middle.Used > 0.6 * burst.Numbers.Length && RateError(middle) < Math.Sqrt(Math.Pow(RateError(burst.Line), 2) + 0.15 * 0.15)
+            ? (middle, true)
+            : (burst.Line, false);
+    }
+
+    private double RateError(RobustLine line) => 86400 * line.SlopeError / line.Slope;
+
+    private Figure Rate(RobustLine line, bool midpoints)
+    {
+        var value = Listener.RateOf(Nominal, line.Slope * Clock);
+        var walk = LeastWalk + Wandering.OfBeat([.. line.Residuals.Zip(line.Weights, (residual, weight) => weight > 0 ? residual * Math.Sqrt(weight) : 0)], line.Scatter);
+        var wander = 86400 * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
+        var statistical = Listener.Coverage(line.Used) * Math.Sqrt(Math.Pow(RateError(line), 2) + wander * wander);
+        var parts = new Parts(statistical, midpoints ? 0.005 : 0.25, parameters.ClockPpm is null ? null : 0.0864 * parameters.ClockPpmUncertainty);
+        if (statistical > 1.5 || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
+        {
+            return Figure.Unavailable("rate-uncertain");
+        }
+
+        return Figure.Of(value, parts, parts.Whole < 0.5 ? Confidence.Good : Confidence.Fair, midpoints ? [] : ["rate-from-whole-beats"]);
+    }
+
+    private Figure Frequency(Figure rate)
+    {
+        var hertz = vibrations / 7200.0;
+        double Of(double perDay) => hertz * (1 + perDay / 86400);
+        var parts = rate.Parts!;
+        var perSecond = hertz / 86400;
+        return Figure.Of(Of(rate.Value!.Value), new Parts(parts.Statistical * perSecond, parts.Bias * perSecond, parts.Clock * perSecond), rate.Confidence);
+    }
+
+    private Figure Amplitude()
+    {
+        if (noises is not { LiftSeconds: { } lifts } || noises.Even.FirstAtEdge || noises.Odd.FirstAtEdge)
+        {
+            return Figure.Unavailable("amplitude-unlocking-not-found");
+        }
+
+        var period = Frequencies.Period(vibrations);
+        var hidden = Math.Max(noises.Even.HiddenShare, noises.Odd.HiddenShare);
+        if (hidden > 0.06)
+        {
+            return Figure.Unavailable("amplitude-unlocking-may-be-hidden");
+        }
+
+        var each = lifts.Select(one => one.Select(lift => Frequencies.Amplitude(lift * Clock, parameters.LiftAngleDegrees, period)).Average()).ToArray();
+        var apart = Math.Abs(each[0] - each[1]) / (each[0] + each[1]);
+        if (apart > 0.06 || each.Any(one => one is < Frequencies.LeastAmplitude or > Frequencies.GreatestAmplitude))
+        {
+            return Figure.Unavailable("amplitude-tick-and-tock-disagree");
+        }
+
+        var value = 0.5 * (each[0] + each[1]);
+        var degreesPerSecond = value / (0.5 * (lifts[0].Average() + lifts[1].Average()));
+        var faint = Math.Min(noises.Even.FirstShare, noises.Odd.FirstShare) < FaintUnlocking ? PickSeconds : 0;
+        var parts = new Parts(0.2, degreesPerSecond * (PickSeconds + faint + PickSecondsInNoise * hidden) + 0.25 * Math.Abs(each[0] - each[1]), null);
+        return Figure.Of(value, parts, apart < 0.03 && hidden < 0.03 ? Confidence.Good : Confidence.Fair);
+    }
+
+    private Figure BeatError(RobustLine line, bool midpoints)
+    {
+        if (noises is null)
+        {
+            return Figure.Unavailable("beat-error-noises-not-found");
+        }
+
+        // By the noises, and by the likeness of the whole beats: a drop mistaken in one kind of beat moves the first alone.
+        var byNoises = line.OddOffset + (midpoints ? 0 : noises.Odd.Drop - noises.Even.Drop);
+        var byLikeness = burst.Line.OddOffset + burst.OddShift;
+        var hidden = Math.Max(noises.Even.HiddenShare, noises.Odd.HiddenShare);
+        var noisy = hidden > NoisyShare;
+        if (!(Math.Abs(byNoises - byLikeness) < (noisy ? 0.25e-3 : 0.5e-3)))
+        {
+            return Figure.Unavailable("beat-error-two-ways-disagree");
+        }
+
+        // In noise the begin of one noise is no surer than the whole beat: the middle of both is.
+        var value = 1e3 * Clock * Math.Abs(noisy ? 0.5 * (byNoises + byLikeness) : byNoises);
+        var unlike = 10 * Math.Abs(Math.Log10(noises.Even.DropEnergy / noises.Odd.DropEnergy));
+        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.1) + 0.0015 * unlike + hidden, null);
+        var figure = Figure.Of(value, parts, midpoints ? Confidence.Good : Confidence.Fair);
+        return figure with { Low = Math.Max(0, figure.Low!.Value) };
+    }
+}

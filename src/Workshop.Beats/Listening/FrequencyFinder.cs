@@ -1,0 +1,197 @@
+namespace Workshop.Beats.Listening;
+
+/// <summary>What beats in a recording.</summary>
+/// <param name="Period">Seconds of a whole oscillation, by the file's own time.</param>
+/// <param name="Tick">Seconds at which the first kind of beat is loudest, within the first period.</param>
+/// <param name="Tock">The same of the other kind; about half a period later.</param>
+internal sealed record FoundBeat(int VibrationsPerHour, double Period, double Tick, double Tock);
+
+/// <summary>
+/// Decides on the frequency: the best period near each that is looked for, then what the fold shows. A watch has two bursts half a period apart, not
+/// four, and its fold explains more than any other.
+/// </summary>
+internal sealed class FrequencyFinder
+{
+    // A tick may be loudest at its drop and a tock at its unlocking; with the beat error that is as far from half a period.
+    private const double MostUneven = 0.055;
+
+    // Milliseconds, which are also the bins of the fold.
+    private const int MostBeatError = 4;
+    private const int Smooth = 5;
+    private const int AfterBurst = 12;
+    private const int AroundBurst = 4;
+
+    // From trials on the tuning seeds.
+    private const double LeastHeight = 6;
+    private const double LeastSecondShare = 0.2;
+    private const double CrowdedShare = 0.35;
+    private const double StrangerHeight = 8;
+    private const int HalvesSmooth = 3;
+    private const double HalvesShare = 0.008;
+    private const double HalvesChance = 0.25;
+    private const double LeastStranger = 0.02;
+    private const double HummingShare = 0.7;
+
+    private readonly float[] envelope;
+    private readonly double rate;
+    private readonly double liftAngle;
+
+    /// <param name="envelope">At about a thousand values a second.</param>
+    public FrequencyFinder(float[] envelope, double rate, double liftAngle) => (this.envelope, this.rate, this.liftAngle) = (envelope, rate, liftAngle);
+
+    /// <summary>One beat, or the code of why there is none.</summary>
+    public (FoundBeat? Beat, string? Code) Find(IReadOnlyList<int> lookedFor)
+    {
+        var search = new HarmonicSearch(envelope, rate);
+        var looks = lookedFor.Select(one => Look(envelope, one, search.BestPeriod(Frequencies.Period(one)))).ToArray();
+        var best = looks.MaxBy(one => one.Fold.Explained)!;
+        if (best.Height < LeastHeight)
+        {
+            return (null, "no-beat");
+        }
+
+        var clear = looks.Where(one => one.Clear && one.Fold.Explained > 0.9 * best.Fold.Explained).MaxBy(one => one.VibrationsPerHour);
+        if (clear is null)
+        {
+            return (null, best.Crowded ? "more-than-one-watch" : "frequency-unusual");
+        }
+
+        // Two like watches a quarter of a period apart look like one of twice the frequency; then the longer fold explains more, since they are two.
+        return HalvesDiffer(clear.Period)
+            ? (null, "more-than-one-watch")
+            : (new FoundBeat(clear.VibrationsPerHour, clear.Period, clear.Tick / rate, clear.Tock / rate), null);
+    }
+
+    // The fold over two periods, its first half against its second.
+    private bool HalvesDiffer(double period)
+    {
+        var fold = PeriodFold.Of(envelope, rate, 2 * period, even: true);
+        var smooth = fold.Smoothed(HalvesSmooth);
+        var half = smooth.Length / 2;
+        var mean = smooth.Average();
+        var noise = fold.NoiseOfMean * fold.NoiseOfMean / HalvesSmooth;
+        double apart = 0;
+        double whole = 0;
+        for (var b = 0; b < half; b++)
+        {
+            apart += (smooth[b] - smooth[b + half]) * (smooth[b] - smooth[b + half]) / 2 - noise;
+            whole += (smooth[b] - mean) * (smooth[b] - mean) + (smooth[b + half] - mean) * (smooth[b + half] - mean) - 2 * noise;
+        }
+
+        return apart > (HalvesShare + HalvesChance * 2 * period * rate / envelope.Length) * whole + 4 * noise * Math.Sqrt(2.0 * half);
+    }
+
+    /// <summary>Whether something else beats in what the found watch leaves over.</summary>
+    public bool AnotherBeats(FoundBeat found, IReadOnlyList<int> lookedFor)
+    {
+        var rest = WithoutBursts(found);
+        var search = new HarmonicSearch(rest, rate);
+        foreach (var one in lookedFor)
+        {
+            var look = Look(rest, one, search.BestPeriod(Frequencies.Period(one)));
+            if (look.Height > StrangerHeight && look.First > LeastStranger && look.Third < HummingShare * look.First)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static double NoiseOfSmoothed(PeriodFold fold) => Math.Max(1e-12, fold.NoiseOfMean / Math.Sqrt(Smooth));
+
+    // Its own bursts are blanked and its mean taken off; another one shows wherever it moves out of them. A click weighs no more than a tick.
+    private float[] WithoutBursts(FoundBeat found)
+    {
+        var fold = PeriodFold.Of(envelope, rate, found.Period);
+        var bins = fold.Profile.Length;
+        var burst = Bursts(fold);
+        var rest = new float[envelope.Length];
+        for (var i = 0; i < rest.Length; i++)
+        {
+            var turns = i / (found.Period * rate);
+            var bin = Math.Min(bins - 1, (int)((turns - Math.Floor(turns)) * bins));
+            rest[i] = burst[bin] ? 0 : (float)(envelope[i] - fold.Profile[bin]);
+        }
+
+        var sizes = rest.Where(one => one != 0).Select(one => (double)Math.Abs(one)).ToArray();
+        var most = (float)(4 * RobustLine.Median(sizes));
+        for (var i = 0; i < rest.Length; i++)
+        {
+            rest[i] = Math.Clamp(rest[i], -most, most);
+        }
+
+        return rest;
+    }
+
+    private static bool[] Bursts(PeriodFold fold)
+    {
+        var smooth = fold.Smoothed(Smooth);
+        var bins = smooth.Length;
+        var floor = smooth.Order().ElementAt((int)(0.4 * bins));
+        var least = floor + 0.1 * (smooth.Max() - floor);
+        var burst = new bool[bins];
+        for (var b = 0; b < bins; b++)
+        {
+            for (var k = -AroundBurst; smooth[b] > least && k <= AroundBurst; k++)
+            {
+                burst[(b + k + bins) % bins] = true;
+            }
+        }
+
+        return burst;
+    }
+
+    private int BeforeBurst(double period) => (int)(rate * Frequencies.LiftSeconds(Frequencies.LeastAmplitude, liftAngle, period)) + 4;
+
+    private FoldLook Look(float[] values, int vibrationsPerHour, double period)
+    {
+        var fold = PeriodFold.Of(values, rate, period);
+        var smooth = fold.Smoothed(Smooth);
+        var bins = smooth.Length;
+        var sorted = smooth.ToArray();
+        Array.Sort(sorted);
+        var floor = sorted[(int)(0.4 * bins)];
+        var tick = Array.IndexOf(smooth, sorted[^1]);
+        var uneven = MostBeatError + (int)(MostUneven * bins);
+        var tock = Loudest(smooth, (tick + bins / 2 - uneven + bins) % bins, 2 * uneven);
+        var before = BeforeBurst(period);
+        double third = 0;
+        for (var b = 0; b < bins; b++)
+        {
+            if (!Near(b, tick, before, bins) && !Near(b, tock, before, bins))
+            {
+                third = Math.Max(third, smooth[b] - floor);
+            }
+        }
+
+        return new FoldLook(vibrationsPerHour, period, fold, tick, tock, smooth[tick] - floor, smooth[tock] - floor, third, NoiseOfSmoothed(fold));
+    }
+
+    private static bool Near(int bin, int burst, int before, int bins)
+    {
+        var behind = (bin - burst + bins) % bins;
+        return behind < before + AfterBurst || behind > bins - before;
+    }
+
+    private static int Loudest(double[] smooth, int from, int count)
+    {
+        var best = from;
+        for (var k = 0; k <= count; k++)
+        {
+            var bin = (from + k) % smooth.Length;
+            best = smooth[bin] > smooth[best] ? bin : best;
+        }
+
+        return best;
+    }
+
+    private sealed record FoldLook(int VibrationsPerHour, double Period, PeriodFold Fold, int Tick, int Tock, double First, double Second, double Third, double Noise)
+    {
+        public double Height => First / Noise;
+
+        public bool Crowded => Third > StrangerHeight * Noise && Third > CrowdedShare * Math.Max(Second, 0.3 * First);
+
+        public bool Clear => Height >= LeastHeight && Second / Noise >= LeastHeight - 1 && Second >= LeastSecondShare * First && !Crowded;
+    }
+}

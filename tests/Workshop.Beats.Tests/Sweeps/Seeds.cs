@@ -1,0 +1,14 @@
+namespace Workshop.Beats.Tests.Sweeps;
+
+/// <summary>
+/// Which recordings may be looked at while the analyser is being changed, and which may not. What was tuned on one set of recordings must be shown
+/// on another: a change is tried on <see cref="Tuning"/>, and the tests that state what it can do use <see cref="Test"/> alone.
+/// </summary>
+public static class Seeds
+{
+    /// <summary>For trying things out: 1 to 99 999.</summary>
+    public static int Tuning(int number) => 1 + number;
+
+    /// <summary>For what is claimed: from 100 000 on. Never looked at one by one in order to change something.</summary>
+    public static int Test(int number) => 100_000 + number;
+}

@@ -15,6 +15,9 @@ internal sealed record NoisePicks(
     // Other picks of the cluster are believed where ticks and tocks then agree by so much better, seconds each.
     private const double Agreement = 60e-6;
 
+    /// <summary>Seconds by which the earliest rise of the drop's cluster lies before the one that was taken, once ticks and tocks have agreed on it.</summary>
+    public double EarlierInCluster { get; init; }
+
     /// <summary>
     /// Ticks and tocks last equally long from unlocking to drop, since they belong to one swing. Where the best picks of both disagree, others of
     /// the same clusters are taken if they agree.
@@ -40,7 +43,7 @@ internal sealed record NoisePicks(
             }
         }
 
-        return (best.Even, best.Odd);
+        return (best.Even with { EarlierInCluster = best.Even.Drop - best.Even.Drops.Min() }, best.Odd with { EarlierInCluster = best.Odd.Drop - best.Odd.Drops.Min() });
     }
 }
 

@@ -9,8 +9,8 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Parts;
-using Workshop.Core.Stops;
 using Workshop.Core.Pieces;
+using Workshop.Core.Stops;
 using Workshop.Core.Words;
 
 namespace Workshop.Service.Storage;

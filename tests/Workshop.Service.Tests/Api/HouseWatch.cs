@@ -85,8 +85,8 @@ public sealed class HouseWatch
     public Task<Told> Finish(Stage stage, string person = "mara", Instant? at = null) =>
         Does("stage.finished", $$"""{"stage":"{{Word.Of(stage)}}","person":"{{person}}"}""", at);
 
-    public Task<Told> StartWear(string offset = "0") =>
-        Does("wear-check.started", $$"""{"kind":"worn","fullyWound":true,"offsetSeconds":{{offset}},"place":"winder","person":"mara"}""");
+    public Task<Told> StartWear(string offset = "0", string person = "mara") =>
+        Does("wear-check.started", $$"""{"kind":"worn","fullyWound":true,"offsetSeconds":{{offset}},"place":"winder","person":"{{person}}"}""");
 
     public Task<Told> ReadWear(string offset, Instant? at = null) => Does("wear-check.read", $$"""{"kind":"worn","offsetSeconds":{{offset}},"person":"mara"}""", at);
 

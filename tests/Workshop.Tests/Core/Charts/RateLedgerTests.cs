@@ -3,7 +3,6 @@ using Workshop.Core.Casing;
 using Workshop.Core.Corrections;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
-using Workshop.Core.WearChecks;
 
 namespace Workshop.Tests.Core.Charts;
 

@@ -5,8 +5,8 @@ using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
-using Workshop.Core.Words;
 using Workshop.Core.WaterTests;
+using Workshop.Core.Words;
 
 namespace Workshop.Tests.Core.WaterTests;
 

@@ -5,6 +5,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.WaterTests;
+using Workshop.Core.WearChecks;
 
 namespace Workshop.Tests.Core.Route;
 
@@ -296,6 +297,19 @@ public class StandingsTests
         Assert.Equal((what, string.Join(' ', falls.Order())), (what, string.Join(' ', stood.Where(stage => story[stage] != StageState.Done).Order())));
         Assert.All(falls, stage => Assert.Equal(
             one is WaterTestRecorded && stage == Stage.WaterTest ? StageState.Failed : StageState.Void, story[stage]));
+    }
+
+    [Theory]
+    [MemberData(nameof(WhatFalls))]
+    public void A_worn_check_that_runs_is_void_after_what_takes_its_stage_and_after_nothing_else(string what, WorkshopEvent one, Stage[] falls)
+    {
+        var story = new Story().Through(Stage.WaterTest).Does(Story.WearStart()).After(Duration.FromHours(5));
+
+        story.Does(one, TestShop.Jonas);
+
+        var check = Assert.Single(story.Job.WearChecks.Checks);
+        Assert.Equal((what, falls.Contains(Stage.WearCheck) ? WearVerdict.Void : (WearVerdict?)null), (what, check.Verdict));
+        Assert.Equal(0, story.Job.WearChecks.TotalFails);
     }
 
     [Theory]

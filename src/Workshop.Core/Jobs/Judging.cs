@@ -75,7 +75,7 @@ internal static class Judging
     private static WearTerms WearTermsOf(Job before, WearRules rules, RateWindow window, WearCheckStarted started, ShopRules shop)
     {
         var terms = before.WearChecks.TermsFor(
-            rules, window, WearArithmetic.ReadingUncertainty(started.ReadBy, started.StepSeconds, started.RoundTripMilliseconds, rules.ReadingResolutionSeconds), started.Owed);
+            rules, window, WearArithmetic.ReadingUncertainty(started.ReadBy, started.StepSeconds, started.RoundTripMilliseconds, rules.ReadingResolutionSeconds), started.Owed, before.Stops.ComesAndGoes());
         var aWeek = terms.Owed >= Duration.FromDays(7);
         return terms with
         {

@@ -86,7 +86,7 @@ public sealed record PromiseForecast
             return null;
         }
 
-        var owed = checks.StoppedSince ? wear.OwedAfterAStop : checks.FailedSince ? wear.OwedAfterAFail : wear.Owed;
+        var owed = checks.StoppedSince ? wear.AfterAStop(job.Stops.ComesAndGoes()) : checks.FailedSince ? wear.OwedAfterAFail : wear.Owed;
         return Math.Max(1, (int)Math.Ceiling(owed.TotalDays));
     }
 

@@ -45,6 +45,9 @@ public sealed record StopBook
     /// <summary>A cause was written for a stop that was found at this moment or later; that none was found is no cause.</summary>
     public bool ExplainedSince(Instant found) => Stops.Any(stop => stop.FoundAt >= found && stop.Found is { Cause: not StopCause.Unknown });
 
+    /// <summary>What was found behind the last stop is that it comes and goes.</summary>
+    public bool ComesAndGoes() => Stops is [.., { Found.Cause: StopCause.Intermittent }];
+
     public StopBook Apply(Entry entry) => entry.Event switch
     {
         WearCheckStarted started => this with

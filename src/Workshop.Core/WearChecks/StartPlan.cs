@@ -53,7 +53,7 @@ public static class StartPlan
 
         if (route is { Wear: { } wear } && rules.WornWindowOf(route) is { } window && route.Has(Stage.WearCheck) && job.Standings.Of(Stage.WearCheck).State != StageState.Done)
         {
-            var owed = job.WearChecks.TermsFor(wear, window, wear.ReadingResolutionSeconds, null).Owed;
+            var owed = job.WearChecks.TermsFor(wear, window, wear.ReadingResolutionSeconds, null, job.Stops.ComesAndGoes()).Owed;
             yield return Worn(rules, now, owed, places, taken);
         }
     }

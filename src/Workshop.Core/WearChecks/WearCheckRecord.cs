@@ -187,10 +187,11 @@ public sealed record WearCheckRecord
     /// <param name="window">The window of the route.</param>
     /// <param name="startUncertainty">Expanded uncertainty of the reading at the start, seconds.</param>
     /// <param name="asked">Wear asked for by the bench; counts where it is more.</param>
-    public WearTerms TermsFor(WearRules rules, RateWindow window, decimal startUncertainty, Duration? asked)
+    /// <param name="intermittent">Its last stop comes and goes.</param>
+    public WearTerms TermsFor(WearRules rules, RateWindow window, decimal startUncertainty, Duration? asked, bool intermittent)
     {
         var (owed, forAPass) =
-            StoppedSince ? (rules.OwedAfterAStop, rules.OwedAfterAStop)
+            StoppedSince ? (rules.AfterAStop(intermittent), rules.AfterAStop(intermittent))
             : FailedSince ? (rules.OwedAfterAFail, rules.OwedAfterAFail)
             : (rules.Owed, rules.ForAPass);
         if (asked is { } more && more > owed)

@@ -28,6 +28,12 @@ public sealed record WearRules
 
     public Duration OwedAfterAStop { get; init; } = Duration.FromHours(48);
 
+    /// <summary>After a stop that comes and goes: what shows itself once in some days is not gone after two.</summary>
+    public Duration OwedWhenIntermittent { get; init; } = Duration.FromDays(7);
+
+    /// <summary>Wear owed after a stop.</summary>
+    public Duration AfterAStop(bool intermittent) => intermittent && OwedWhenIntermittent > OwedAfterAStop ? OwedWhenIntermittent : OwedAfterAStop;
+
     /// <summary>Beyond this the rate is a mean of days and flagged as one.</summary>
     public Duration FlaggedBeyond { get; init; } = Duration.FromHours(72);
 

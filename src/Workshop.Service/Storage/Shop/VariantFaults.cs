@@ -204,7 +204,7 @@ internal static class VariantFaults
             yield break;
         }
 
-        (string Member, Duration Value)[] owed = [("owed", wear.Owed), ("owedAfterAFail", wear.OwedAfterAFail), ("owedAfterAStop", wear.OwedAfterAStop)];
+        (string Member, Duration Value)[] owed = [("owed", wear.Owed), ("owedAfterAFail", wear.OwedAfterAFail), ("owedAfterAStop", wear.OwedAfterAStop), ("owedWhenIntermittent", wear.OwedWhenIntermittent)];
         foreach (var (member, value) in owed.Where(one => one.Value < LeastWear || one.Value > MostWear))
         {
             yield return new Fault($"/wear/{member}", $"Wear owed is {LeastWear.TotalHours:0} hours to 60 days; {value.TotalHours:0.##} h is not");

@@ -138,7 +138,7 @@ public class ControlChartTests
         foreach (var (i, rate) in rates.Index())
         {
             var (job, later) = (TakenIn(turn), Duration.FromMinutes(i));
-            var terms = new WearCheckRecord().TermsFor(new WearRules(), new RateWindow(-4, 10), 1, null);
+            var terms = new WearCheckRecord().TermsFor(new WearRules(), new RateWindow(-4, 10), 1, null, intermittent: false);
             Say(turn, job, "set", Set("acoustic-1", 3, 1), later);
             Say(turn, job, "start", new WearCheckStarted { Kind = WearCheckKind.Worn, OffsetSeconds = 0 }, later + Duration.FromMinutes(1), terms);
             Say(turn, job, "read", new WearCheckRead { Kind = WearCheckKind.Worn, OffsetSeconds = rate }, later + Duration.FromMinutes(1) + Duration.FromDays(1));

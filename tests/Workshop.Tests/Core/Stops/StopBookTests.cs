@@ -11,6 +11,18 @@ namespace Workshop.Tests.Core.Stops;
 
 public class StopBookTests
 {
+    [Theory]
+    [InlineData(StopCause.Intermittent, 168)]
+    [InlineData(StopCause.Calendar, 48)]
+    public void After_a_stop_that_comes_and_goes_a_week_of_wear_is_owed(StopCause cause, int hours)
+    {
+        var story = new Story().Through(Stage.WaterTest).Does(Story.WearStart()).After(Duration.FromHours(5)).Does(Story.FoundStopped);
+
+        story.Does(new StopExplained { Of = story.Job.Stops.Stops[0].Id, Cause = cause }).After(Duration.FromHours(1)).Does(Story.WearStart());
+
+        Assert.Equal((Duration.FromHours(hours), Duration.FromHours(hours)), (story.Job.WearChecks.Running!.Terms.Owed, story.Job.WearChecks.Running.Terms.ForAPass));
+    }
+
     [Fact]
     public void A_stopped_reading_is_a_stop_and_its_cause_is_written_by_naming_it()
     {

@@ -183,7 +183,7 @@ public static class AgendaPlan
     {
         if (job.WearReports.Waiting() is { } report)
         {
-            yield return Row(job, calendar, AgendaKind.WearReport, $"{report.Number}", report.At, WearReportSentences.ToDo(report).In(Language.English));
+            yield return Row(job, calendar, AgendaKind.WearReport, $"{report.Number}", report.At, WearReportSentences.Wants(report).In(Language.English));
         }
     }
 

@@ -75,7 +75,8 @@ public static class WearArithmetic
     private static decimal DistanceToLimit(decimal rate, RateWindow window) =>
         Math.Min(Math.Abs(rate - window.Lowest), Math.Abs(rate - window.Highest));
 
-    private static decimal Together(decimal one, decimal other) => Root(one * one + other * other);
+    /// <summary>Two uncertainties that have nothing to do with each other, as one.</summary>
+    internal static decimal Together(decimal one, decimal other) => Root(one * one + other * other);
 
     // Decimal has no root of its own; the double's is correctly rounded, and the conversion keeps 15 digits of it on every machine.
     private static decimal Root(decimal square) => (decimal)Math.Sqrt((double)square);

@@ -17,12 +17,9 @@ public static class WearReportArithmetic
     /// days, and when they last set it, is not in it.
     /// </summary>
     public static decimal PlusMinus(WearUnit unit, decimal overDays, decimal byEyeSeconds) =>
-        Math.Max(SecondsOf(unit) / Root(3), Root(2) * byEyeSeconds) / overDays;
+        Math.Max(WearArithmetic.ReadingUncertainty(ReadBy.Display, SecondsOf(unit), null, byEyeSeconds), WearArithmetic.Together(byEyeSeconds, byEyeSeconds)) / overDays;
 
     private static decimal SecondsOf(WearUnit unit) => unit == WearUnit.Minutes ? 60 : 1;
-
-    // The double's root is correctly rounded, and the conversion keeps 15 digits of it on every machine.
-    private static decimal Root(decimal square) => (decimal)Math.Sqrt((double)square);
 
     /// <summary>What a report comes to, against the window the watch left the house by.</summary>
     public static WearReportVerdict Judge(WearReported told, decimal? rate, decimal? plusMinus, RateWindow? window) =>

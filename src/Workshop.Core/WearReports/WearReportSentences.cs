@@ -7,8 +7,8 @@ namespace Workshop.Core.WearReports;
 /// <summary>Reports of customers in sentences.</summary>
 public static class WearReportSentences
 {
-    /// <summary>What the desk has to do.</summary>
-    public static Phrase ToDo(WearReport report) => report.Verdict switch
+    /// <summary>What the desk is to do about it.</summary>
+    public static Phrase Wants(WearReport report) => report.Verdict switch
     {
         WearReportVerdict.AskedBack => Phrase.Of("Ask the customer: fast or slow?"),
         WearReportVerdict.Stopped => Phrase.Of("It stopped on the wrist: ask the customer to bring it"),

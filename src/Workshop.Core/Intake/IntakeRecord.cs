@@ -38,6 +38,9 @@ public sealed record IntakeRecord
     /// <summary>The job came from the paper book midway.</summary>
     public Adopted? Adopted { get; init; }
 
+    /// <summary>The order of a storefront that it came under.</summary>
+    public OrderedAs? Ordered { get; init; }
+
     public bool TakenIn => TakenInAt is not null;
 
     public Heard<IntakeRecord> Apply(Entry entry) => entry.Event switch
@@ -55,6 +58,7 @@ public sealed record IntakeRecord
                 WarrantyOf = taken.WarrantyOf,
                 Polish = taken.Polish,
                 Adopted = taken.Adopted,
+                Ordered = taken.Ordered,
             },
             taken.Adopted is { } adopted ? new WasBefore(adopted.At) : new Ended(Stage.Intake)),
         VariantChanged changed => new(this with { Variant = changed.Variant, Missing = changed.Missing, Hazards = [.. Hazards.Union(changed.Hazards)] }),

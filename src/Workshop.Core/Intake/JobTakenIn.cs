@@ -13,6 +13,13 @@ public sealed record MissingMember(string Member, Stage NeededFor);
 /// <summary>Something handed in with the watch, counted.</summary>
 public sealed record CountedPiece(PieceKind Kind, int Count, string? Note = null);
 
+/// <summary>One watch of an order: the arrival that became the job.</summary>
+/// <param name="Arrival">The label under which the watch was expected.</param>
+/// <param name="Storefront">Whose order it is, for example <c>/storefront/shop</c>.</param>
+/// <param name="Line">Of the order.</param>
+/// <param name="Piece">1, 2 … within the line.</param>
+public sealed record OrderedAs(Label Arrival, string Storefront, string Order, string Line, int Piece);
+
 /// <summary>
 /// The watch is in the house. The customer and the watch themselves stand in tables of their own; this entry names them by id
 /// and keeps what the rules of the job need.
@@ -51,4 +58,7 @@ public sealed record JobTakenIn : WorkshopEvent
 
     /// <summary>For a job of the paper book that begins here midway.</summary>
     public Adopted? Adopted { get; init; }
+
+    /// <summary>For a watch that a storefront sent: the order it came under.</summary>
+    public OrderedAs? Ordered { get; init; }
 }

@@ -12,11 +12,6 @@ internal static class HouseWords
 {
     public static ImmutableArray<WordList> Lists { get; } =
     [
-        WordList.Of("publicStage",
-            ("expected", "erwartet"), ("received", "eingetroffen"), ("being-examined", "wird untersucht"), ("your-decision", "Ihre Entscheidung"), ("approved", "zugesagt"),
-            ("waiting-for-part", "waiting for a part", "wartet auf ein Teil"), ("at-the-watchmaker", "beim Uhrmacher"), ("case-in-work", "Gehäuse in Arbeit"),
-            ("being-tested", "wird geprüft"), ("final-control", "Endkontrolle"), ("ready", "bereit"), ("on-its-way", "unterwegs"), ("yours-again", "wieder bei Ihnen"),
-            ("returned", "zurückgegeben")),
         WordList.Of("flag",
             (EntryFlag.Late, "nachgemeldet"), (EntryFlag.ForReview, "zu prüfen"), (EntryFlag.ClockSuspect, "clock suspect", "Uhr des Geräts zweifelhaft"),
             (EntryFlag.ClockStepped, "clock set anew", "Uhr des Geräts verstellt"), (EntryFlag.Gap, "something before it is missing", "davor fehlt etwas"),

@@ -27,7 +27,8 @@ public sealed record WordList(string Name, Type? Enum, ImmutableArray<WordTexts>
 /// <summary>Every word that fields of answers and events may hold, in every language. German as watchmakers speak it, from memory.</summary>
 public static class WordLists
 {
-    public static ImmutableArray<WordList> All { get; } = [.. WorkWords.Lists, .. PartWords.Lists, .. HouseWords.Lists, .. WarrantyWords.Lists, .. IntakeWordLists.Lists, .. CleaningRoomWords.Lists, .. RateWords.Lists, .. WearReportWords.Lists, .. WearWords.Lists, .. TestWords.Lists, .. ChartWords.Lists];
+    public static ImmutableArray<WordList> All { get; } = [.. WorkWords.Lists, .. PartWords.Lists, .. HouseWords.Lists, .. WarrantyWords.Lists, .. IntakeWordLists.Lists, .. CleaningRoomWords.Lists, .. RateWords.Lists, .. WearReportWords.Lists, .. WearWords.Lists, .. TestWords.Lists, .. ChartWords.Lists,
+        .. PublicWords.Lists, .. OutgoingWords.Lists, .. LetterWords.Lists, .. StorefrontWords.Lists, .. QuoteWords.Lists];
 
     private static readonly FrozenDictionary<string, FrozenDictionary<string, WordTexts>> ByName = All.ToFrozenDictionary(
         list => list.Name, list => list.Words.ToFrozenDictionary(row => row.Word, StringComparer.Ordinal), StringComparer.Ordinal);

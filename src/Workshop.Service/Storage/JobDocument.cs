@@ -77,7 +77,7 @@ public sealed record JobColumns
 public static class JobDocument
 {
     /// <summary>Counts up when the same entries fold to another document, to other columns, holdings or agenda rows; migrate then refolds every job.</summary>
-    public const long FoldVersion = 5;
+    public const long FoldVersion = 6;
 
     private static readonly JsonSerializerOptions Canonical =
         WorkshopJson.Make(Shorten, WorkshopJson.LeaveOutWhatIsComputed, LeaveOutWhatStandsElsewhere, LeaveOutEmptyLists);

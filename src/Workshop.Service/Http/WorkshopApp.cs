@@ -9,6 +9,7 @@ using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Devices;
+using Workshop.Service.Features.Extracts;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Oneself;
@@ -59,6 +60,7 @@ public static class WorkshopApp
         services.AddSingleton<GateWordStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
+        services.AddSingleton<CheckSeal>();
         services.AddSingleton(settings.Photos);
         services.AddSingleton<PhotoFiles>();
         services.AddSingleton<KeepPhoto>();

@@ -7,6 +7,7 @@ using Workshop.Service.Features.Cleaning;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Devices;
 using Workshop.Service.Features.Events;
+using Workshop.Service.Features.Extracts;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Labels;
@@ -50,6 +51,7 @@ public static class WorkshopRoutes
         api.MapPromises();
         api.MapWarranties();
         api.MapWearReports();
+        api.MapExtracts();
         api.MapCustomers();
         api.MapWatches();
         api.MapBenchEvents();

@@ -71,6 +71,11 @@ public enum Operation
     PairDevices,
     ReadDevices,
     EditProofs,
+    SealExtracts,
+    ReplaceSealKeys,
+    EditFeeds,
+    ExportCustomers,
+    EraseCustomers,
     KeepBackUps,
     LookAtTasks,
 }
@@ -160,6 +165,11 @@ public static class Operations
         [Operation.PairDevices] = Roles.Manager,
         [Operation.ReadDevices] = Roles.Desk,
         [Operation.EditProofs] = Roles.Manager,
+        [Operation.SealExtracts] = Roles.Desk,
+        [Operation.ReplaceSealKeys] = Roles.Manager,
+        [Operation.EditFeeds] = Roles.Desk,
+        [Operation.ExportCustomers] = Roles.Manager,
+        [Operation.EraseCustomers] = Roles.Manager,
         [Operation.KeepBackUps] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
     }.ToFrozenDictionary();

@@ -8,6 +8,7 @@ using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Devices;
 using Workshop.Service.Features.Events;
 using Workshop.Service.Features.Extracts;
+using Workshop.Service.Features.Feeds;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Labels;
@@ -59,6 +60,7 @@ public static class WorkshopRoutes
         api.MapEvents();
         api.MapGates();
         api.MapAgenda();
+        api.MapFeeds();
         api.MapDevices();
         api.MapPeople();
         api.MapCleaning();

@@ -15,6 +15,7 @@ using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.Parts;
 using Workshop.Core.People;
+using Workshop.Core.PersonalData;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -153,6 +154,7 @@ public static class EventCatalogue
         ("stock.saved", typeof(StockSaved), SentBy.Service),
         ("clock.stepped", typeof(ClockStepped), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
+        ("customer.erased", typeof(CustomerErased), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
         ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),
         ("back-up.made", typeof(BackUpMade), SentBy.Service),

@@ -11,6 +11,7 @@ using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Parts;
+using Workshop.Core.PersonalData;
 using Workshop.Core.Promises;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
@@ -103,6 +104,9 @@ public sealed record ShopRules
 
     /// <summary>The safe, the evening list, and what the shop's policy covers.</summary>
     public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
+
+    /// <summary>How long it is kept who people are.</summary>
+    public PersonalDataRules PersonalData { get; init; } = PersonalDataRules.Usual;
 
     /// <summary>How rates are looked at.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;

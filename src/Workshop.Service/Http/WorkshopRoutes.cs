@@ -16,6 +16,7 @@ using Workshop.Service.Features.Money;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.Parts;
 using Workshop.Service.Features.People;
+using Workshop.Service.Features.PersonalData;
 using Workshop.Service.Features.Photos;
 using Workshop.Service.Features.Promises;
 using Workshop.Service.Features.Quotes;
@@ -54,6 +55,7 @@ public static class WorkshopRoutes
         api.MapWearReports();
         api.MapExtracts();
         api.MapCustomers();
+        api.MapPersonalData();
         api.MapWatches();
         api.MapBenchEvents();
         api.MapLabels();

@@ -71,6 +71,7 @@ public static class ShopRulesReader
             Promises = rules.Promises,
             Parts = rules.Parts,
             Insurance = rules.Insurance,
+            PersonalData = rules.PersonalData,
             Timekeeping = rules.Timekeeping,
             Functions = rules.Functions,
             Reserve = rules.Reserve,

@@ -85,6 +85,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind StillHolds = new("still-holds", 409, "Something is still with them",
         "Have the pieces taken or put, or name in handTo who or what gets them.");
 
+    public static readonly ProblemKind StillNeeded = new("still-needed", 409, "Who this is, is still needed",
+        "See to what the answer names in because: hand the watch over, settle the money, decide the claim; a hold is a manager's.");
+
     public static readonly ProblemKind ChangedMeanwhile = new("changed-meanwhile", 412, "Somebody has changed it meanwhile",
         "Read it again, look at what changed, and send the change with the new ETag.");
 
@@ -136,7 +139,7 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, ChangedMeanwhile,
+        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, StillNeeded, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];

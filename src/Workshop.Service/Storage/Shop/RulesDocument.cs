@@ -12,6 +12,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Parts;
+using Workshop.Core.PersonalData;
 using Workshop.Core.Promises;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Shop;
@@ -61,6 +62,8 @@ public sealed record RulesDocument : IShopDocument
     public PartRules Parts { get; init; } = PartRules.Usual;
 
     public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
+
+    public PersonalDataRules PersonalData { get; init; } = PersonalDataRules.Usual;
 
     /// <summary>What may be washed in what and together with what, and how many runs a filling is good for.</summary>
     public CleaningRules Cleaning { get; init; } = CleaningRules.Usual;

@@ -69,6 +69,12 @@ public enum AgendaKind
 
     /// <summary>A watch whose reserve is tested is to be looked at.</summary>
     ReserveTest,
+
+    /// <summary>Whoever decided about the watch has died.</summary>
+    DeciderGone,
+
+    /// <summary>A letter to somebody round the watch came back.</summary>
+    Unreachable,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

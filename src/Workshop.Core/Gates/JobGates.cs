@@ -91,6 +91,7 @@ public static class JobGates
             .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote).Concat(Missing(job, asking, Stage.Quote))),
         QuoteAnswered answered => InTheHouse(job, asking)
             .Concat(NewestVersion(job, asking, answered)),
+        QuotePriceChanged => InTheHouse(job, asking),
         JobHandedOver => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.HandedOver))
             .Concat(HoldGate(job, asking, Blocks.HandOver))

@@ -69,6 +69,12 @@ public enum AgendaKind
 
     /// <summary>A watch whose reserve is tested is to be looked at.</summary>
     ReserveTest,
+
+    /// <summary>An agreed line has become so much dearer that the customer is to be asked.</summary>
+    QuoteNeeded,
+
+    /// <summary>The customer disputes something, and nobody has settled it.</summary>
+    Dispute,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

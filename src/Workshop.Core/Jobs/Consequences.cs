@@ -95,10 +95,12 @@ internal static class Consequences
 
         if (!answered.Accepted && !before.Quotes.AnyAccepted && !before.Quotes.AgreedToAnotherKind)
         {
+            var calendar = facts.Rules.Calendar;
+            var soon = calendar.OpenDayAfter(calendar.DateOf(cause.Received), 1);
             HoldPlaced? asks = answered.IfRefused switch
             {
-                CustomersChoice.AskMe => new() { Hold = HoldReason.Customer, Reason = "refused the quote: ask what is to become of the watch" },
-                CustomersChoice.ScrapValue => new() { Hold = HoldReason.Query, Reason = "refused the quote: would leave the watch for its scrap value" },
+                CustomersChoice.AskMe => new() { Hold = HoldReason.Customer, Reason = "refused the quote: ask what is to become of the watch", Until = soon },
+                CustomersChoice.ScrapValue => new() { Hold = HoldReason.Query, Reason = "refused the quote: would leave the watch for its scrap value", Until = soon },
                 _ => null,
             };
             if (asks is not null)

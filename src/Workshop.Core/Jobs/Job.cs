@@ -274,7 +274,7 @@ public sealed record Job
 
             case HoldPlaced or HoldLifted or MixUpSuspected or DamageSeen:
                 return this with { Holds = Holds.Apply(entry) };
-            case QuoteSent or QuoteAnswered:
+            case QuoteSent or QuoteAnswered or QuotePriceChanged:
                 var quote = Quotes.Apply(entry);
                 return (this with { Quotes = quote.Area }).Say(quote.Says, entry);
             case PaymentRecorded or PaymentCorrected or AccountChanged:

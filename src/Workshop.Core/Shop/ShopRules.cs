@@ -13,6 +13,7 @@ using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
+using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Stops;
@@ -67,6 +68,9 @@ public sealed record ShopRules
 
     /// <summary>Where money is kept.</summary>
     public MoneyRules Money { get; init; } = MoneyRules.Usual;
+
+    /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
+    public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
 
     /// <summary>How days of warranty are counted.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;

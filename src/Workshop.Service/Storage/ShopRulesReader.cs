@@ -86,6 +86,7 @@ public static class ShopRulesReader
             Cleaning = rules.Cleaning,
             CleaningRoom = ReadCleaningRoom(connection, site, asOf),
             Money = rules.Money,
+            Quotes = rules.Quotes,
             Warranties = rules.Warranties,
             WearReports = rules.WearReports,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],

@@ -14,6 +14,7 @@ using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
+using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Shop;
 using Workshop.Core.Stops;
@@ -43,6 +44,9 @@ public sealed record RulesDocument : IShopDocument
     public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
 
     public MoneyRules Money { get; init; } = MoneyRules.Usual;
+
+    /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
+    public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
 
     /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
@@ -119,7 +123,7 @@ public sealed record RulesDocument : IShopDocument
         [
             ToleranceKind.Faults(Tolerances, "/tolerances"), VariantFaults.Unnamed(this, check), Warranties.Faults("/warranties"), Agenda.Faults("/agenda"), Intake.Faults("/intake"),
             Labels.Faults("/labels"), Insurance.Faults("/insurance"), Cleaning.Faults("/cleaning"), Takedown.Faults("/takedown"), Timekeeping.Faults("/timekeeping"),
-            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"),
+            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"),
         ];
         foreach (var fault in ofAreas.SelectMany(faults => faults))
         {

@@ -69,6 +69,15 @@ public enum AgendaKind
 
     /// <summary>A watch whose reserve is tested is to be looked at.</summary>
     ReserveTest,
+
+    /// <summary>An ordered watch has not come within its days.</summary>
+    ArrivalOverdue,
+
+    /// <summary>A storefront's message could not be followed as it stands.</summary>
+    StorefrontFlagged,
+
+    /// <summary>A customer asks to be forgotten.</summary>
+    ErasureAsked,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

@@ -10,6 +10,7 @@ using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
+using Workshop.Core.Orders;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
@@ -129,6 +130,9 @@ public sealed record ShopRules
 
     /// <summary>How worn rates are charted, and instruments held against each other.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
+
+    /// <summary>How long an ordered watch is waited for.</summary>
+    public OrderRules Orders { get; init; } = OrderRules.Usual;
 
     /// <summary>Figures of checks after wear.</summary>
     public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;

@@ -11,6 +11,7 @@ using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
+using Workshop.Core.Orders;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
@@ -90,6 +91,9 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>When worn rates have limits, and within what time two instruments must have measured the same watch.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
+
+    /// <summary>How long an ordered watch is waited for.</summary>
+    public OrderRules Orders { get; init; } = OrderRules.Usual;
 
     /// <summary>Figures of checks after wear that are the same for every kind of work.</summary>
     public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;

@@ -54,7 +54,7 @@ public static class Extract
 
     // The figures it left with: the last set before the final control, which is the one somebody signed for.
     private static IEnumerable<ExtractLine> Measured(Job job, Func<Instant, LocalDate> day, Func<EventId?, long?> position) =>
-        from set in job.Timekeeping.RateSets.Where(set => set.Adjustment == job.Timekeeping.Adjustment && set.Told.Cased == true && set.At <= job.FinalControl.PassedAt && !set.ChronographRunning).TakeLast(1)
+        from set in job.Timekeeping.RateSets.Where(set => set.Adjustment == job.Timekeeping.Adjustment && set.At <= job.FinalControl.PassedAt && !set.ChronographRunning).TakeLast(1)
         select new ExtractLine
         {
             What = ExtractKind.Measured,

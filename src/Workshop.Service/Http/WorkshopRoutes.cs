@@ -14,6 +14,7 @@ using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Labels;
 using Workshop.Service.Features.Money;
 using Workshop.Service.Features.Oneself;
+using Workshop.Service.Features.Parties;
 using Workshop.Service.Features.Parts;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.PersonalData;
@@ -56,6 +57,7 @@ public static class WorkshopRoutes
         api.MapExtracts();
         api.MapCustomers();
         api.MapPersonalData();
+        api.MapParties();
         api.MapWatches();
         api.MapBenchEvents();
         api.MapLabels();

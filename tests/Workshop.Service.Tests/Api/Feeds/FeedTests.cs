@@ -26,7 +26,7 @@ public class FeedTests
         var address = feed.Text("address");
 
         var before = Calendar.Load(await host.Stranger.GetStringAsync(address))!;
-        var promise = before.Events.Single(one => one.Summary!.StartsWith($"{label}: ", StringComparison.Ordinal) && one.Summary.Contains("romise", StringComparison.Ordinal));
+        var promise = before.Events.Single(one => one.Summary!.StartsWith($"{label}: Promised by ", StringComparison.Ordinal) && !one.Summary.Contains("from here on", StringComparison.Ordinal));
         await (await host.Desk.PostJson("/v1/promises/moves", $$"""{ "jobs": ["{{label}}"], "workingDays": 2, "reason": "part" }""")).Json();
         var moved = Calendar.Load(await host.Stranger.GetStringAsync(address))!.Events.Single(one => one.Uid == promise.Uid);
 
@@ -52,7 +52,7 @@ public class FeedTests
         await using var host = await Counter.Open();
         host.SetTo(2025, 3, 10, 10);
         await host.Save("benches", "bench-2", """{ "name": "Bench 2" }""");
-        await host.Save("people", "mara", """{ "name": "Mara", "badge": "mara" }""");
+        await host.Save("people", "mara", """{ "name": "Mara" }""");
         var (mine, other) = (await host.TakeIn(), await host.TakeIn(Counter.LeastIntake));
         await host.Approve(mine);
         await host.Say(mine, "hold.placed", """{ "hold": "parts", "until": "2025-03-20" }""");

@@ -72,11 +72,11 @@ public class ErasureTests
         await task.Run(default);
         Assert.True((await host.Desk.Get($"/v1/customers/{customer}")).TryGetProperty("name", out _));
 
-        await host.Save("rules", "shop", """{ "personalData": { "erasedAfterMonths": 61 } }""");
+        await host.Change("/v1/rules", """{ "personalData": { "erasedAfterMonths": 61 } }""");
         await task.Run(default);
         Assert.True((await host.Desk.Get($"/v1/customers/{customer}")).TryGetProperty("name", out _));
 
-        await host.Save("rules", "shop", """{ "personalData": { "erasedAfterMonths": 60 } }""");
+        await host.Change("/v1/rules", """{ "personalData": { "erasedAfterMonths": 60 } }""");
         await task.Run(default);
         Assert.False((await host.Desk.Get($"/v1/customers/{customer}")).TryGetProperty("name", out _));
         Assert.Empty(await Found(host));

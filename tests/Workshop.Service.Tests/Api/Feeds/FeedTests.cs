@@ -27,7 +27,7 @@ public class FeedTests
 
         var before = Calendar.Load(await host.Stranger.GetStringAsync(address))!;
         var promise = before.Events.Single(one => one.Summary!.StartsWith($"{label}: Promised by ", StringComparison.Ordinal) && !one.Summary.Contains("from here on", StringComparison.Ordinal));
-        await (await host.Desk.PostJson("/v1/promises/moves", $$"""{ "jobs": ["{{label}}"], "workingDays": 2, "reason": "part" }""")).Json();
+        await (await host.Desk.PostJson("/v1/promises/moves", $$"""{ "moves": [ { "job": "{{label}}", "to": "2025-05-28", "reason": "part" } ] }""")).Json();
         var moved = Calendar.Load(await host.Stranger.GetStringAsync(address))!.Events.Single(one => one.Uid == promise.Uid);
 
         Assert.Equal(0, promise.Sequence);
@@ -51,7 +51,7 @@ public class FeedTests
     {
         await using var host = await Counter.Open();
         host.SetTo(2025, 3, 10, 10);
-        await host.Save("benches", "bench-2", """{ "name": "Bench 2" }""");
+        await (await host.Manager.Put("/v1/benches/bench-2", """{ "name": "By the stove" }""")).Json();
         await host.Save("people", "mara", """{ "name": "Mara" }""");
         var (mine, other) = (await host.TakeIn(), await host.TakeIn(Counter.LeastIntake));
         await host.Approve(mine);

@@ -6,6 +6,7 @@ using Workshop.Service.Features.PersonalData;
 using Workshop.Service.Storage;
 using Workshop.Service.Tasks;
 using Workshop.Service.Tests.Api.Jobs;
+using Workshop.Service.Tests.Api.Shop;
 using Workshop.Service.Tests.Api.Warranties;
 using Workshop.Service.Tests.Storage;
 

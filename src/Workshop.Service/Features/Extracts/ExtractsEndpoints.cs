@@ -1,4 +1,3 @@
-using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -23,15 +22,18 @@ public static class ExtractsEndpoints
             .WithSummary("Hear whether an extract is as this workshop wrote it")
             .WithDescription("Without a key. The body is the extract itself, as text; nothing of it is kept.")
             .WithProblems(ProblemCatalogue.BodyTooLarge)
+            .WithExample(answer: """{ "state": "genuine", "job": "J7K3MQ4T", "issuedOn": "2026-03-20", "watch": { "maker": "Orrery & Finch", "caseSerial": "20-417" }, "journalWentOn": false, "words": "Genuine: every line is as it was written on 20 March 2026." }""")
             .Accepts<string>("text/plain")
             .AllowAnonymous();
         seals.MapGet("keys", ReadSealKeys.Handle)
             .WithName("readSealKeys")
             .WithSummary("The public keys by which seals are checked")
+            .WithExample(answer: """{ "keys": [ { "id": "5c1f0a2b9d3e4f60", "algorithm": "Ed25519", "publicKey": "-----BEGIN PUBLIC KEY-----\nMCow…\n-----END PUBLIC KEY-----\n", "createdAt": "2026-03-02T09:00:00Z" } ] }""")
             .AllowAnonymous();
         seals.MapPost("keys", ReadSealKeys.Replace)
             .WithName("replaceSealKey")
             .WithSummary("Seal with another key from now on; what the old one sealed stays good")
+            .WithExample(answer: """{ "id": "5c1f0a2b9d3e4f60", "algorithm": "Ed25519", "publicKey": "-----BEGIN PUBLIC KEY-----\nMCow…\n-----END PUBLIC KEY-----\n", "createdAt": "2026-03-02T09:00:00Z" }""")
             .RequireOperation(Operation.ReplaceSealKeys);
 
         // Pages for people, no part of the interface.

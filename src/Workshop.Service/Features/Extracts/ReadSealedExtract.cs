@@ -6,7 +6,6 @@ using Workshop.Core.Extracts;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Service.Features.Jobs;
-using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;

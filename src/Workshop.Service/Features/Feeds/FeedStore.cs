@@ -3,7 +3,6 @@ using System.Data.Common;
 using System.Security.Cryptography;
 using System.Text;
 using Dapper;
-using NodaTime;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Feeds;

@@ -20,6 +20,7 @@ public static class FeedsEndpoints
         feeds.MapGet("", EditFeeds.All)
             .WithName("readFeeds")
             .WithSummary("Every calendar that can be read, without its token")
+            .WithExample(answer: """{ "items": [ { "id": "0198c0de0000700080000000000000a1", "bench": "bench-2", "createdAt": "2026-03-02T09:00:00Z" } ] }""")
             .RequireOperation(Operation.EditFeeds);
         feeds.MapDelete("{id}", EditFeeds.Revoke)
             .WithName("revokeFeed")

@@ -8,7 +8,6 @@ using Workshop.Core.House;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Service.Features.Agenda;
-using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;

@@ -6,7 +6,6 @@ using NodaTime;
 using Workshop.Core.Labels;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
-using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;

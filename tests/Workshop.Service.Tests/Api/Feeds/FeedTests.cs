@@ -1,6 +1,5 @@
 using System.Net;
 using System.Text;
-using System.Text.Json;
 using Ical.Net;
 using NodaTime;
 using Workshop.Service.Features.Feeds;

@@ -1,7 +1,5 @@
 using System.Net;
-using System.Text.Json;
 using Microsoft.Extensions.DependencyInjection;
-using NodaTime;
 using Workshop.Service.Features.PersonalData;
 using Workshop.Service.Storage;
 using Workshop.Service.Tasks;

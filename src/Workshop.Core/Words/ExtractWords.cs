@@ -15,7 +15,7 @@ internal static class ExtractWords
         WordList.Of<StillNeeded>("stillNeeded",
             ("watch-here", "a watch of theirs is here", "eine Uhr ist noch hier"), ("money-open", "money is owed", "Geld ist offen"),
             ("claim-open", "a claim is open", "eine Reklamation ist offen"), ("dispute", "a dispute is open", "ein Streit ist offen"), ("legal", "a legal hold", "eine rechtliche Sperre")),
-        WordList.Of("sealState",
+        WordList.Of("extractState",
             ("genuine", "echt"), ("altered", "verändert"), ("unknown-key", "nicht von hier"), ("unreadable", "unlesbar")),
     ];
 }

@@ -20,6 +20,12 @@ public partial class EveryEndpointTests
 
         // Whoever has no key yet tells six digits here.
         "/v1/devices/pair",
+
+        // Whoever is shown an extract may check it; a calendar is read by its token.
+        "/seal",
+        "/v1/seals/check",
+        "/v1/seals/keys",
+        "/v1/agenda/{file}",
         "/openapi/{documentName}.json",
         "/docs/{documentName?}",
         "/docs/favicon.svg",

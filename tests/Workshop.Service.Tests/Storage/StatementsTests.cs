@@ -76,7 +76,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
             "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "RunningChecks.JobsSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
             "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
             "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql",
-            "FeedStore.ListSql", "SealKeyStore.NewestSql", "SealKeyStore.RetireSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.DueSql",
+            "FeedStore.ListSql", "SealKeyStore.NewestSql", "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.DueSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

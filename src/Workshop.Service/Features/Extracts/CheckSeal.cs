@@ -15,7 +15,7 @@ namespace Workshop.Service.Features.Extracts;
 /// <param name="Job">Absent where it is not genuine.</param>
 /// <param name="JournalWentOn">Something was written in the job since it was sealed: ask the workshop for a newer extract.</param>
 /// <param name="Words">The answer in one sentence.</param>
-public sealed record SealAnswer(SealState State, int? Line, Label? Job, LocalDate? IssuedOn, ExtractWatch? Watch, bool? JournalWentOn, string Words);
+public sealed record SealAnswer(ExtractState State, int? Line, Label? Job, LocalDate? IssuedOn, ExtractWatch? Watch, bool? JournalWentOn, string Words);
 
 /// <summary>Anybody may show an extract and hear whether it is as it was written.</summary>
 public sealed class CheckSeal(Reader reader)
@@ -43,7 +43,7 @@ public sealed class CheckSeal(Reader reader)
         connection =>
         {
             var verdict = SealedText.Read(shown, id => SealKeyStore.OfId(connection, id));
-            var wentOn = verdict is { State: SealState.Genuine, Head: { } head, Site: { } site }
+            var wentOn = verdict is { State: ExtractState.Genuine, Head: { } head, Site: { } site }
                 ? connection.QueryFirstOrDefault<long?>(VersionSql, new { site, label = head.Job.ToString() }) > head.JobVersion
                 : (bool?)null;
             return new SealAnswer(verdict.State, verdict.Line, verdict.Head?.Job, verdict.Head?.IssuedOn, verdict.Head?.Watch, wentOn, WordsOf(verdict, wentOn == true).In(language));
@@ -52,12 +52,12 @@ public sealed class CheckSeal(Reader reader)
 
     private static Phrase WordsOf(SealVerdict verdict, bool wentOn) => verdict switch
     {
-        { State: SealState.Genuine, Head: { } head } when wentOn =>
+        { State: ExtractState.Genuine, Head: { } head } when wentOn =>
             Phrase.Of("Genuine: every line is as it was written on {0}. The job went on since; the workshop can give a newer extract.", new Spoken(head.IssuedOn)),
-        { State: SealState.Genuine, Head: { } head } => Phrase.Of("Genuine: every line is as it was written on {0}.", new Spoken(head.IssuedOn)),
-        { State: SealState.Altered, Line: { } line } => Phrase.Of("Altered: line {0} is not as it was written.", line),
-        { State: SealState.Altered } => Phrase.Of("Altered: the seal does not belong to these lines."),
-        { State: SealState.UnknownKey } => Phrase.Of("Not ours: it names a key that this workshop does not have."),
+        { State: ExtractState.Genuine, Head: { } head } => Phrase.Of("Genuine: every line is as it was written on {0}.", new Spoken(head.IssuedOn)),
+        { State: ExtractState.Altered, Line: { } line } => Phrase.Of("Altered: line {0} is not as it was written.", line),
+        { State: ExtractState.Altered } => Phrase.Of("Altered: the seal does not belong to these lines."),
+        { State: ExtractState.UnknownKey } => Phrase.Of("Not ours: it names a key that this workshop does not have."),
         _ => Phrase.Of("Unreadable: this is no extract, or not the whole of one."),
     };
 }

@@ -23,7 +23,7 @@ public static class ExtractsEndpoints
             .WithDescription("Without a key. The body is the extract itself, as text; nothing of it is kept.")
             .WithProblems(ProblemCatalogue.BodyTooLarge)
             .WithExample(answer: """{ "state": "genuine", "job": "J7K3MQ4T", "issuedOn": "2026-03-20", "watch": { "maker": "Orrery & Finch", "caseSerial": "20-417" }, "journalWentOn": false, "words": "Genuine: every line is as it was written on 20 March 2026." }""")
-            .Accepts<string>("text/plain")
+            .Accepts<object>("text/plain")
             .AllowAnonymous();
         seals.MapGet("keys", ReadSealKeys.Handle)
             .WithName("readSealKeys")

@@ -61,25 +61,25 @@ public static class SealedText
         var objects = lines.Select(Parsed).ToArray();
         if (objects.Length < 2 || Array.FindIndex(objects, one => one is null) is var broken and >= 0)
         {
-            return new SealVerdict(SealState.Unreadable) { Line = objects.Length < 2 ? 1 : Array.FindIndex(objects, one => one is null) + 1 };
+            return new SealVerdict(ExtractState.Unreadable) { Line = objects.Length < 2 ? 1 : Array.FindIndex(objects, one => one is null) + 1 };
         }
 
         if (Text(objects[0]!, "form") != Form || Text(objects[^1]!, "seal") != "ed25519" || Text(objects[^1]!, "key") is not { } id || Signature(objects[^1]!) is not { } signature)
         {
-            return new SealVerdict(SealState.Unreadable) { Line = Text(objects[0]!, "form") == Form ? lines.Length : 1 };
+            return new SealVerdict(ExtractState.Unreadable) { Line = Text(objects[0]!, "form") == Form ? lines.Length : 1 };
         }
 
         for (var i = 1; i < lines.Length; i++)
         {
             if (Text(objects[i]!, "before") != HashOf(lines[i - 1]))
             {
-                return new SealVerdict(SealState.Altered) { Line = i, KeyId = id };
+                return new SealVerdict(ExtractState.Altered) { Line = i, KeyId = id };
             }
         }
 
         if (keyOf(id) is not { } key)
         {
-            return new SealVerdict(SealState.UnknownKey) { KeyId = id };
+            return new SealVerdict(ExtractState.UnknownKey) { KeyId = id };
         }
 
         var verifier = new Ed25519Signer();
@@ -87,8 +87,8 @@ public static class SealedText
         var above = Encoding.UTF8.GetBytes(string.Concat(lines[..^1].Select(line => line + "\n")));
         verifier.BlockUpdate(above, 0, above.Length);
         return verifier.VerifySignature(signature)
-            ? new SealVerdict(SealState.Genuine) { KeyId = id, Site = key.Site, Head = JsonSerializer.Deserialize<ExtractHead>(lines[0], WorkshopJson.Options) }
-            : new SealVerdict(SealState.Altered) { KeyId = id };
+            ? new SealVerdict(ExtractState.Genuine) { KeyId = id, Site = key.Site, Head = JsonSerializer.Deserialize<ExtractHead>(lines[0], WorkshopJson.Options) }
+            : new SealVerdict(ExtractState.Altered) { KeyId = id };
     }
 
     private static string Put(StringBuilder text, JsonObject node, string? before)
@@ -127,7 +127,7 @@ public static class SealedText
 }
 
 /// <summary>What a look at an extract comes to.</summary>
-public enum SealState
+public enum ExtractState
 {
     /// <summary>Every line is as this workshop wrote it.</summary>
     Genuine,
@@ -143,7 +143,7 @@ public enum SealState
 }
 
 /// <param name="State">What it comes to.</param>
-public sealed record SealVerdict(SealState State)
+public sealed record SealVerdict(ExtractState State)
 {
     /// <summary>The first line, from 1, that is not as it was; absent where the seal itself is at fault.</summary>
     public int? Line { get; init; }

@@ -33,7 +33,7 @@ public static class EraseCustomer
     {
         if (CustomerStore.Find(turn, id) is null)
         {
-            return ReadCustomer.NoCustomer();
+            return Problems.Of(ProblemCatalogue.NoSuchThing, "There is no customer with this id.");
         }
 
         var (jobs, against) = Look(turn, id);

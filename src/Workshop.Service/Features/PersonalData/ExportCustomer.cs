@@ -8,6 +8,7 @@ using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
+using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.PersonalData;
@@ -43,7 +44,7 @@ public static class ExportCustomer
         response.Headers.CacheControl = "no-store";
         if (await reader.Read(connection => CustomerStore.Find(connection, caller.Site, id), cancel) is not { } customer)
         {
-            return ReadCustomer.NoCustomer();
+            return Problems.Of(ProblemCatalogue.NoSuchThing, "There is no customer with this id.");
         }
 
         var jobs = ImmutableArray.CreateBuilder<ExportedJob>();

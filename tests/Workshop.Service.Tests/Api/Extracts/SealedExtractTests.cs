@@ -119,7 +119,7 @@ public class SealedExtractTests
     [InlineData("[1]\n[2]")]
     [InlineData("{\"form\":\"sealed-extract/1\"}\n{\"seal\":\"ed25519\",\"key\":\"00\",\"signature\":\"AAAA\"}")]
     [InlineData("{\"form\":\"sealed-extract/1\"}\n{\"seal\":5}")]
-    public void What_is_no_extract_is_unreadable(string shown) => Assert.Equal(SealState.Unreadable, SealedText.Read(shown, _ => null).State);
+    public void What_is_no_extract_is_unreadable(string shown) => Assert.Equal(ExtractState.Unreadable, SealedText.Read(shown, _ => null).State);
 
     [Fact]
     public async Task The_page_tells_anybody_without_a_script()

@@ -17,6 +17,7 @@ using Workshop.Service.Features.Parts;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Photos;
 using Workshop.Service.Features.Promises;
+using Workshop.Service.Features.PublicPages;
 using Workshop.Service.Features.Quotes;
 using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Takedown;
@@ -47,6 +48,7 @@ public static class WorkshopRoutes
         api.MapTests();
         api.MapPhotos();
         api.MapQuotes();
+        api.MapPublicPages();
         api.MapMoney();
         api.MapPromises();
         api.MapWarranties();

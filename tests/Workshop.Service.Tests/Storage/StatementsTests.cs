@@ -56,8 +56,8 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
     [Theory, MemberData(nameof(Statements))]
     public void Each_statement_names_its_site(string name, string text)
     {
-        // A label is unique over all sites, a key's hash too; six digits lead to theirs; waiting for another migration is about none, nor is whether there are tables.
-        string[] aboutAllSites = ["DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql"];
+        // A label is unique over all sites, the hash of a key and of a page too; six digits lead to theirs; waiting for another migration is about none, nor is whether there are tables.
+        string[] aboutAllSites = ["DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql", "PublicLinkStore.OfHashSql"];
 
         Assert.True(aboutAllSites.Contains(name) || OfTheSitesThemselves().IsMatch(text) || text.Contains("@site", StringComparison.Ordinal), name);
     }

@@ -5,6 +5,10 @@ public static partial class GermanPhrases
     /// <summary>What customers read of their watch.</summary>
     private static Dictionary<string, string> PublicPages => new()
     {
+        ["There is no such page"] = "Diese Seite gibt es nicht",
+        ["This is not what we know of you"] = "Das ist nicht, was wir von Ihnen wissen",
+        ["This cannot be done from the page"] = "Von der Seite aus geht das nicht",
+        ["Too many tries were wrong today"] = "Heute waren zu viele Versuche falsch",
         ["tested to {0} bar on {1}"] = "am {1} mit {0} bar geprüft",
         ["not water resistant"] = "nicht wasserdicht",
         ["It falls under the warranty: it is put right free of charge."] = "Es fällt unter die Garantie: Es wird kostenlos behoben.",

@@ -1,5 +1,4 @@
 using Microsoft.Net.Http.Headers;
-using Workshop.Service.Features.PublicPages;
 
 namespace Workshop.Service.Http;
 
@@ -27,9 +26,9 @@ internal static class SecurityHeaders
             headers.XContentTypeOptions = "nosniff";
             headers["Referrer-Policy"] = "no-referrer";
             headers["Cross-Origin-Resource-Policy"] = "same-origin";
-            if (context.Request.Path.StartsWithSegments(PublicPagesEndpoints.Pages))
+            if (context.Request.Path.StartsWithSegments(OtherOrigins.Pages))
             {
-                PublicPagesEndpoints.LetAnyOriginRead(headers);
+                OtherOrigins.LetRead(headers);
             }
 
             if (!headers.ContainsKey(HeaderNames.ContentSecurityPolicy))

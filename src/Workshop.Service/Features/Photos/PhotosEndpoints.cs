@@ -23,6 +23,7 @@ public static class PhotosEndpoints
             .WithName("showPhoto")
             .WithSummary("Mark a photo for the customer's page, or no longer")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
+            .WithExample("""{ "forCustomer": true }""")
             .RequireOperation(Operation.ShowPhotos);
         photo.MapGet("", ReadPhoto.Whole)
             .WithName("readPhoto")

@@ -50,6 +50,11 @@ public sealed record PublicAnswer(
 /// </summary>
 public static class AnswerPublicly
 {
+    /// <summary>The same two that a gate refuses an answer of the desk with.</summary>
+    internal static readonly ProblemKind Superseded = ProblemCatalogue.Find("quote-superseded")!;
+
+    internal static readonly ProblemKind Expired = ProblemCatalogue.Find("quote-expired")!;
+
     public static Task<Results<Done<PublicAnswer>, ProblemHttpResult>> Handle(
         string token, PublicForm<PublicAnswerBody> form, PublicLanguage language, HttpContext context, Reader reader, Writer writer) => PublicPost.Do(
             token, form.Value.SecondFactor, parties => [parties.Decides], context, reader, writer,
@@ -109,14 +114,14 @@ public static class AnswerPublicly
         if (newest.Version != version.Version)
         {
             return Problems.Of(
-                ProblemCatalogue.QuoteSuperseded, $"Version {newest.Version} has taken the place of version {version.Version}.",
+                Superseded, $"Version {newest.Version} has taken the place of version {version.Version}.",
                 ("quote", version.Version), ("newest", MakePublicStatus.QuoteOf(read, newest, language)));
         }
 
         var chooses = version is { Accepted: false, IfRefused: CustomersChoice.AskMe } && body is { Accepted: false, IfRefused: CustomersChoice.Return or CustomersChoice.ScrapValue };
         return version.Accepted is { } before && !chooses ? Problems.Of(ProblemCatalogue.QuoteAnswered, $"Version {version.Version} was {(before ? "accepted" : "refused")} before.", ("quote", version.Version), ("accepted", before))
             : version.Accepted is null && PublicStanding.Asked(job, turn.Rules, turn.Now) is null
-                ? Problems.Of(ProblemCatalogue.QuoteRunOut, $"Version {version.Version} could be answered through {version.ValidThrough:uuuu-MM-dd}.", ("quote", version.Version), ("validThrough", version.ValidThrough))
+                ? Problems.Of(Expired, $"Version {version.Version} could be answered through {version.ValidThrough:uuuu-MM-dd}.", ("quote", version.Version), ("validThrough", version.ValidThrough))
             : null;
     }
 

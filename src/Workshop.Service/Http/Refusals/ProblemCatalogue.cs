@@ -79,12 +79,6 @@ public static class ProblemCatalogue
     public static readonly ProblemKind QuoteAnswered = new("quote-answered", 409, "This version of the quote was answered otherwise",
         "Read the answer that stands; whoever decides anew gets a new version of the quote.");
 
-    public static readonly ProblemKind QuoteSuperseded = new("quote-superseded", 409, "A newer version of the quote has taken its place",
-        "Show the customer the newest version, which the answer holds, and let them decide about that.");
-
-    public static readonly ProblemKind QuoteRunOut = new("quote-run-out", 409, "The quote is no longer good",
-        "Ask the desk for a new version.");
-
     public static readonly ProblemKind AskTheDesk = new("ask-the-desk", 409, "This cannot be done from the page",
         "Call or write to the desk: it knows more than the page says.");
 
@@ -157,7 +151,7 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        SecondFactorWrong, NoSuchAddress, NoSuchThing, NoSuchPage, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, QuoteSuperseded, QuoteRunOut, AskTheDesk, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, ChangedMeanwhile,
+        SecondFactorWrong, NoSuchAddress, NoSuchThing, NoSuchPage, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, AskTheDesk, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TriesUsedUp, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];

@@ -142,7 +142,7 @@ public class PublicFormTests
         host.SetTo(2026, 3, 11, 0);
         host.Clock.Advance(Duration.FromSeconds(30));
         var late = await (await host.Stranger.PostJson($"{page}/answer", Yes)).Problem();
-        Assert.Equal(("quote-run-out", "2026-03-10"), (late.Code, late.Whole.GetProperty("validThrough").GetString()));
+        Assert.Equal(("quote-expired", "2026-03-10"), (late.Code, late.Whole.GetProperty("validThrough").GetString()));
         Assert.Equal(("being-examined", "us"), ((await host.Stranger.Get(page)).Text("stage"), (await host.Stranger.Get(page)).Text("waitingOn")));
 
         host.SetTo(2026, 3, 10, 23, 59);

@@ -20,6 +20,7 @@ using Workshop.Service.Features.People;
 using Workshop.Service.Features.PersonalData;
 using Workshop.Service.Features.Photos;
 using Workshop.Service.Features.Promises;
+using Workshop.Service.Features.PublicPages;
 using Workshop.Service.Features.Quotes;
 using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Takedown;
@@ -50,6 +51,7 @@ public static class WorkshopRoutes
         api.MapTests();
         api.MapPhotos();
         api.MapQuotes();
+        api.MapPublicPages();
         api.MapMoney();
         api.MapPromises();
         api.MapWarranties();

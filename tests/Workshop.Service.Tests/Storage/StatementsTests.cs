@@ -58,6 +58,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
     {
         // A label is unique over all sites, a key's hash too; six digits lead to theirs; waiting for another migration is about none, nor is whether there are tables.
         string[] aboutAllSites = ["DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql",
+            "PublicLinkStore.OfHashSql",
             "SealKeyStore.OfIdSql", "SealKeyStore.ListSql", "FeedStore.OfTokenSql"];
 
         Assert.True(aboutAllSites.Contains(name) || OfTheSitesThemselves().IsMatch(text) || text.Contains("@site", StringComparison.Ordinal), name);

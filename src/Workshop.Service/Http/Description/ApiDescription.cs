@@ -40,6 +40,7 @@ public static class ApiDescription
         ["Quotes"] = "Offers in versions, and their answers.",
         ["Shop"] = "The shop's own data, as documents with versions.",
         ["Warranty"] = "Hand-over, delivery, warranty days and claims.",
+        ["Customer's page"] = "What a customer sees of their watch, and what they may say from there.",
         ["Timekeeping"] = "Rates, plots of them, and what customers tell of their watches.",
         ["Cleaning"] = "The cleaning room: runs, fluids, and what to run next.",
         ["Watches"] = "Watches with all their jobs.",

@@ -40,11 +40,17 @@ public static class ProblemCatalogue
     public static readonly ProblemKind SourceNotYours = new("source-not-yours", 403, "The key belongs to another source",
         "Send events under the source that the key was given out for, or pair the device anew.");
 
+    public static readonly ProblemKind SecondFactorWrong = new("second-factor-wrong", 403, "This is not what we know of you",
+        "Give the postcode of your address or the last four digits of your telephone number, as the shop has them; triesLeft says how often today.");
+
     public static readonly ProblemKind NoSuchAddress = new("no-such-address", 404, "There is nothing at this address",
         "Look up the address in /docs.");
 
     public static readonly ProblemKind NoSuchThing = new("no-such-thing", 404, "There is no such thing",
         "Look for it in its list; what a key may not see is not found either.");
+
+    public static readonly ProblemKind NoSuchPage = new("no-such-page", 404, "There is no such page",
+        "Look at the address again, or ask the desk for a new one; a link that was revoked leads nowhere.");
 
     public static readonly ProblemKind NoSuchPairing = new("no-such-pairing", 404, "No pairing with these digits is open",
         "Look at the digits again; they are good once and for ten minutes. A manager can open another pairing.");
@@ -72,6 +78,9 @@ public static class ProblemCatalogue
 
     public static readonly ProblemKind QuoteAnswered = new("quote-answered", 409, "This version of the quote was answered otherwise",
         "Read the answer that stands; whoever decides anew gets a new version of the quote.");
+
+    public static readonly ProblemKind AskTheDesk = new("ask-the-desk", 409, "This cannot be done from the page",
+        "Call or write to the desk: it knows more than the page says.");
 
     public static readonly ProblemKind NotHandedOver = new("not-handed-over", 409, "The watch has not been handed over",
         "A claim, its days and what a customer tells of wear come after hand-over; before that, put it right within the job.");
@@ -124,6 +133,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind IfMatchNeeded = new("if-match-needed", 428, "Say which state you have seen",
         "Read it first and send its ETag as If-Match.");
 
+    public static readonly ProblemKind TriesUsedUp = new("tries-used-up", 429, "Too many tries were wrong today",
+        "Please call the desk, or try again tomorrow: Retry-After says when that begins.");
+
     public static readonly ProblemKind TooManyRequests = new("too-many-requests", 429, "Too many requests",
         "Wait as long as Retry-After says, then send the same again.");
 
@@ -142,8 +154,8 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, StillNeeded, ChangedMeanwhile,
-        BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
+        SecondFactorWrong, NoSuchAddress, NoSuchThing, NoSuchPage, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, AskTheDesk, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, StillNeeded, ChangedMeanwhile,
+        BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TriesUsedUp, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];
 

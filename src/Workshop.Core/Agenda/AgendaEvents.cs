@@ -75,6 +75,9 @@ public enum AgendaKind
 
     /// <summary>A letter to somebody round the watch came back.</summary>
     Unreachable,
+
+    /// <summary>Ready for half a year, and nobody has come.</summary>
+    Unclaimed,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

@@ -141,7 +141,7 @@ internal static class WorkWords
             ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("fluid-runs", "fluid has had nearly all its runs", "Flüssigkeit hat fast alle Läufe"), ("back-up", "back-up", "Sicherung"),
             ("promise-at-risk", "promised day at risk", "zugesagter Tag gefährdet"), ("mix-up", "perhaps exchanged", "vielleicht vertauscht"),
             ("part-late", "part is late", "Teil kommt zu spät"), ("evening-list", "count the safe", "Tresor zählen"), ("safe-missing", "missing in the safe", "fehlt im Tresor"), ("reserve-test", "reserve test", "Reserveprüfung"),
-            ("decider-gone", "whoever decided has died", "wer entschied, ist verstorben"), ("unreachable", "a letter came back", "ein Brief kam zurück")),
+            ("decider-gone", "whoever decided has died", "wer entschied, ist verstorben"), ("unreachable", "a letter came back", "ein Brief kam zurück"), ("unclaimed", "nobody has come for it", "niemand hat sie abgeholt")),
         WordList.Of<PromiseMover>("promiseMover",
             ("rule", "Regel"), ("person", "Person")),
         WordList.Of<PromiseRiskReason>("promiseRiskReason",

@@ -87,6 +87,7 @@ public static class ShopRulesReader
             Money = rules.Money,
             Warranties = rules.Warranties,
             WearReports = rules.WearReports,
+            Messages = rules.Messages,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }

@@ -78,6 +78,21 @@ public enum AgendaKind
 
     /// <summary>Ready for half a year, and nobody has come.</summary>
     Unclaimed,
+
+    /// <summary>An agreed line has become so much dearer that the customer is to be asked.</summary>
+    QuoteNeeded,
+
+    /// <summary>The customer disputes something, and nobody has settled it.</summary>
+    Dispute,
+
+    /// <summary>An ordered watch has not come within its days.</summary>
+    ArrivalOverdue,
+
+    /// <summary>A storefront's message could not be followed as it stands.</summary>
+    StorefrontFlagged,
+
+    /// <summary>A customer asks to be forgotten.</summary>
+    ErasureAsked,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

@@ -134,6 +134,11 @@ public static class AgendaPlan
             yield return Once(job, calendar, AgendaKind.QuoteExpiry, $"{newest.Version}", calendar.EndOfDay(newest.ValidThrough), $"Quote {newest.Version} has run out unanswered");
         }
 
+        if (job.Quotes.AsksForAVersion is { } rise && !job.Standings.HandedOver)
+        {
+            yield return Row(job, calendar, AgendaKind.QuoteNeeded, $"{rise.Version}/{rise.Line}", rise.At, $"Send a new version: {rise.Line} of quote {rise.Version} has become dearer");
+        }
+
         foreach (var hold in job.Holds.Standing.Where(hold => hold.LookAgainOn is not null))
         {
             var opening = calendar.NextOpening(hold.LookAgainOn!.Value.AtStartOfDayInZone(calendar.Zone).ToInstant());

@@ -92,6 +92,7 @@ public static class JobGates
         QuoteAnswered answered => InTheHouse(job, asking)
             .Concat(NewestVersion(job, asking, answered))
             .Concat(DeciderThere(job, asking, answered)),
+        QuotePriceChanged => InTheHouse(job, asking),
         JobHandedOver => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.HandedOver))
             .Concat(HoldGate(job, asking, Blocks.HandOver))

@@ -18,6 +18,7 @@ using Workshop.Core.Parties;
 using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.ReserveTests;
@@ -115,6 +116,9 @@ public sealed record Job
 
     public AnnouncementLog Announcements { get; init; } = new();
 
+    /// <summary>How far it has come, as its customer is told.</summary>
+    public PublicProgress Progress { get; init; } = new();
+
     /// <summary>Reports that wait for a person.</summary>
     public ImmutableArray<Review> Reviews { get; init; } = [];
 
@@ -165,6 +169,7 @@ public sealed record Job
             WaterTests = job.Case.Closed && !heard.Case.Closed ? heard.WaterTests.HearOpened(entry.Effective) : heard.WaterTests,
             Rates = job.Rates.Hear(entry, heard.Timekeeping, heard.WearChecks, touched: (Touches(entry.Event) && !(entry.Event is StageStarted or StageFinished && heard.Standings == job.Standings)) || (job.Case.Closed && !heard.Case.Closed)),
             WearChecks = heard.WearChecks.HearTouched(opened: job.Case.Closed && !heard.Case.Closed, entry),
+            Progress = job.Progress.Hear(job, heard, entry),
         };
     }
 
@@ -276,7 +281,7 @@ public sealed record Job
 
             case HoldPlaced or HoldLifted or MixUpSuspected or DamageSeen:
                 return this with { Holds = Holds.Apply(entry) };
-            case QuoteSent or QuoteAnswered:
+            case QuoteSent or QuoteAnswered or QuotePriceChanged:
                 var quote = Quotes.Apply(entry);
                 return (this with { Quotes = quote.Area }).Say(quote.Says, entry);
             case PaymentRecorded or PaymentCorrected or AccountChanged:

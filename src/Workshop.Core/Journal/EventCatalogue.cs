@@ -131,6 +131,7 @@ public static class EventCatalogue
         ("party.standing-told", typeof(PartyStandingTold), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),
         ("quote.answered", typeof(QuoteAnswered), SentBy.Service),
+        ("quote.price-changed", typeof(QuotePriceChanged), SentBy.Service),
         ("payment.recorded", typeof(PaymentRecorded), SentBy.Service),
         ("payment.corrected", typeof(PaymentCorrected), SentBy.Service),
         ("account.changed", typeof(AccountChanged), SentBy.Service),

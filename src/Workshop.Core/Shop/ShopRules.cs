@@ -11,8 +11,11 @@ using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Letters;
 using Workshop.Core.Money;
+using Workshop.Core.Orders;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
+using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Stops;
@@ -68,6 +71,9 @@ public sealed record ShopRules
     /// <summary>Where money is kept.</summary>
     public MoneyRules Money { get; init; } = MoneyRules.Usual;
 
+    /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
+    public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
+
     /// <summary>How days of warranty are counted.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
@@ -99,6 +105,9 @@ public sealed record ShopRules
     /// <summary>How promised dates are forecast and moved.</summary>
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
+    /// <summary>What the pages of customers ask and say.</summary>
+    public PublicRules PublicPages { get; init; } = PublicRules.Usual;
+
     /// <summary>How long parts usually take.</summary>
     public PartRules Parts { get; init; } = PartRules.Usual;
 
@@ -122,6 +131,9 @@ public sealed record ShopRules
 
     /// <summary>How worn rates are charted, and instruments held against each other.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
+
+    /// <summary>How long an ordered watch is waited for.</summary>
+    public OrderRules Orders { get; init; } = OrderRules.Usual;
 
     /// <summary>Figures of checks after wear.</summary>
     public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;

@@ -113,6 +113,7 @@ public static class EventSamples
         ["payment.recorded"] = """{"payment":1,"kind":"deposit","amountMinor":20000,"currency":"CHF","how":"card","reference":"R-1042"}""",
         ["payment.corrected"] = """{"payment":1,"reason":"typed a nought too many"}""",
         ["account.changed"] = """{"onAccount":true,"reason":"pays at the end of the month","askedMinor":12000,"currency":"CHF"}""",
+        ["quote.price-changed"] = """{"version":2,"line":"mainspring","acceptedMinor":4000,"newAmountMinor":4600,"borne":false,"reason":"the maker raised the price"}""",
         ["quote.answered"] = """{"version":2,"accepted":true,"channel":"telephone","witness":"mara"}""",
         ["promise.given"] = """{"on":"2026-01-22","target":"2026-01-16","approvedOn":"2025-12-15","workingDays":20,"beforeOurRecords":true}""",
         ["promise.moved"] = """{"from":"2026-01-22","to":"2026-01-27","target":"2026-01-21","stoppedWorkingDays":3,"reason":"waited-for-you","approvedOn":"2025-12-29","workingDays":20,"by":"person","countsFrom":"2025-12-29","note":"the crown is on its way"}""",

@@ -16,7 +16,7 @@ internal static class QuoteLetters
         {
             var answered = quote.Accepted is not null || job.Standings.HandedOver;
             var over = answered ? LetterDrop.Passed : quote != newest || !job.Quotes.IsForThisKind(quote) ? LetterDrop.Newer : today > quote.ValidThrough ? LetterDrop.Passed : (LetterDrop?)null;
-            var supplementary = job.Quotes.Versions.Take(i).Any(before => before.Accepted == true && before.AnsweredAt <= quote.SentAt);
+            var supplementary = quote.Supplementary || job.Quotes.Versions.Take(i).Any(before => before.Accepted == true && before.AnsweredAt <= quote.SentAt);
             yield return new LetterOccasion(supplementary ? LetterMoment.SupplementaryQuote : LetterMoment.QuoteReady, $"{quote.Version}", quote.SentAt, over);
             foreach (var reminder in Reminders(quote, over, rules, now))
             {
@@ -31,7 +31,7 @@ internal static class QuoteLetters
             {
                 yield return new LetterOccasion(
                     LetterMoment.ApprovalConfirmed, $"{quote.Version}", at,
-                    job.Standings.IsReady || job.Standings.HandedOver ? LetterDrop.Passed : job.Quotes.Agreed != quote ? LetterDrop.Newer : null);
+                    job.Standings.IsReady || job.Standings.HandedOver ? LetterDrop.Passed : job.Quotes.Agreed != quote && !job.Quotes.Supplements.Contains(quote) ? LetterDrop.Newer : null);
             }
         }
     }

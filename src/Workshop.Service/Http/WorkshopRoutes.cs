@@ -10,6 +10,7 @@ using Workshop.Service.Features.Events;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Labels;
+using Workshop.Service.Features.Letters;
 using Workshop.Service.Features.Money;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.Parties;
@@ -53,6 +54,7 @@ public static class WorkshopRoutes
         api.MapWearReports();
         api.MapCustomers();
         api.MapParties();
+        api.MapLetters();
         api.MapWatches();
         api.MapBenchEvents();
         api.MapLabels();

@@ -6,14 +6,15 @@ namespace Workshop.Core.Quotes;
 /// <summary>The shop's figures and words about quotes. JSON member of the rules document: <c>quotes</c>.</summary>
 public sealed record QuoteRules
 {
-    public static readonly QuoteRules Usual = new();
-
     /// <summary>The usual text of consent.</summary>
     public static readonly ConsentText UsualConsent = new()
     {
         En = "I accept this quote with the options I have chosen. Anything beyond it is done only after I have been asked.",
         De = "Ich nehme diesen Kostenvoranschlag mit den gewählten Zusätzen an. Was darüber hinausgeht, wird erst nach Rückfrage gemacht.",
     };
+
+    // Behind what its members begin with.
+    public static readonly QuoteRules Usual = new();
 
     /// <summary>Calendar days after the day of sending through which a quote is good, where it says nothing else; 1 to 366. Common practice.</summary>
     [Range(1, 366)]

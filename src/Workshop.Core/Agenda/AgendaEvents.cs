@@ -76,6 +76,9 @@ public enum AgendaKind
     /// <summary>A letter to somebody round the watch came back.</summary>
     Unreachable,
 
+    /// <summary>Ready for half a year, and nobody has come.</summary>
+    Unclaimed,
+
     /// <summary>An agreed line has become so much dearer that the customer is to be asked.</summary>
     QuoteNeeded,
 

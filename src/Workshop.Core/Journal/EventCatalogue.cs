@@ -11,6 +11,7 @@ using Workshop.Core.Holds;
 using Workshop.Core.House;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.Parties;
@@ -157,6 +158,8 @@ public static class EventCatalogue
         ("safe.compared", typeof(SafeCompared), SentBy.Service),
         ("stock.saved", typeof(StockSaved), SentBy.Service),
         ("clock.stepped", typeof(ClockStepped), SentBy.Service),
+        ("customer.told", typeof(CustomerTold), SentBy.Service),
+        ("letter.released", typeof(LetterReleased), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
         ("customer.erased", typeof(CustomerErased), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),

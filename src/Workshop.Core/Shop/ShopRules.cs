@@ -9,6 +9,7 @@ using Workshop.Core.Gates;
 using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Parts;
@@ -143,6 +144,9 @@ public sealed record ShopRules
 
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
+
+    /// <summary>When and by whom customers are written to.</summary>
+    public LetterRules Messages { get; init; } = LetterRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

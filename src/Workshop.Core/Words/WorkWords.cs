@@ -141,7 +141,7 @@ internal static class WorkWords
             ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("fluid-runs", "fluid has had nearly all its runs", "Flüssigkeit hat fast alle Läufe"), ("back-up", "back-up", "Sicherung"),
             ("promise-at-risk", "promised day at risk", "zugesagter Tag gefährdet"), ("mix-up", "perhaps exchanged", "vielleicht vertauscht"),
             ("part-late", "part is late", "Teil kommt zu spät"), ("evening-list", "count the safe", "Tresor zählen"), ("safe-missing", "missing in the safe", "fehlt im Tresor"), ("reserve-test", "reserve test", "Reserveprüfung"),
-            ("decider-gone", "whoever decided has died", "wer entschied, ist verstorben"), ("unreachable", "a letter came back", "ein Brief kam zurück"),
+            ("decider-gone", "whoever decided has died", "wer entschied, ist verstorben"), ("unreachable", "a letter came back", "ein Brief kam zurück"), ("unclaimed", "nobody has come for it", "niemand hat sie abgeholt"),
             ("quote-needed", "new quote needed", "neuer Kostenvoranschlag nötig"), ("dispute", "Streitfall"),
             ("arrival-overdue", "ordered watch has not come", "bestellte Uhr ist nicht da"), ("storefront-flagged", "a storefront's message to look at", "Meldung eines Ladens ansehen"), ("erasure-asked", "asks to be forgotten", "möchte gelöscht werden")),
         WordList.Of<PromiseMover>("promiseMover",

@@ -12,6 +12,7 @@ using Workshop.Service.Features.Devices;
 using Workshop.Service.Features.Extracts;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Letters;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Photos;
@@ -57,6 +58,10 @@ public static class WorkshopApp
         services.AddSingleton<KeyRing>();
         services.AddSingleton<AgendaStore>();
         services.AddSingleton<ChangesStore>();
+        services.AddSingleton(settings.Mail);
+        services.AddSingleton<LetterStore>();
+        services.AddSingleton<PlanLetters>();
+        services.AddSingleton<Mailer>();
         services.AddSingleton<GateWordStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();

@@ -12,6 +12,7 @@ using Workshop.Service.Features.Feeds;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Labels;
+using Workshop.Service.Features.Letters;
 using Workshop.Service.Features.Money;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.Parties;
@@ -60,6 +61,7 @@ public static class WorkshopRoutes
         api.MapCustomers();
         api.MapPersonalData();
         api.MapParties();
+        api.MapLetters();
         api.MapWatches();
         api.MapBenchEvents();
         api.MapLabels();

@@ -84,6 +84,25 @@ public static class KnownSettings
     public static readonly Setting<int> BackupKeep = Number("Backup:Keep", 14, 1, 1_000,
         "Copies of the SQLite database that are kept, one a day; the oldest goes first.", "copies");
 
+    public static readonly Setting<string> SmtpHost = TextOrNone("Smtp:Host", 255,
+        "The mail server that carries the workshop's letters; where it is empty, the workshop sends none by itself.");
+
+    public static readonly Setting<int> SmtpPort = Number("Smtp:Port", 587, 1, 65535,
+        "The port of the mail server.");
+
+    public static readonly Setting<string> SmtpSecurity = OneOf("Smtp:Security", "starttls", ["starttls", "tls", "none"],
+        "How the way to the mail server is encrypted; none only within the machine.");
+
+    public static readonly Setting<string> SmtpUser = TextOrNone("Smtp:User", 255,
+        "The name at the mail server; where it is empty, nobody signs in.");
+
+    public static readonly Setting<string> SmtpPassword = new("Smtp:Password",
+        "The password at the mail server.", "", "text", ReadAny)
+    { Secret = true };
+
+    public static readonly Setting<string> SmtpFrom = TextOrNone("Smtp:From", 254,
+        "The address that letters come from; needed with Smtp:Host.");
+
     /// <summary>All of them, in the order in which they are documented.</summary>
     public static readonly IReadOnlyList<Setting> All =
     [
@@ -94,6 +113,7 @@ public static class KnownSettings
         PhotosFolder, PhotosThumbPixels,
         SweepEverySeconds,
         BackupFolder, BackupKeep,
+        SmtpHost, SmtpPort, SmtpSecurity, SmtpUser, SmtpPassword, SmtpFrom,
         ShopName, ShopTimeZone,
     ];
 
@@ -115,6 +135,12 @@ public static class KnownSettings
                 }
             }
         }
+    }
+
+    private static bool ReadAny(string text, out string value)
+    {
+        value = text;
+        return true;
     }
 
     private static bool ReadConnection(string text, out string value)

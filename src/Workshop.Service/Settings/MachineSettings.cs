@@ -25,6 +25,8 @@ public sealed record MachineSettings
 
     public required BackUpSettings BackUp { get; init; }
 
+    public required MailSettings Mail { get; init; }
+
     /// <exception cref="SettingException">A setting is not allowed; the message is the sentence to show.</exception>
     public static MachineSettings Read(IConfiguration from)
     {
@@ -56,12 +58,20 @@ public sealed record MachineSettings
                 KnownSettings.PhotosThumbPixels.Read(from)),
             Sweep = new SweepSettings(Duration.FromSeconds(KnownSettings.SweepEverySeconds.Read(from))),
             BackUp = new BackUpSettings(KnownSettings.BackupFolder.Read(from), KnownSettings.BackupKeep.Read(from)),
+            Mail = new MailSettings(
+                KnownSettings.SmtpHost.Read(from) is { Length: > 0 } host ? host : null, KnownSettings.SmtpPort.Read(from), KnownSettings.SmtpSecurity.Read(from),
+                KnownSettings.SmtpUser.Read(from) is { Length: > 0 } user ? user : null, KnownSettings.SmtpPassword.Read(from), KnownSettings.SmtpFrom.Read(from)),
             Shop = new ShopSettings
             {
                 Name = KnownSettings.ShopName.Read(from),
                 TimeZone = KnownSettings.ShopTimeZone.Read(from).Id,
             },
         };
+
+        if (settings.Mail is { Host: not null, From: "" })
+        {
+            throw new SettingException($"{KnownSettings.SmtpHost.Name} is set, which needs {KnownSettings.SmtpFrom.Name}: the address that letters come from.");
+        }
 
         return settings.Storage is { Engine: StorageEngine.Postgres, Postgres: null }
             ? throw new SettingException(
@@ -79,6 +89,13 @@ public sealed record HttpSettings(IPAddress Address, int Port);
 public sealed record LimitSettings(int BodyBytes, int RequestsPerTenSeconds, int StrangersPerTenSeconds);
 
 public sealed record SweepSettings(Duration Every);
+
+/// <summary>The section <c>Smtp</c> of the settings: who carries the workshop's letters.</summary>
+/// <param name="Host">Null where the workshop sends none by itself.</param>
+/// <param name="Security"><c>starttls</c>, <c>tls</c> or <c>none</c>.</param>
+/// <param name="User">Null where nobody signs in.</param>
+/// <param name="From">The address that letters come from.</param>
+public sealed record MailSettings(string? Host, int Port, string Security, string? User, string Password, string From);
 
 /// <summary>Sections <c>Photos</c> and <c>Limits</c> of the settings, as far as they are about photos.</summary>
 /// <param name="Folder">Where photos lie; <c>photos</c> within Storage:Path where empty. Instances that share a PostgreSQL database share it too.</param>

@@ -91,6 +91,7 @@ public static class ShopRulesReader
             Quotes = rules.Quotes,
             Warranties = rules.Warranties,
             WearReports = rules.WearReports,
+            Messages = rules.Messages,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }

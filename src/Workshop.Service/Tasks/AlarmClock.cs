@@ -27,6 +27,7 @@ public static class AlarmClock
     {
         services.AddSingleton<SweepDue>();
         services.AddSingleton<LookAtTheHouse>();
+        services.AddSingleton<SendLetters>();
         services.AddSingleton<BackUp>();
         services.AddSingleton<ForgetOldAnswers>();
         services.AddSingleton<ResolveHolidays>();

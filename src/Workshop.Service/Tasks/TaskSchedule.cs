@@ -13,6 +13,7 @@ public static class TaskSchedule
     public static void Register(IRecurringJobManager tasks, MachineSettings settings)
     {
         tasks.AddOrUpdate<SweepDue>("sweep-due", task => task.Run(CancellationToken.None), EverySeconds(settings));
+        tasks.AddOrUpdate<SendLetters>("send-letters", task => task.Run(CancellationToken.None), EverySeconds(settings));
         tasks.AddOrUpdate<LookAtTheHouse>("look-at-the-house", task => task.Run(CancellationToken.None), "0 */5 * * * *");
         tasks.AddOrUpdate<BackUp>("back-up", task => task.Run(CancellationToken.None), "0 40 * * * *");
         tasks.AddOrUpdate<ResolveHolidays>("resolve-holidays", task => task.Run(CancellationToken.None), "0 27 2 * * *");

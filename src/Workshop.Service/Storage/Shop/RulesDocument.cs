@@ -10,6 +10,7 @@ using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Parts;
@@ -104,6 +105,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
+    /// <summary>When and by whom customers are written to.</summary>
+    public LetterRules Messages { get; init; } = LetterRules.Usual;
+
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
 
@@ -130,7 +134,7 @@ public sealed record RulesDocument : IShopDocument
         [
             ToleranceKind.Faults(Tolerances, "/tolerances"), VariantFaults.Unnamed(this, check), Warranties.Faults("/warranties"), Agenda.Faults("/agenda"), Intake.Faults("/intake"),
             Labels.Faults("/labels"), Insurance.Faults("/insurance"), Cleaning.Faults("/cleaning"), Takedown.Faults("/takedown"), Timekeeping.Faults("/timekeeping"),
-            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"),
+            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"), Messages.Faults("/messages"),
         ];
         foreach (var fault in ofAreas.SelectMany(faults => faults))
         {

@@ -16,6 +16,7 @@ using Workshop.Core.Notes;
 using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.ReserveTests;
@@ -104,6 +105,9 @@ public sealed record Job
 
     public AnnouncementLog Announcements { get; init; } = new();
 
+    /// <summary>How far it has come, as its customer is told.</summary>
+    public PublicProgress Progress { get; init; } = new();
+
     /// <summary>Reports that wait for a person.</summary>
     public ImmutableArray<Review> Reviews { get; init; } = [];
 
@@ -154,6 +158,7 @@ public sealed record Job
             WaterTests = job.Case.Closed && !heard.Case.Closed ? heard.WaterTests.HearOpened(entry.Effective) : heard.WaterTests,
             Rates = job.Rates.Hear(entry, heard.Timekeeping, heard.WearChecks, touched: (Touches(entry.Event) && !(entry.Event is StageStarted or StageFinished && heard.Standings == job.Standings)) || (job.Case.Closed && !heard.Case.Closed)),
             WearChecks = heard.WearChecks.HearTouched(opened: job.Case.Closed && !heard.Case.Closed, entry),
+            Progress = job.Progress.Hear(job, heard, entry),
         };
     }
 

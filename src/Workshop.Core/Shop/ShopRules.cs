@@ -12,6 +12,7 @@ using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Stops;
@@ -97,6 +98,9 @@ public sealed record ShopRules
 
     /// <summary>How promised dates are forecast and moved.</summary>
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
+
+    /// <summary>What the pages of customers ask and say.</summary>
+    public PublicRules PublicPages { get; init; } = PublicRules.Usual;
 
     /// <summary>How long parts usually take.</summary>
     public PartRules Parts { get; init; } = PartRules.Usual;

@@ -69,6 +69,7 @@ public static class ShopRulesReader
             Takedown = rules.Takedown,
             Agenda = rules.Agenda,
             Promises = rules.Promises,
+            PublicPages = rules.PublicPages,
             Parts = rules.Parts,
             Insurance = rules.Insurance,
             Timekeeping = rules.Timekeeping,

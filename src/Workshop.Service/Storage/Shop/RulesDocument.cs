@@ -13,6 +13,7 @@ using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Shop;
 using Workshop.Core.Stops;
@@ -57,6 +58,9 @@ public sealed record RulesDocument : IShopDocument
     public TakedownRules Takedown { get; init; } = TakedownRules.Usual;
 
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
+
+    /// <summary>What the pages of customers ask and say.</summary>
+    public PublicRules PublicPages { get; init; } = PublicRules.Usual;
 
     public PartRules Parts { get; init; } = PartRules.Usual;
 

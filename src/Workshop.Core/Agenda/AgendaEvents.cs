@@ -69,6 +69,9 @@ public enum AgendaKind
 
     /// <summary>A watch whose reserve is tested is to be looked at.</summary>
     ReserveTest,
+
+    /// <summary>No messages are sent to an endpoint any more.</summary>
+    WebhookStopped,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

@@ -60,4 +60,7 @@ public sealed record HouseFacts(Instant Began, IReadOnlyList<HeardDevice> Device
 {
     /// <summary>The moment they were read; what is to be done anew each day goes by it.</summary>
     public Instant? Now { get; init; }
+
+    /// <summary>Endpoints that the service itself has stopped sending to.</summary>
+    public IReadOnlyList<StoppedEndpoint> Stopped { get; init; } = [];
 }

@@ -140,7 +140,7 @@ internal static class WorkWords
             ("with-firm", "with a firm", "bei einer Firma"), ("device-silent", "device not heard", "Gerät meldet sich nicht"),
             ("fluid-old", "fluid grows old", "Flüssigkeit wird alt"), ("fluid-runs", "fluid has had nearly all its runs", "Flüssigkeit hat fast alle Läufe"), ("back-up", "back-up", "Sicherung"),
             ("promise-at-risk", "promised day at risk", "zugesagter Tag gefährdet"), ("mix-up", "perhaps exchanged", "vielleicht vertauscht"),
-            ("part-late", "part is late", "Teil kommt zu spät"), ("evening-list", "count the safe", "Tresor zählen"), ("safe-missing", "missing in the safe", "fehlt im Tresor"), ("reserve-test", "reserve test", "Reserveprüfung")),
+            ("part-late", "part is late", "Teil kommt zu spät"), ("evening-list", "count the safe", "Tresor zählen"), ("safe-missing", "missing in the safe", "fehlt im Tresor"), ("reserve-test", "reserve test", "Reserveprüfung"), ("webhook-stopped", "no messages sent", "Nachrichten gehen nicht hinaus")),
         WordList.Of<PromiseMover>("promiseMover",
             ("rule", "Regel"), ("person", "Person")),
         WordList.Of<PromiseRiskReason>("promiseRiskReason",

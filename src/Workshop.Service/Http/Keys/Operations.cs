@@ -73,6 +73,7 @@ public enum Operation
     EditProofs,
     KeepBackUps,
     LookAtTasks,
+    EditWebhooks,
 }
 
 /// <summary>What of a job or of the shop an answer may hold for a role.</summary>
@@ -149,7 +150,7 @@ public static class Operations
         [Operation.ReadWatches] = Roles.Desk,
         [Operation.EditWatches] = Roles.Desk,
         [Operation.ReadAgenda] = Roles.House,
-        [Operation.ReadChanges] = Roles.House,
+        [Operation.ReadChanges] = Roles.Everybody,
         [Operation.ReadCleaning] = Roles.House,
         [Operation.ReadShop] = Roles.Devices,
         [Operation.EditShop] = Roles.Manager,
@@ -162,6 +163,7 @@ public static class Operations
         [Operation.EditProofs] = Roles.Manager,
         [Operation.KeepBackUps] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
+        [Operation.EditWebhooks] = Roles.Manager,
     }.ToFrozenDictionary();
 
     private static readonly FrozenDictionary<Role, IReadOnlyList<Sight>> Seen = new Dictionary<Role, IReadOnlyList<Sight>>

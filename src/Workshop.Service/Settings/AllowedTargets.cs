@@ -9,6 +9,8 @@ public sealed class AllowedTargets
 {
     public static readonly AllowedTargets None = new([], []);
 
+    public static readonly AllowedTargets Loopback = new(["localhost"], [IPNetwork.Parse("127.0.0.0/8"), IPNetwork.Parse("::1/128")]);
+
     private readonly ImmutableHashSet<string> names;
     private readonly ImmutableArray<IPNetwork> networks;
 

@@ -14,13 +14,15 @@ namespace Workshop.Service.Features.Webhooks;
 /// so that a process that dies loses nothing; what was on its way then is sent again under the same id. On PostgreSQL several
 /// instances may run: an endpoint is one instance's as long as its lease, which is longer than any attempt.
 /// </summary>
-public sealed partial class SendMessages(Writer writer, Reader reader, IClock clock, RealTime realTime, WebhookSettings settings, PostMessage post, ILogger<SendMessages> log)
+public sealed partial class SendMessages(Database database, Writer writer, Reader reader, IClock clock, RealTime realTime, WebhookSettings settings, PostMessage post, ILogger<SendMessages> log)
 {
     // Back-pressure: no more are taken up for an endpoint while so many wait there. The outbox keeps the others.
     private const int WaitingAtMost = 1_000;
     private const int TakenAtOnce = 200;
     private const int LooksAtOnce = 20;
-    private static readonly Duration LeaseFor = Duration.FromSeconds(90);
+
+    // Beyond the longest attempt. Should it be too short all the same, a message goes out twice, still in its order.
+    private static readonly Duration LeaseMargin = Duration.FromSeconds(5);
 
     private readonly string instance = RandomNumberGenerator.GetHexString(16, lowercase: true);
 
@@ -60,7 +62,10 @@ public sealed partial class SendMessages(Writer writer, Reader reader, IClock cl
     private bool MayWork(StoredEndpoint endpoint, Instant now) =>
         endpoint.State == Word.Of(EndpointState.Enabled)
         && (endpoint.HeldUntil is not { } held || held <= Microseconds.Of(now))
-        && (endpoint.LeasedBy is null || endpoint.LeasedBy == instance || endpoint.LeasedUntil <= Microseconds.Of(now));
+        && (endpoint.LeasedBy is null || endpoint.LeasedBy == instance || endpoint.LeasedUntil <= Microseconds.Of(now) || IsAlone);
+
+    // A file is one process's: whoever had a lease there is no more.
+    private bool IsAlone => database.Engine == StorageEngine.Sqlite;
 
     private async Task<(WaitingMessage Message, Attempt? Attempt)> Send(string site, Round round, WaitingMessage message, CancellationToken cancel)
     {
@@ -96,7 +101,7 @@ public sealed partial class SendMessages(Writer writer, Reader reader, IClock cl
             next = DeliveryStore.Next(turn, id, now, turn.Now, settings.AtOnce);
         }
 
-        after = next.Count > 0 ? after with { LeasedBy = instance, LeasedUntil = Microseconds.Of(now + LeaseFor) }
+        after = next.Count > 0 ? after with { LeasedBy = instance, LeasedUntil = Microseconds.Of(now + settings.Timeout + LeaseMargin) }
             : after.LeasedBy == instance ? after with { LeasedBy = null, LeasedUntil = null }
             : after;
         if (after != endpoint)

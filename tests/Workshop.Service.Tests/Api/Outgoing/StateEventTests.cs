@@ -23,6 +23,7 @@ public class StateEventTests
         var label = await host.TakeIn();
         await host.Approve(label);
         await host.Service(label);
+        await host.Settle(label);
         await (await host.Desk.PostJson($"/v1/jobs/{label}/hand-over", """{ "how": "collected", "person": "mara" }""", ("Idempotency-Key", "gone"))).Json();
         await (await host.Desk.PostJson($"/v1/jobs/{label}/claims", """{ "reportedOn": "2026-03-05", "text": "it stops on the stairs" }""")).Json();
         await (await host.Manager.PostJson($"/v1/jobs/{label}/claims/1/decision", """{ "covered": true, "reason": "the click spring" }""")).Json();
@@ -32,7 +33,7 @@ public class StateEventTests
         Assert.Equal(Enumerable.Range(1, told.Length), told.Select(one => (int)one.Position));
         string[] types = [.. told.Select(one => one.Type)];
         Assert.Equal("job.received", types[0]);
-        Assert.Equal(types.Where(type => type != "job.stage-changed"), ["job.received", "quote.issued", "promise.made", "job.ready", "job.handed-over", "claim.decided"]);
+        Assert.Equal(types.Where(type => type != "job.stage-changed"), ["job.received", "quote.issued", "promise.made", "payment.asked", "job.ready", "job.handed-over", "claim.decided"]);
         var stages = told.Where(one => one.Type == "job.stage-changed").Select(one => one.Data.Text("publicStage")).ToArray();
         Assert.Equal(["your-decision", "approved", "at-the-watchmaker", "being-tested", "final-control", "ready", "yours-again"], stages.Where(stage => stage is not ("being-examined" or "case-in-work")).Distinct());
         Assert.DoesNotContain(stages.Zip(told.Where(one => one.Type == "job.stage-changed").Select(one => one.Data.Text("waitingOn"))).Zip(stages.Zip(told.Where(one => one.Type == "job.stage-changed").Select(one => one.Data.Text("waitingOn"))).Skip(1)), pair => pair.First == pair.Second);
@@ -132,6 +133,7 @@ public class StateEventTests
         var label = await host.TakeIn();
         await host.Approve(label);
         await host.Service(label);
+        await host.Settle(label);
         await (await host.Desk.PostJson($"/v1/jobs/{label}/hand-over", """{ "how": "dispatched", "person": "mara" }""")).Json();
         Assert.Equal(["job.dispatched"], (await Told(host)).Select(one => one.Type).Where(type => type is "job.dispatched" or "job.handed-over"));
         Assert.Equal("on-its-way", (await Told(host)).Last(one => one.Type == "job.stage-changed").Data.Text("publicStage"));

@@ -30,7 +30,7 @@ public class EndpointTests
         Assert.Equal(("enabled", "shop", "job.ready"), (read.Text("state"), read.Text("description"), Assert.Single(read.Texts("types"))));
         Assert.Equal(8, Assert.Single(read.GetProperty("secrets").EnumerateArray()).Text("mark").Length);
         Assert.Equal(1, await host.QueryFirst<long>("select count(*) from webhook_endpoint"));
-        Assert.Equal(0, await host.QueryFirst<long>("select count(*) from idempotency where answer like @secret", new { secret = $"%{secret[6..]}%" }));
+        Assert.Equal(0, await host.QueryFirst<long>("select count(*) from idempotency where body like @secret", new { secret = $"%{secret[6..]}%" }));
     }
 
     [Theory]

@@ -49,7 +49,7 @@ public class SendMessagesTests
         await host.Put(Sending.Message("job/J1", 1), Sending.Message("job/J1", 2), Sending.Message("job/J2", 1), Sending.Message("job/J2", 2));
 
         await host.Send();
-        Assert.Equal(["J1 1", "J2 1", "J2 2"], Said(receiver));
+        Assert.Equal(["J1 1", "J2 1", "J2 2"], Said(receiver).Order());
         var waits = await host.Endpoint(endpoint);
         Assert.Equal(2, waits.GetProperty("waiting").GetInt32());
 

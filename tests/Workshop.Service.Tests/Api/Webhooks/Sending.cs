@@ -44,7 +44,7 @@ internal static class Sending
         Id = $"job.ready/{stream}/{number}",
         Type = "job.ready",
         Stream = stream,
-        Body = $$"""{ "job": "{{stream[4..]}}", "number": {{number}} }""",
+        Body = $$"""{"job":"{{stream[4..]}}","number":{{number}}}""",
         Storefront = storefront,
         NotBefore = notBefore,
     };

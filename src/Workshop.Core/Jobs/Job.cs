@@ -13,6 +13,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
+using Workshop.Core.Parties;
 using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
@@ -53,6 +54,12 @@ public sealed record Job
     public Standings Standings { get; init; } = Standings.Empty;
 
     public JobLabels Labels { get; init; } = new();
+
+    /// <summary>What entries say of the people round the watch.</summary>
+    public PartyRecord PartiesSaid { get; init; } = new();
+
+    /// <summary>The people round the watch; everyone is the customer of the intake until told otherwise.</summary>
+    public PartyBook Parties => new(Intake.Customer, PartiesSaid);
 
     public PieceLedger Pieces { get; init; } = new();
 
@@ -192,6 +199,9 @@ public sealed record Job
             case IntakeCompleted or PolishConfirmed:
                 return this with { Intake = Intake.Apply(entry).Area };
 
+            case PartiesChanged or PartyStandingTold:
+                return this with { PartiesSaid = PartiesSaid.Apply(entry) };
+
             case VariantChanged when entry.Judged.Route is { } route:
                 var other = (this with { Intake = Intake.Apply(entry).Area, Quotes = Quotes.Change(route, entry), Money = Money.Apply(entry) }).Say([new RouteChanged(route)], entry);
 
@@ -264,7 +274,7 @@ public sealed record Job
 
             case HoldPlaced or HoldLifted or MixUpSuspected or DamageSeen:
                 return this with { Holds = Holds.Apply(entry) };
-            case QuoteSent or QuoteAnswered:
+            case QuoteSent or QuoteAnswered or QuotePriceChanged:
                 var quote = Quotes.Apply(entry);
                 return (this with { Quotes = quote.Area }).Say(quote.Says, entry);
             case PaymentRecorded or PaymentCorrected or AccountChanged:

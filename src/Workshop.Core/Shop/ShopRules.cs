@@ -10,9 +10,11 @@ using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
+using Workshop.Core.Orders;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
+using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Stops;
@@ -67,6 +69,9 @@ public sealed record ShopRules
 
     /// <summary>Where money is kept.</summary>
     public MoneyRules Money { get; init; } = MoneyRules.Usual;
+
+    /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
+    public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
 
     /// <summary>How days of warranty are counted.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
@@ -125,6 +130,9 @@ public sealed record ShopRules
 
     /// <summary>How worn rates are charted, and instruments held against each other.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
+
+    /// <summary>How long an ordered watch is waited for.</summary>
+    public OrderRules Orders { get; init; } = OrderRules.Usual;
 
     /// <summary>Figures of checks after wear.</summary>
     public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;

@@ -79,6 +79,7 @@ public static class ShopRulesReader
             Stops = rules.Stops,
             Charts = rules.Charts,
             WearChecks = rules.WearChecks,
+            Orders = rules.Orders,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)
@@ -86,6 +87,7 @@ public static class ShopRulesReader
             Cleaning = rules.Cleaning,
             CleaningRoom = ReadCleaningRoom(connection, site, asOf),
             Money = rules.Money,
+            Quotes = rules.Quotes,
             Warranties = rules.Warranties,
             WearReports = rules.WearReports,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],

@@ -11,9 +11,11 @@ using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
+using Workshop.Core.Orders;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
+using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Shop;
 using Workshop.Core.Stops;
@@ -43,6 +45,9 @@ public sealed record RulesDocument : IShopDocument
     public ImmutableArray<ToleranceKind> Tolerances { get; init; } = ToleranceKind.Usual;
 
     public MoneyRules Money { get; init; } = MoneyRules.Usual;
+
+    /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
+    public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
 
     /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
@@ -87,6 +92,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>When worn rates have limits, and within what time two instruments must have measured the same watch.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
 
+    /// <summary>How long an ordered watch is waited for.</summary>
+    public OrderRules Orders { get; init; } = OrderRules.Usual;
+
     /// <summary>Figures of checks after wear that are the same for every kind of work.</summary>
     public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;
 
@@ -119,7 +127,7 @@ public sealed record RulesDocument : IShopDocument
         [
             ToleranceKind.Faults(Tolerances, "/tolerances"), VariantFaults.Unnamed(this, check), Warranties.Faults("/warranties"), Agenda.Faults("/agenda"), Intake.Faults("/intake"),
             Labels.Faults("/labels"), Insurance.Faults("/insurance"), Cleaning.Faults("/cleaning"), Takedown.Faults("/takedown"), Timekeeping.Faults("/timekeeping"),
-            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"),
+            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"),
         ];
         foreach (var fault in ofAreas.SelectMany(faults => faults))
         {

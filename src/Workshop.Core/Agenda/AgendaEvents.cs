@@ -93,6 +93,9 @@ public enum AgendaKind
 
     /// <summary>A customer asks to be forgotten.</summary>
     ErasureAsked,
+
+    /// <summary>No messages are sent to an endpoint any more.</summary>
+    WebhookStopped,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

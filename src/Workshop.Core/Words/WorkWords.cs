@@ -143,7 +143,7 @@ internal static class WorkWords
             ("part-late", "part is late", "Teil kommt zu spät"), ("evening-list", "count the safe", "Tresor zählen"), ("safe-missing", "missing in the safe", "fehlt im Tresor"), ("reserve-test", "reserve test", "Reserveprüfung"),
             ("decider-gone", "whoever decided has died", "wer entschied, ist verstorben"), ("unreachable", "a letter came back", "ein Brief kam zurück"), ("unclaimed", "nobody has come for it", "niemand hat sie abgeholt"),
             ("quote-needed", "new quote needed", "neuer Kostenvoranschlag nötig"), ("dispute", "Streitfall"),
-            ("arrival-overdue", "ordered watch has not come", "bestellte Uhr ist nicht da"), ("storefront-flagged", "a storefront's message to look at", "Meldung eines Ladens ansehen"), ("erasure-asked", "asks to be forgotten", "möchte gelöscht werden")),
+            ("arrival-overdue", "ordered watch has not come", "bestellte Uhr ist nicht da"), ("storefront-flagged", "a storefront's message to look at", "Meldung eines Ladens ansehen"), ("erasure-asked", "asks to be forgotten", "möchte gelöscht werden"), ("webhook-stopped", "no messages sent", "Nachrichten gehen nicht hinaus")),
         WordList.Of<PromiseMover>("promiseMover",
             ("rule", "Regel"), ("person", "Person")),
         WordList.Of<PromiseRiskReason>("promiseRiskReason",

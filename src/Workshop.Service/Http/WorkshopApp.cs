@@ -16,6 +16,7 @@ using Workshop.Service.Features.Letters;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Photos;
+using Workshop.Service.Features.Webhooks;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
@@ -73,6 +74,15 @@ public static class WorkshopApp
         services.AddSingleton<HeldEvents>();
         services.AddSingleton<ReceivedStore>();
         services.AddSingleton<TimeProvider>(new CountingTime());
+        services.AddSingleton(settings.Webhooks);
+        services.AddSingleton(settings.Streams);
+        services.AddSingleton<TargetGuard>();
+        services.AddSingleton(HostNames.Usual);
+        services.AddSingleton<PostMessage>();
+        services.AddSingleton<SendMessages>();
+        services.AddSingleton<ChangesBell>();
+        services.AddSingleton<OpenStreams>();
+        services.AddSingleton<StreamTickets>();
         services.AddSingleton<PairingStore>();
         services.AddSingleton<WrongDigits>();
         services.AddSingleton<PairDevice>();
@@ -99,6 +109,7 @@ public static class WorkshopApp
         if (serve && awake)
         {
             services.AddHostedService<WatchTheClock>();
+            services.AddHostedService<KeepSending>();
         }
 
         var app = builder.Build();

@@ -29,6 +29,7 @@ using Workshop.Service.Features.Tests;
 using Workshop.Service.Features.Warranties;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Features.WearReports;
+using Workshop.Service.Features.Webhooks;
 using Workshop.Service.Features.Whereabouts;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Description;
@@ -78,6 +79,7 @@ public static class WorkshopRoutes
         api.MapCharts();
         api.MapBackUps();
         api.MapChanges();
+        api.MapWebhooks();
         api.MapProblems();
         routes.MapHealth();
         routes.MapApiDescription();

@@ -102,6 +102,29 @@ public static class KnownSettings
 
     public static readonly Setting<string> SmtpFrom = TextOrNone("Smtp:From", 254,
         "The address that letters come from; needed with Smtp:Host.");
+    public static readonly Setting<AllowedTargets> WebhooksAllowPrivateTargets = new("Webhooks:AllowPrivateTargets",
+        "Hosts and networks within the house to which messages may be sent, also without encryption; elsewhere private, loopback and link-local addresses are refused.", "",
+        "names, addresses and networks such as shop.lan, 127.0.0.1, 10.0.0.0/8, with commas between them, or nothing", AllowedTargets.TryRead);
+
+    public static readonly Setting<Duration> WebhooksTimeout = Span("Webhooks:Timeout",
+        Duration.FromSeconds(20), Duration.FromSeconds(1), Duration.FromSeconds(30),
+        "How long a receiver may take to answer a message.");
+
+    public static readonly Setting<int> WebhooksAtOnce = Number("Webhooks:AtOnce", 4, 1, 32,
+        "Messages that are on their way to one receiver at the same time.", "messages");
+
+    public static readonly Setting<Duration> WebhooksOldSecretFor = Span("Webhooks:OldSecretFor",
+        Duration.FromHours(24), Duration.Zero, Duration.FromHours(720),
+        "How long an old secret goes on signing beside its new one, where the request names no other time.");
+
+    public static readonly Setting<int> WebhooksKeepLogDays = Number("Webhooks:KeepLogDays", 30, 1, 3650,
+        "How long it is kept when which message was sent where.", "days");
+
+    public static readonly Setting<int> LimitsStreams = Number("Limits:Streams", 100, 1, 10_000,
+        "Callers that may read along at the same time as things happen.", "streams");
+
+    public static readonly Setting<int> LimitsStreamBeatSeconds = Number("Limits:StreamBeatSeconds", 15, 1, 60,
+        "How often a stream on which nothing happens says that it is still there.", "seconds");
 
     /// <summary>All of them, in the order in which they are documented.</summary>
     public static readonly IReadOnlyList<Setting> All =
@@ -110,10 +133,12 @@ public static class KnownSettings
         EventsLiveWithin, EventsHoldGapFor, EventsQueueLength, EventsJobsInMemory,
         HttpAddress, HttpPort,
         LimitsBodyBytes, LimitsRequestsPerTenSeconds, LimitsStrangersPerTenSeconds, LimitsPhotoBytes, LimitsPhotoPixels,
+        LimitsStreams, LimitsStreamBeatSeconds,
         PhotosFolder, PhotosThumbPixels,
         SweepEverySeconds,
         BackupFolder, BackupKeep,
         SmtpHost, SmtpPort, SmtpSecurity, SmtpUser, SmtpPassword, SmtpFrom,
+        WebhooksAllowPrivateTargets, WebhooksTimeout, WebhooksAtOnce, WebhooksOldSecretFor, WebhooksKeepLogDays,
         ShopName, ShopTimeZone,
     ];
 

@@ -26,6 +26,9 @@ public sealed record MachineSettings
     public required BackUpSettings BackUp { get; init; }
 
     public required MailSettings Mail { get; init; }
+    public required WebhookSettings Webhooks { get; init; }
+
+    public required StreamSettings Streams { get; init; }
 
     /// <exception cref="SettingException">A setting is not allowed; the message is the sentence to show.</exception>
     public static MachineSettings Read(IConfiguration from)
@@ -61,6 +64,13 @@ public sealed record MachineSettings
             Mail = new MailSettings(
                 KnownSettings.SmtpHost.Read(from) is { Length: > 0 } host ? host : null, KnownSettings.SmtpPort.Read(from), KnownSettings.SmtpSecurity.Read(from),
                 KnownSettings.SmtpUser.Read(from) is { Length: > 0 } user ? user : null, KnownSettings.SmtpPassword.Read(from), KnownSettings.SmtpFrom.Read(from)),
+            Webhooks = new WebhookSettings(
+                KnownSettings.WebhooksAllowPrivateTargets.Read(from),
+                KnownSettings.WebhooksTimeout.Read(from),
+                KnownSettings.WebhooksAtOnce.Read(from),
+                KnownSettings.WebhooksOldSecretFor.Read(from),
+                Duration.FromDays(KnownSettings.WebhooksKeepLogDays.Read(from))),
+            Streams = new StreamSettings(KnownSettings.LimitsStreams.Read(from), Duration.FromSeconds(KnownSettings.LimitsStreamBeatSeconds.Read(from))),
             Shop = new ShopSettings
             {
                 Name = KnownSettings.ShopName.Read(from),
@@ -87,6 +97,16 @@ public sealed record EventSettings(Duration LiveWithin, Duration HoldGapFor);
 public sealed record HttpSettings(IPAddress Address, int Port);
 
 public sealed record LimitSettings(int BodyBytes, int RequestsPerTenSeconds, int StrangersPerTenSeconds);
+
+/// <param name="Timeout">Of one attempt, in real time.</param>
+/// <param name="AtOnce">On their way to one receiver.</param>
+/// <param name="OldSecretFor">Real time.</param>
+/// <param name="KeepLogFor">Real time.</param>
+public sealed record WebhookSettings(AllowedTargets AllowPrivate, Duration Timeout, int AtOnce, Duration OldSecretFor, Duration KeepLogFor);
+
+/// <param name="AtOnce">In this process.</param>
+/// <param name="BeatEvery">Real time.</param>
+public sealed record StreamSettings(int AtOnce, Duration BeatEvery);
 
 public sealed record SweepSettings(Duration Every);
 

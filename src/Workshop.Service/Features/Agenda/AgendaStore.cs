@@ -1,5 +1,7 @@
 using System.Data.Common;
 using Dapper;
+using NodaTime;
+using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Agenda;
@@ -101,6 +103,9 @@ public sealed class AgendaStore(Reader reader)
     /// <summary>As <see cref="Waking(string, long, int, CancellationToken)"/>, by the turn's own moment.</summary>
     internal static IReadOnlyList<StoredAgendaRow> Waking(Turn turn, int limit) =>
         turn.Query<StoredAgendaRow>(WakingSql, new { site = turn.Site, now = Microseconds.Of(turn.Now), limit });
+
+    /// <summary>Whether there is a watch of which time alone may have changed what is told outside.</summary>
+    public async Task<bool> LooksAgain(string site, Instant now, CancellationToken cancel) => await PublicWords.Waiting(reader, site, now, 1, cancel) is [_];
 
     public Task<IReadOnlyList<string>> Sites(CancellationToken cancel) => reader.Query<string>(SitesSql, null, cancel);
 }

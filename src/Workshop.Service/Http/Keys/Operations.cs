@@ -85,6 +85,7 @@ public enum Operation
     EraseCustomers,
     KeepBackUps,
     LookAtTasks,
+    EditWebhooks,
 }
 
 /// <summary>What of a job or of the shop an answer may hold for a role.</summary>
@@ -168,7 +169,7 @@ public static class Operations
         [Operation.ReadWatches] = Roles.Desk,
         [Operation.EditWatches] = Roles.Desk,
         [Operation.ReadAgenda] = Roles.House,
-        [Operation.ReadChanges] = Roles.House,
+        [Operation.ReadChanges] = Roles.Everybody,
         [Operation.ReadCleaning] = Roles.House,
         [Operation.ReadShop] = Roles.Devices,
         [Operation.EditShop] = Roles.Manager,
@@ -186,6 +187,7 @@ public static class Operations
         [Operation.EraseCustomers] = Roles.Manager,
         [Operation.KeepBackUps] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
+        [Operation.EditWebhooks] = Roles.Manager,
     }.ToFrozenDictionary();
 
     private static readonly FrozenDictionary<Role, IReadOnlyList<Sight>> Seen = new Dictionary<Role, IReadOnlyList<Sight>>

@@ -103,6 +103,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind ChangedMeanwhile = new("changed-meanwhile", 412, "Somebody has changed it meanwhile",
         "Read it again, look at what changed, and send the change with the new ETag.");
 
+    public static readonly ProblemKind TooManyStreams = new("too-many-streams", 503, "Too many callers read along",
+        "Read the changes page by page meanwhile, and open the stream again after the time given.");
+
     public static readonly ProblemKind BodyTooLarge = new("body-too-large", 413, "The body is too large",
         "Send less at once: halve the batch.");
 

@@ -1,4 +1,5 @@
 using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Features.BackUps;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
@@ -18,6 +19,7 @@ using Workshop.Service.Features.Photos;
 using Workshop.Service.Features.Promises;
 using Workshop.Service.Features.Quotes;
 using Workshop.Service.Features.Shop;
+using Workshop.Service.Features.Storefront;
 using Workshop.Service.Features.Takedown;
 using Workshop.Service.Features.Tests;
 using Workshop.Service.Features.Warranties;
@@ -50,6 +52,8 @@ public static class WorkshopRoutes
         api.MapPromises();
         api.MapWarranties();
         api.MapWearReports();
+        api.MapArrivals();
+        api.MapStorefront();
         api.MapCustomers();
         api.MapWatches();
         api.MapBenchEvents();

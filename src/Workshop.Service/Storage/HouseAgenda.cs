@@ -83,6 +83,8 @@ internal static class HouseAgenda
         ])
     {
         Now = turn.Now,
+        Expected = ExpectedWatches.WaitedFor(turn),
+        Flagged = ExpectedWatches.Flagged(turn),
     };
 
     private static FilledJar Filled(Turn turn, string id, FluidBatchDocument batch)

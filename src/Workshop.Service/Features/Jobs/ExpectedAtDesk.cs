@@ -60,8 +60,7 @@ internal sealed class ExpectedAtDesk
         return body with
         {
             Customer = body.Customer ?? (arrival.CustomerId is { } customer ? JsonSerializer.SerializeToElement(customer, WorkshopJson.Options) : null),
-            Watch = body.Watch ?? JsonSerializer.SerializeToElement(
-                new WatchDetails { Words = arrival.Words ?? ordered.Product ?? "expected", CaseSerial = ordered.Serial }, WorkshopJson.Options),
+            Watch = body.Watch ?? JsonSerializer.SerializeToElement(new WatchDetails { Words = arrival.Words ?? ordered.Product ?? "expected" }, WorkshopJson.Options),
             Wishes = wishes with
             {
                 Polish = wishes.Polish ?? ordered.Polish,

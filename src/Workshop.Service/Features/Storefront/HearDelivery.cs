@@ -141,21 +141,28 @@ internal static class HearDelivery
         }
 
         var (events, refusal) = CloudEventReader.Read(bytes, isBatch);
-        return refusal is { ProblemDetails.Detail: var detail } ? [Whole(Encoding.UTF8.GetString(bytes), detail ?? "The body cannot be read.")] : [.. events.Select(TellsOne.Of)];
+        if (refusal is { ProblemDetails.Detail: var detail })
+        {
+            return [Whole(Encoding.UTF8.GetString(bytes), detail ?? "The body cannot be read.")];
+        }
+
+        using var document = JsonDocument.Parse(bytes);
+        var texts = isBatch ? document.RootElement.EnumerateArray().Select(one => one.GetRawText()) : [document.RootElement.GetRawText()];
+        return [.. events.Zip(texts, TellsOne.Of)];
     }
 
     /// <summary>One event as it was told, or what of it could be read.</summary>
     private sealed record TellsOne(CloudEvent? Event, string Source, string Id, byte[] Digest, string Text, string[] Faults)
     {
-        public static TellsOne Of(CloudEventRead read)
+        /// <param name="text">Word for word: of what is no event at all nothing else is left.</param>
+        public static TellsOne Of(CloudEventRead read, string text)
         {
             if (read.Event is { } told && told.Id.Concat(told.Source).Concat(told.Type).All(letter => !char.IsControl(letter)))
             {
                 return new TellsOne(told, told.Source, told.Id, [.. told.Digest], told.Text, []);
             }
 
-            var text = read.Event?.Text ?? read.Malformed?.Text ?? "";
-            var digest = SHA256.HashData(Encoding.UTF8.GetBytes($"{text}\n{string.Join('\n', read.Faults)}"));
+            var digest = SHA256.HashData(Encoding.UTF8.GetBytes(text));
             return new TellsOne(null, "", Convert.ToHexStringLower(digest), digest, text, [.. read.Faults.Select(fault => $"{fault.Pointer}: {fault.Detail}").DefaultIfEmpty("Its attributes hold control characters.")]);
         }
     }

@@ -3,6 +3,7 @@ using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
+using Workshop.Core.Parties;
 using Workshop.Core.Promises;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
@@ -46,6 +47,7 @@ public static class AgendaPlan
             .. HandOffs.Orphans(job, rules),
             .. HandOffs.WithFirms(job, rules),
             .. PartsLate(job, calendar),
+            .. PartyAgenda.Of(job, calendar),
         ];
 
     private static IEnumerable<AgendaRow> WornChecks(Job job, ShopCalendar calendar)
@@ -130,6 +132,11 @@ public static class AgendaPlan
         if (job.Quotes.Newest is { Accepted: null } newest && job.Quotes.IsForThisKind(newest))
         {
             yield return Once(job, calendar, AgendaKind.QuoteExpiry, $"{newest.Version}", calendar.EndOfDay(newest.ValidThrough), $"Quote {newest.Version} has run out unanswered");
+        }
+
+        if (job.Quotes.AsksForAVersion is { } rise && !job.Standings.HandedOver)
+        {
+            yield return Row(job, calendar, AgendaKind.QuoteNeeded, $"{rise.Version}/{rise.Line}", rise.At, $"Send a new version: {rise.Line} of quote {rise.Version} has become dearer");
         }
 
         foreach (var hold in job.Holds.Standing.Where(hold => hold.LookAgainOn is not null))

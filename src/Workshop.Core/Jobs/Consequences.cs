@@ -55,13 +55,8 @@ internal static class Consequences
             case QuoteSent when growing.Job.Quotes.AnyAccepted && !growing.Job.Holds.Holds(HoldReason.Approval):
                 growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Approval, Reason = "a new version of the quote waits for an answer" }, cause);
                 break;
-            case QuoteAnswered:
-                if (growing.Job.Holds.Holds(HoldReason.Approval))
-                {
-                    growing.AddConsequence(new HoldLifted { Hold = HoldReason.Approval, Reason = "answered" }, cause);
-                }
-
-                GiveThePromise(growing, cause, facts);
+            case QuoteAnswered answered:
+                HearTheAnswer(growing, before, answered, cause, facts);
                 break;
 
             // Whether something was lost there or miscounted here is a manager's question; the hold counts from receipt.
@@ -81,6 +76,52 @@ internal static class Consequences
             MoveThePromise(growing, cause, facts);
         }
     }
+
+    /// <summary>
+    /// Work waits no longer; a customer who refused and wants the watch neither done nor back is a person's to speak to, and once they
+    /// have chosen nobody waits for that any more.
+    /// </summary>
+    private static void HearTheAnswer(GrowingJob growing, Job before, QuoteAnswered answered, Entry cause, Facts facts)
+    {
+        if (growing.Job.Holds.Holds(HoldReason.Approval))
+        {
+            growing.AddConsequence(new HoldLifted { Hold = HoldReason.Approval, Reason = "answered" }, cause);
+        }
+
+        if (before.Quotes.Versions.FirstOrDefault(one => one.Version == answered.Version)?.IfRefused == CustomersChoice.AskMe && growing.Job.Holds.Holds(HoldReason.Customer))
+        {
+            growing.AddConsequence(new HoldLifted { Hold = HoldReason.Customer, Reason = "answered" }, cause);
+        }
+
+        if (!answered.Accepted && !before.Quotes.AnyAccepted && !before.Quotes.AgreedToAnotherKind)
+        {
+            var calendar = facts.Rules.Calendar;
+            var soon = calendar.OpenDayAfter(calendar.DateOf(cause.Received), 1);
+            HoldPlaced? asks = answered.IfRefused switch
+            {
+                CustomersChoice.AskMe => new() { Hold = HoldReason.Customer, Reason = "refused the quote: ask what is to become of the watch", Until = soon },
+                CustomersChoice.ScrapValue => new() { Hold = HoldReason.Query, Reason = "refused the quote: would leave the watch for its scrap value", Until = soon },
+                _ => null,
+            };
+            if (asks is not null)
+            {
+                growing.AddConsequence(asks, cause);
+            }
+        }
+
+        GiveThePromise(growing, cause, facts);
+        if (growing.Job.Quotes.Supplements.FirstOrDefault(one => one.Version == answered.Version) is { WorkingDays: > 0 and var days }
+            && before.Quotes.Supplements.All(one => one.Version != answered.Version) && before.Promise.On is not null
+            && growing.Job.Promise is { Base: { } from, On: { } on } && PromiseStart.Owed(growing.Job) is null)
+        {
+            Promise(
+                growing,
+                PromiseArithmetic.MovedBySupplement(from, on, days, cause.Effective, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, Stops(growing.Job), facts.Rules.Calendar),
+                cause, facts);
+        }
+    }
+
+    private static IEnumerable<StopInterval> Stops(Job job) => job.Holds.All.Where(hold => hold.StopsPromise).Select(hold => new StopInterval(hold.From, hold.Until));
 
     /// <summary>A part that was set aside for another job is in this watch now: the other one waits for a new one, and its own stream says so.</summary>
     private static void TakeFromOthers(GrowingJob growing, Job before, Entry entry, Entry cause, PartFitted fitted, Facts facts)
@@ -211,9 +252,8 @@ internal static class Consequences
             return;
         }
 
-        var stops = growing.Job.Holds.All.Where(hold => hold.StopsPromise).ToArray();
         var moved = PromiseArithmetic.Moved(
-            from, on, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, [.. stops.Select(hold => new StopInterval(hold.From, hold.Until))], facts.Rules.Calendar, ReasonOf(stops));
+            from, on, growing.Job.Route?.TargetWorkingDaysBefore ?? 0, [.. Stops(growing.Job)], facts.Rules.Calendar, ReasonOf([.. growing.Job.Holds.All.Where(hold => hold.StopsPromise)]));
         if (moved is not null)
         {
             Promise(growing, moved, cause, facts);

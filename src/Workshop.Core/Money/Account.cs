@@ -32,18 +32,19 @@ public sealed record Account(string? Currency, long? AskedMinor, long PaidMinor,
     };
 
     /// <summary>
-    /// The newest version that was accepted is what was agreed, for work without a quote what the desk says, in the paper book what was
+    /// The newest version that was accepted is what was agreed, its required lines and the options that were accepted, and supplements on top; for work without a quote what the desk says, in the paper book what was
     /// written there; for the kind of work the job is: what was agreed for another kind settles nothing. A watch that comes back under
     /// warranty costs nothing, and one that goes back unrepaired what the quote said of a refusal.
     /// </summary>
     public static Account Of(Job job)
     {
-        var agreed = job.Quotes.Agreed;
+        var agreed = job.Quotes.Agreed?.AgreedMinor
+            ?? (job.Quotes.AgreedWithoutQuote ? job.Money.AskedMinor : null) ?? AdoptedMinor(job) ?? (job.Intake.WarrantyOf is not null ? 0 : null);
         var counted = job.Money.Payments.Where(one => !one.Corrected).ToArray();
         return new Account(
             FixedCurrency(job) ?? job.Quotes.Newest?.Currency,
             job.Standings.ReturnsUnrepaired ? job.Quotes.Versions.LastOrDefault(one => one.Accepted == false)?.FeeOnRefusalMinor ?? 0
-                : agreed?.TotalMinor ?? (job.Quotes.AgreedWithoutQuote ? job.Money.AskedMinor : null) ?? AdoptedMinor(job) ?? (job.Intake.WarrantyOf is not null ? 0 : null),
+                : agreed + job.Quotes.SupplementsMinor,
             counted.Where(one => one.Kind != PaymentKind.Refund).Sum(one => one.AmountMinor), counted.Where(one => one.Kind == PaymentKind.Refund).Sum(one => one.AmountMinor),
             job.Money.OnAccount);
     }

@@ -1,5 +1,6 @@
 using NodaTime;
 using Workshop.Core.Jobs;
+using Workshop.Core.Quotes;
 
 namespace Workshop.Core.Money;
 
@@ -7,7 +8,9 @@ namespace Workshop.Core.Money;
 public static class Deposit
 {
     /// <summary>Minor units; null where none is asked.</summary>
-    public static long? AskedMinor(Job job) => !job.Standings.ReturnsUnrepaired && job.Quotes.Agreed is { DepositMinor: > 0 and var asked } ? asked : null;
+    public static long? AskedMinor(Job job) => !job.Standings.ReturnsUnrepaired && AgreedMinor(job.Quotes) is > 0 and var asked ? asked : null;
+
+    private static long AgreedMinor(QuoteBook quotes) => (quotes.Agreed?.DepositAskedMinor ?? 0) + quotes.Supplements.Sum(one => one.DepositAskedMinor);
 
     /// <summary>None is asked, or it is here, or the job is on account.</summary>
     public static bool IsHere(Job job) => AskedMinor(job) is not { } asked || job.Money.OnAccount || job.Money.NetMinor >= asked;

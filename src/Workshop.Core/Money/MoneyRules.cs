@@ -28,5 +28,8 @@ public sealed record MoneyRules
     public long DepositAboveMinor { get; init; }
 
     /// <summary>The deposit of a quote that says nothing of it, rounded down to a whole minor unit. Minor units.</summary>
-    public long DepositOf(long totalMinor) => totalMinor > DepositAboveMinor ? (long)((Int128)totalMinor * DepositSharePercent / 100) : 0;
+    public long DepositOf(long totalMinor) => ShareOf(totalMinor, DepositSharePercent, DepositAboveMinor);
+
+    /// <summary>A share of a total, rounded down to a whole minor unit; nothing where the total is not more than a limit.</summary>
+    public static long ShareOf(long totalMinor, int percent, long aboveMinor) => totalMinor > aboveMinor ? (long)((Int128)totalMinor * percent / 100) : 0;
 }

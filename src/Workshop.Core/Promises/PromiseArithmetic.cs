@@ -140,6 +140,28 @@ public static class PromiseArithmetic
             };
     }
 
+    /// <summary>
+    /// The move that agreed supplementary work makes: by the stops so far and by the open days it takes. Another stop that still stands
+    /// has taken its days until now; those to come count from here on.
+    /// </summary>
+    /// <param name="agreed">When it was agreed.</param>
+    /// <param name="workingDays">Open days that the work adds; more than none.</param>
+    public static PromiseMoved MovedBySupplement(
+        PromiseBase from, LocalDate lastGivenDate, int workingDays, Instant agreed, int targetWorkingDaysBefore, IEnumerable<StopInterval> stops, ShopCalendar calendar)
+    {
+        var stopped = StoppedWorkingDays(stops.Select(stop => stop with { Lifted = stop.Lifted ?? Instant.Max(stop.Placed, agreed) }), from, calendar);
+        var (on, dayZero) = (calendar.OpenDayAfter(from.On, stopped + workingDays), calendar.DayZero(agreed));
+        return new PromiseMoved
+        {
+            From = lastGivenDate,
+            To = on,
+            Target = TargetFor(on, dayZero, targetWorkingDaysBefore, calendar),
+            StoppedWorkingDays = from.StoppedBefore + stopped,
+            Reason = PromiseReason.SupplementaryWork,
+            CountsFrom = dayZero,
+        };
+    }
+
     /// <summary>The move that a person makes: the date they say, with a target of its own. Stops are counted from it, beginning with the day after.</summary>
     /// <param name="before">What was said so far.</param>
     /// <param name="said">When it is said.</param>

@@ -48,18 +48,18 @@ public sealed record PromiseStart(Instant At, bool Deposit, ImmutableArray<strin
         var quotes = job.Quotes;
         if (quotes.Approval is not { } approval)
         {
-            return job.Promise.Given is null && quotes.Agreed is { AnsweredAt: { } answered } agreed ? (answered, agreed.WorkingDays) : null;
+            return job.Promise.Given is null && quotes.Agreed is { AnsweredAt: { } answered } agreed ? (answered, agreed.WorkingDays + quotes.SupplementWorkingDays) : null;
         }
 
         if (approval.Version is null)
         {
             return job.Promise.Given is not null ? null
-                : quotes.Agreed is { AnsweredAt: { } further } version ? (further, version.WorkingDays)
-                : job.Route is { PromisedWorkingDays: > 0 and var days } ? (approval.At, days) : null;
+                : quotes.Agreed is { AnsweredAt: { } further } version ? (further, version.WorkingDays + quotes.SupplementWorkingDays)
+                : job.Route is { PromisedWorkingDays: > 0 and var days } ? (approval.At, days + quotes.SupplementWorkingDays) : null;
         }
 
         return job.Promise.History.Any(one => one.Position > approval.Position && one is { CountsFrom: not null, By: PromiseMover.Rule }) ? null
-            : quotes.Versions.FirstOrDefault(one => one.Version == approval.Version) is { } accepted ? (approval.At, accepted.WorkingDays) : null;
+            : quotes.Versions.FirstOrDefault(one => one.Version == approval.Version) is { } accepted ? (approval.At, accepted.WorkingDays + quotes.SupplementWorkingDays) : null;
     }
 
     /// <summary>What the customer is told while a promise waits; null where none does.</summary>

@@ -6,9 +6,6 @@ using Workshop.Core.Route;
 
 namespace Workshop.Core.Quotes;
 
-/// <summary>One version of the quote and its answer.</summary>
-public sealed record QuoteVersion(int Version, Instant SentAt, long TotalMinor, string Currency, LocalDate ValidThrough, int WorkingDays, bool? Accepted, Instant? AnsweredAt, long DepositMinor = 0, long FeeOnRefusalMinor = 0);
-
 /// <summary>The customer's word for the kind of work the job is: from it the promised days are counted.</summary>
 /// <param name="Position">Of the entry in the journal.</param>
 /// <param name="Version">Of the quote; null for a kind of work that is done without one.</param>
@@ -32,8 +29,28 @@ public sealed record QuoteBook
     /// <summary>Null before it, and where the paper book has it.</summary>
     public Approval? Approval { get; init; }
 
-    /// <summary>What was agreed for the kind of work the job is: the newest version that was accepted.</summary>
-    public QuoteVersion? Agreed => Versions.LastOrDefault(one => one.Accepted == true && IsForThisKind(one));
+    /// <summary>Lines that became dearer after they were agreed.</summary>
+    public ImmutableArray<PriceRise> PriceRises { get; init; } = [];
+
+    /// <summary>What was agreed for the kind of work the job is: the newest version that was accepted and is no supplement.</summary>
+    public QuoteVersion? Agreed => Versions.LastOrDefault(one => one is { Accepted: true, Supplementary: false } && IsForThisKind(one));
+
+    /// <summary>What was agreed on top of it since; a version that took the place of everything took theirs too.</summary>
+    public IEnumerable<QuoteVersion> Supplements => Versions
+        .Skip(Math.Max(ForAnotherKind, Agreed is { } agreed ? Versions.IndexOf(agreed) + 1 : 0))
+        .Where(one => one is { Accepted: true, Supplementary: true });
+
+    /// <summary>Required lines and accepted options of what is agreed, supplements included; null where no version is. Minor units.</summary>
+    public long? AgreedMinor => Agreed is { } agreed ? agreed.AgreedMinor + SupplementsMinor : null;
+
+    /// <summary>Agreed on top, minor units.</summary>
+    public long SupplementsMinor => Supplements.Sum(one => one.AgreedMinor);
+
+    /// <summary>Open days that supplements add to the promised date.</summary>
+    public int SupplementWorkingDays => Supplements.Sum(one => one.WorkingDays);
+
+    /// <summary>A line has become so much dearer that the customer is to be asked, and no version was sent since. Null without one.</summary>
+    public PriceRise? AsksForAVersion => PriceRises.LastOrDefault(rise => !rise.Borne && Newest is { } newest && newest.SentAt <= rise.At);
 
     /// <summary>The customer has agreed to the kind of work the job is.</summary>
     public bool AnyAccepted => AgreedWithoutQuote || Versions.Skip(ForAnotherKind).Any(one => one.Accepted == true);
@@ -60,9 +77,10 @@ public sealed record QuoteBook
     public Heard<QuoteBook> Apply(Entry entry) => entry.Event switch
     {
         QuoteSent sent => new(
-            this with { Versions = Versions.Add(new(sent.Version, entry.Effective, sent.TotalMinor, sent.Currency, sent.ValidThrough, sent.WorkingDays, null, null, sent.DepositMinor ?? 0, sent.FeeOnRefusalMinor ?? 0)) },
+            this with { Versions = Versions.Add(QuoteVersion.Of(sent, entry.Effective)) },
             AnyAccepted ? [] : [new Returning(false), new Began(Stage.Quote)]),
         QuoteAnswered answered => Answer(answered, entry),
+        QuotePriceChanged rise => new(this with { PriceRises = PriceRises.Add(new(rise.Version, rise.Line, rise.AcceptedMinor, rise.NewAmountMinor, rise.Borne, entry.Effective)) }),
         _ => new(this),
     };
 
@@ -74,7 +92,7 @@ public sealed record QuoteBook
             return new(this);
         }
 
-        var after = this with { Versions = Versions.Replace(asked, asked with { Accepted = answered.Accepted, AnsweredAt = entry.Effective }) };
+        var after = this with { Versions = Versions.Replace(asked, asked.Answer(answered, entry.Effective)) };
 
         if (answered.Accepted && !AnyAccepted && after.AnyAccepted)
         {
@@ -84,7 +102,7 @@ public sealed record QuoteBook
         // What was agreed before stays agreed; an answer that came for another kind of work changes nothing any more.
         return !IsForThisKind(asked) ? new(after)
             : answered.Accepted ? new(after, new Returning(false), new Ended(Stage.Quote))
-            : AnyAccepted || AgreedToAnotherKind ? new(after)
+            : AnyAccepted || AgreedToAnotherKind || answered.IfRefused is CustomersChoice.AskMe or CustomersChoice.ScrapValue ? new(after)
             : new(after, new Returning(true));
     }
 }

@@ -13,6 +13,8 @@ using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
+using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Stops;
@@ -68,6 +70,9 @@ public sealed record ShopRules
     /// <summary>Where money is kept.</summary>
     public MoneyRules Money { get; init; } = MoneyRules.Usual;
 
+    /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
+    public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
+
     /// <summary>How days of warranty are counted.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
@@ -98,6 +103,9 @@ public sealed record ShopRules
 
     /// <summary>How promised dates are forecast and moved.</summary>
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
+
+    /// <summary>What the pages of customers ask and say.</summary>
+    public PublicRules PublicPages { get; init; } = PublicRules.Usual;
 
     /// <summary>How long parts usually take.</summary>
     public PartRules Parts { get; init; } = PartRules.Usual;

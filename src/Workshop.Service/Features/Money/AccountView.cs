@@ -16,7 +16,7 @@ namespace Workshop.Service.Features.Money;
 /// <summary>What a line of an account is about.</summary>
 public enum AccountEntry
 {
-    /// <summary>A version of the quote was accepted; its total takes the place of what was agreed before.</summary>
+    /// <summary>A version of the quote was accepted: what is agreed in all from here on. A supplement adds to it, any other version takes its place.</summary>
     Agreed,
 
     /// <summary>What the desk says is asked for work without a quote, or what stood in the paper book.</summary>
@@ -81,7 +81,8 @@ public sealed record AccountView(
             var account = Account.Of(so);
             AccountLine? line = entry.Event switch
             {
-                QuoteAnswered { Accepted: true } answered when so.Quotes.Agreed is { } agreed && agreed.Version == answered.Version => Line(AccountEntry.Agreed, agreed.Version, agreed.TotalMinor),
+                QuoteAnswered { Accepted: true } answered when so.Quotes.Agreed?.Version == answered.Version || so.Quotes.Supplements.Any(one => one.Version == answered.Version) =>
+                    Line(AccountEntry.Agreed, answered.Version, account.AskedMinor ?? so.Quotes.SupplementsMinor),
                 QuoteAnswered answered when account.AskedMinor != before => Line(AccountEntry.Refused, answered.Version, account.AskedMinor ?? 0),
                 VariantChanged when account.AskedMinor != before => Line(AccountEntry.Reopened, 0, 0),
                 JobTakenIn { Adopted: not null } or AccountChanged when account.AskedMinor is { } asked && asked != before => Line(AccountEntry.Asked, 0, asked),

@@ -28,8 +28,14 @@ public static class QuotesEndpoints
         quotes.MapPost("{version}/answer", AnswerQuote.Handle)
             .WithSummary("Take the customer's answer; the date promised follows from it")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.QuoteAnswered)
-            .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "quote-superseded" or "quote-expired" or "handed-over")])
+            .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "quote-superseded" or "decider-gone" or "quote-expired" or "handed-over")])
             .WithExample("""{ "accepted": true, "channel": "telephone", "witness": "mara" }""")
             .RequireOperation(Operation.AnswerQuote);
+        quotes.MapPost("{version}/price-change", ChangePrice.Handle)
+            .WithSummary("Say that an agreed line has become dearer: the shop bears it, or a new version is asked for")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.QuoteNotAgreed)
+            .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "handed-over")])
+            .WithExample("""{ "line": "mainspring", "newAmountMinor": 4600, "reason": "The maker raised the price in March." }""")
+            .RequireOperation(Operation.ChangeQuotePrice);
     }
 }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Labels;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -18,19 +19,19 @@ public sealed record QuotesView(Label Job, ImmutableArray<QuoteView> Items);
 public static class ReadQuotes
 {
     public static async Task<Results<Seen<QuotesView>, ProblemHttpResult>> All(
-        string label, Caller caller, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel) =>
+        string label, Caller caller, LanguageAsked language, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel) =>
         !PathLabel.TryReadJob(label, out var job, out var refusal) ? refusal
-        : await Read(job, caller, store, rules, clock, cancel) is { } quotes ? Answer.Seen(quotes.Items.Length, quotes)
+        : await Read(job, caller, language.Best, store, rules, clock, cancel) is { } quotes ? Answer.Seen(quotes.Items.Length, quotes)
         : PathLabel.NoJob();
 
     public static async Task<Results<Seen<QuoteView>, ProblemHttpResult>> One(
-        string label, int version, Caller caller, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel) =>
+        string label, int version, Caller caller, LanguageAsked language, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel) =>
         !PathLabel.TryReadJob(label, out var job, out var refusal) ? refusal
-        : (await Read(job, caller, store, rules, clock, cancel))?.Items.FirstOrDefault(one => one.Version == version) is { } quote ? Answer.Seen(quote.Version, quote)
+        : (await Read(job, caller, language.Best, store, rules, clock, cancel))?.Items.FirstOrDefault(one => one.Version == version) is { } quote ? Answer.Seen(quote.Version, quote)
         : Problems.Of(ProblemCatalogue.NoSuchThing, "There is no such quote.");
 
-    private static async Task<QuotesView?> Read(Label label, Caller caller, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel) =>
+    private static async Task<QuotesView?> Read(Label label, Caller caller, Language language, JobStore store, ShopRulesSource rules, IClock clock, CancellationToken cancel) =>
         await store.Find(caller.Site, label, cancel) is { } read
-            ? new QuotesView(label, QuoteView.AllOf(read.Job, read.Entries, (await rules.Read(caller.Site, cancel)).Calendar, clock.GetCurrentInstant()))
+            ? new QuotesView(label, QuoteView.AllOf(read.Job, read.Entries, (await rules.Read(caller.Site, cancel)).Calendar, clock.GetCurrentInstant(), language))
             : null;
 }

@@ -6,15 +6,6 @@ using Workshop.Service.Features.Quotes;
 
 namespace Workshop.Service.Features.Storefront;
 
-/// <summary>What the customer said to one option of a quote.</summary>
-public sealed record OptionTold
-{
-    [StringLength(StorefrontNames.AtMost, MinimumLength = 1)]
-    public required string Option { get; init; }
-
-    public required bool Accepted { get; init; }
-}
-
 /// <summary>Data of <c>quote.answered</c>.</summary>
 public sealed record QuoteAnswerTold
 {
@@ -28,18 +19,25 @@ public sealed record QuoteAnswerTold
     public required bool Accepted { get; init; }
 
     [Length(0, 100)]
-    public ImmutableArray<OptionTold> Options { get; init; } = [];
+    public ImmutableArray<OptionAnswer>? Options { get; init; }
 
     /// <summary>The words the customer agreed to.</summary>
     [StringLength(4_000)]
     public string? ConsentText { get; init; }
 
-    /// <summary>After a refusal: return, scrap-value or ask-me.</summary>
-    [StringLength(40)]
-    public string? IfRefused { get; init; }
+    /// <summary>After a refusal: what is to become of the watch.</summary>
+    public CustomersChoice? IfRefused { get; init; }
 
     public Instant? At { get; init; }
 
     /// <summary>As the same answer over the counter would be.</summary>
-    public QuoteAnswerBody Body(Instant at) => new() { Accepted = Accepted, Channel = AnswerChannel.Storefront, At = at };
+    public QuoteAnswerBody Body(Instant at) => new()
+    {
+        Accepted = Accepted,
+        Channel = AnswerChannel.Storefront,
+        Options = Options is { IsEmpty: false } ? Options : null,
+        ConsentText = string.IsNullOrWhiteSpace(ConsentText) ? null : ConsentText,
+        IfRefused = Accepted ? null : IfRefused,
+        At = at,
+    };
 }

@@ -70,6 +70,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind EventConflict = new("event-conflict", 409, "This event is known with another content",
         "Set it aside where a person sees it; a new event needs a new id. Sending it again will not help.");
 
+    public static readonly ProblemKind QuoteNotAgreed = new("quote-not-agreed", 409, "This version of the quote is not what is agreed",
+        "Name the version that was accepted last, or a supplement that was accepted since.");
+
     public static readonly ProblemKind QuoteAnswered = new("quote-answered", 409, "This version of the quote was answered otherwise",
         "Read the answer that stands; whoever decides anew gets a new version of the quote.");
 
@@ -148,7 +151,7 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, SignatureRefused, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, NotExpected, WatchIsHere, StorefrontIsThere, ChangedMeanwhile,
+        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, NotExpected, WatchIsHere, StorefrontIsThere, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];

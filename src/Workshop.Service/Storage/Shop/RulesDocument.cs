@@ -14,6 +14,8 @@ using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
+using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Shop;
 using Workshop.Core.Stops;
@@ -44,6 +46,9 @@ public sealed record RulesDocument : IShopDocument
 
     public MoneyRules Money { get; init; } = MoneyRules.Usual;
 
+    /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
+    public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
+
     /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
@@ -58,6 +63,9 @@ public sealed record RulesDocument : IShopDocument
     public TakedownRules Takedown { get; init; } = TakedownRules.Usual;
 
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
+
+    /// <summary>What the pages of customers ask and say.</summary>
+    public PublicRules PublicPages { get; init; } = PublicRules.Usual;
 
     public PartRules Parts { get; init; } = PartRules.Usual;
 
@@ -119,7 +127,7 @@ public sealed record RulesDocument : IShopDocument
         [
             ToleranceKind.Faults(Tolerances, "/tolerances"), VariantFaults.Unnamed(this, check), Warranties.Faults("/warranties"), Agenda.Faults("/agenda"), Intake.Faults("/intake"),
             Labels.Faults("/labels"), Insurance.Faults("/insurance"), Cleaning.Faults("/cleaning"), Takedown.Faults("/takedown"), Timekeeping.Faults("/timekeeping"),
-            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"),
+            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"),
         ];
         foreach (var fault in ofAreas.SelectMany(faults => faults))
         {

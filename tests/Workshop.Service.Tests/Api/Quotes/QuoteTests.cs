@@ -148,7 +148,9 @@ public class QuoteTests
         var states = (await host.Desk.Get($"/v1/jobs/{label}/quotes")).GetProperty("items").EnumerateArray().Select(one => one.Text("state"));
 
         Assert.Equal("quote-superseded", late.Code);
-        Assert.Equal("2", late.Whole.Text("newest"));
+        Assert.Equal(2, late.Whole.GetProperty("newest").GetProperty("version").GetInt32());
+        Assert.Equal("Full service", late.Whole.GetProperty("newest").GetProperty("lines")[0].Text("text"));
+        Assert.Equal(48000, late.Whole.GetProperty("newest").GetProperty("totalMinor").GetInt64());
         Assert.Equal(label, late.Whole.Text("job"));
         Assert.Equal(["superseded", "open"], states);
         Assert.Equal("no-such-thing", (await (await host.Desk.PostJson($"/v1/jobs/{label}/quotes/3/answer", Answered)).Problem()).Code);
@@ -156,7 +158,7 @@ public class QuoteTests
 
     [Theory]
     [BothEngines]
-    public async Task A_quote_is_good_to_the_end_of_its_last_day_and_not_a_minute_longer(StorageEngine engine)
+    public async Task A_quote_is_good_at_half_a_minute_before_midnight_of_its_last_day_and_over_half_a_minute_after(StorageEngine engine)
     {
         await using var host = await Counter.Open(engine);
         var late = await Diagnosed(host);
@@ -165,9 +167,9 @@ public class QuoteTests
         await host.SendQuote(inTime);
 
         // Over at 2026-04-01T22:00Z in Zurich: the clocks have changed between.
-        host.Clock.Reset(Instant.FromUtc(2026, 4, 1, 21, 59));
+        host.Clock.Reset(Instant.FromUtc(2026, 4, 1, 21, 59, 30));
         using var accepted = await host.Desk.PostJson($"/v1/jobs/{inTime}/quotes/1/answer", Answered);
-        host.Clock.Reset(Instant.FromUtc(2026, 4, 1, 22, 0));
+        host.Clock.Reset(Instant.FromUtc(2026, 4, 1, 22, 0, 30));
         var refused = await (await host.Desk.PostJson($"/v1/jobs/{late}/quotes/1/answer", Answered)).Problem();
         using var declined = await host.Desk.PostJson($"/v1/jobs/{late}/quotes/1/answer", """{ "accepted": false }""");
 

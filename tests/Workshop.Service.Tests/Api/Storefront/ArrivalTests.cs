@@ -191,7 +191,7 @@ public class ArrivalTests
         Assert.Equal(["refused"], early.Texts("flags"));
         Assert.Contains("version 2 is the newest", (await host.Desk.Get("/v1/storefront/received?flagged=true")).GetRawText(), StringComparison.Ordinal);
         var quotes = (await host.Desk.Get($"/v1/jobs/{job}/quotes")).GetRawText();
-        Assert.Contains("\"accepted\":true", quotes, StringComparison.Ordinal);
+        Assert.Contains("\"channel\":\"storefront\"", quotes, StringComparison.Ordinal);
         Assert.Contains("storefront", (await host.Desk.Get($"/v1/jobs/{job}/history")).GetRawText(), StringComparison.Ordinal);
     }
 

@@ -17,6 +17,7 @@ using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Photos;
 using Workshop.Service.Features.Webhooks;
+using Workshop.Service.Features.Storefront;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
@@ -68,6 +69,8 @@ public static class WorkshopApp
         services.AddSingleton<JobStore>();
         services.AddSingleton<CheckSeal>();
         services.AddSingleton(settings.Photos);
+        services.AddSingleton(settings.Storefront);
+        services.AddSingleton<AskInbox>();
         services.AddSingleton<PhotoFiles>();
         services.AddSingleton<KeepPhoto>();
         services.AddSingleton(realTime ?? new RealTime(SystemClock.Instance));

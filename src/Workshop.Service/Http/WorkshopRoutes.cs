@@ -1,4 +1,5 @@
 using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Features.BackUps;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
@@ -24,6 +25,7 @@ using Workshop.Service.Features.Promises;
 using Workshop.Service.Features.PublicPages;
 using Workshop.Service.Features.Quotes;
 using Workshop.Service.Features.Shop;
+using Workshop.Service.Features.Storefront;
 using Workshop.Service.Features.Takedown;
 using Workshop.Service.Features.Tests;
 using Workshop.Service.Features.Warranties;
@@ -59,6 +61,8 @@ public static class WorkshopRoutes
         api.MapWarranties();
         api.MapWearReports();
         api.MapExtracts();
+        api.MapArrivals();
+        api.MapStorefront();
         api.MapCustomers();
         api.MapPersonalData();
         api.MapParties();

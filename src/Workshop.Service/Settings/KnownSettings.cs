@@ -1,6 +1,8 @@
+using System.Diagnostics.CodeAnalysis;
 using System.Net;
 using NodaTime;
 using Npgsql;
+using Workshop.Service.Http.Signatures;
 using static Workshop.Service.Settings.SettingKinds;
 
 namespace Workshop.Service.Settings;
@@ -78,6 +80,18 @@ public static class KnownSettings
     public static readonly Setting<DateTimeZone> ShopTimeZone = TimeZone("Shop:TimeZone", "Europe/Zurich",
         "The time zone of a workshop whose database is made now; afterwards it stands in the database.");
 
+    public static readonly Setting<string> StorefrontInbox = new("Storefront:Inbox",
+        "Where a storefront's events are fetched every half minute, for a workshop that nobody can reach from outside; where it is empty, nothing is fetched.", "",
+        "an address such as https://shop.example/workshop-inbox, without a query; http only for this very machine", ReadInbox);
+
+    public static readonly Setting<string> StorefrontInboxSecret = new("Storefront:InboxSecret",
+        "The secret by which the inbox and the questions to it are signed; needed with Storefront:Inbox.", "",
+        "whsec_ and 24 to 64 bytes in Base64", (string text, [MaybeNullWhen(false)] out string value) => (value = text) is "" || WebhookSecret.TryRead(text, out _))
+    { Secret = true };
+
+    public static readonly Setting<string> StorefrontInboxId = Text("Storefront:InboxId", "shop", 40,
+        "The short name of the storefront whose inbox it is; its events come under the source /storefront/ and this.");
+
     public static readonly Setting<string> BackupFolder = FolderOrNone("Backup:Folder",
         "The folder for copies of the SQLite database, best on another disk; where it is empty, back-ups within Storage:Path.");
 
@@ -136,6 +150,7 @@ public static class KnownSettings
         LimitsStreams, LimitsStreamBeatSeconds,
         PhotosFolder, PhotosThumbPixels,
         SweepEverySeconds,
+        StorefrontInbox, StorefrontInboxSecret, StorefrontInboxId,
         BackupFolder, BackupKeep,
         SmtpHost, SmtpPort, SmtpSecurity, SmtpUser, SmtpPassword, SmtpFrom,
         WebhooksAllowPrivateTargets, WebhooksTimeout, WebhooksAtOnce, WebhooksOldSecretFor, WebhooksKeepLogDays,
@@ -166,6 +181,12 @@ public static class KnownSettings
     {
         value = text;
         return true;
+    private static bool ReadInbox(string text, [MaybeNullWhen(false)] out string value)
+    {
+        return text.Length == 0
+            || (Uri.TryCreate(text, UriKind.Absolute, out var address)
+                && (address.Scheme == Uri.UriSchemeHttps || (address.Scheme == Uri.UriSchemeHttp && address.IsLoopback))
+                && address is { Query: "", Fragment: "", UserInfo: "" });
     }
 
     private static bool ReadConnection(string text, out string value)

@@ -1,5 +1,6 @@
 using System.Net;
 using NodaTime;
+using Workshop.Service.Http.Signatures;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Settings;
@@ -29,6 +30,7 @@ public sealed record MachineSettings
     public required WebhookSettings Webhooks { get; init; }
 
     public required StreamSettings Streams { get; init; }
+    public required StorefrontSettings Storefront { get; init; }
 
     /// <exception cref="SettingException">A setting is not allowed; the message is the sentence to show.</exception>
     public static MachineSettings Read(IConfiguration from)
@@ -60,6 +62,10 @@ public sealed record MachineSettings
                 KnownSettings.LimitsPhotoPixels.Read(from),
                 KnownSettings.PhotosThumbPixels.Read(from)),
             Sweep = new SweepSettings(Duration.FromSeconds(KnownSettings.SweepEverySeconds.Read(from))),
+            Storefront = new StorefrontSettings(
+                KnownSettings.StorefrontInbox.Read(from) is { Length: > 0 } inbox ? new Uri(inbox) : null,
+                WebhookSecret.TryRead(KnownSettings.StorefrontInboxSecret.Read(from), out var secret) ? secret : null,
+                KnownSettings.StorefrontInboxId.Read(from)),
             BackUp = new BackUpSettings(KnownSettings.BackupFolder.Read(from), KnownSettings.BackupKeep.Read(from)),
             Mail = new MailSettings(
                 KnownSettings.SmtpHost.Read(from) is { Length: > 0 } host ? host : null, KnownSettings.SmtpPort.Read(from), KnownSettings.SmtpSecurity.Read(from),
@@ -81,6 +87,9 @@ public sealed record MachineSettings
         if (settings.Mail is { Host: not null, From: "" })
         {
             throw new SettingException($"{KnownSettings.SmtpHost.Name} is set, which needs {KnownSettings.SmtpFrom.Name}: the address that letters come from.");
+        if (settings.Storefront is { Inbox: not null, Secret: null })
+        {
+            throw new SettingException($"{KnownSettings.StorefrontInbox.Name} is set, which needs {KnownSettings.StorefrontInboxSecret.Name}: {KnownSettings.StorefrontInboxSecret.Allowed}.");
         }
 
         return settings.Storage is { Engine: StorageEngine.Postgres, Postgres: null }
@@ -93,6 +102,12 @@ public sealed record MachineSettings
 /// <param name="LiveWithin">Elapsed time between what happened and its receipt.</param>
 /// <param name="HoldGapFor">Real time.</param>
 public sealed record EventSettings(Duration LiveWithin, Duration HoldGapFor);
+
+/// <summary>Section <c>Storefront</c> of the settings.</summary>
+/// <param name="Inbox">Where the storefront's events are fetched; null where nothing is.</param>
+/// <param name="Secret">By which both sides sign.</param>
+/// <param name="Id">Whose inbox it is.</param>
+public sealed record StorefrontSettings(Uri? Inbox, WebhookSecret? Secret, string Id);
 
 public sealed record HttpSettings(IPAddress Address, int Port);
 

@@ -70,11 +70,26 @@ public enum AgendaKind
     /// <summary>A watch whose reserve is tested is to be looked at.</summary>
     ReserveTest,
 
+    /// <summary>Whoever decided about the watch has died.</summary>
+    DeciderGone,
+
+    /// <summary>A letter to somebody round the watch came back.</summary>
+    Unreachable,
+
     /// <summary>An agreed line has become so much dearer that the customer is to be asked.</summary>
     QuoteNeeded,
 
     /// <summary>The customer disputes something, and nobody has settled it.</summary>
     Dispute,
+
+    /// <summary>An ordered watch has not come within its days.</summary>
+    ArrivalOverdue,
+
+    /// <summary>A storefront's message could not be followed as it stands.</summary>
+    StorefrontFlagged,
+
+    /// <summary>A customer asks to be forgotten.</summary>
+    ErasureAsked,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

@@ -3,6 +3,7 @@ using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
+using Workshop.Core.Parties;
 using Workshop.Core.Promises;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
@@ -46,6 +47,7 @@ public static class AgendaPlan
             .. HandOffs.Orphans(job, rules),
             .. HandOffs.WithFirms(job, rules),
             .. PartsLate(job, calendar),
+            .. PartyAgenda.Of(job, calendar),
         ];
 
     private static IEnumerable<AgendaRow> WornChecks(Job job, ShopCalendar calendar)

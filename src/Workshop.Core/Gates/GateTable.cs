@@ -81,6 +81,8 @@ public static class GateTable
         new("waits-for-review", GateKind.Fact, Strength.Stop, false, true, "nothing-to-settle", "the report is noted and not settled yet"),
         new("movement-together", GateKind.Job, Strength.Ask, true, false, "movement-together", "the movement is whole, or the kind of work goes on to put it together"),
         new("amplitude-for-regulation", GateKind.Job, Strength.Stop, true, false, "amplitude-for-regulation", "dial up at full wind, the amplitude is not under what this kind of work regulates"),
+        // Only where a party is known to have died.
+        new("decider-there", GateKind.Job, Strength.Stop, false, true, "decider-gone", "whoever decides about the watch is alive"),
         new("groups-declared", GateKind.Job, Strength.Stop, true, false, "groups-declared", "every group that the kind of work has is declared or not fitted, once one is declared"),
         new("count-written", GateKind.Job, Strength.Ask, true, false, "count-written", "the parts of every declared group were counted"),
         new("groups-ended", GateKind.Job, Strength.Stop, true, false, "groups-ended", "every group was washed, cleaned by hand, not to be washed, or replaced, once one is declared"),

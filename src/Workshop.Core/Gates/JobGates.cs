@@ -90,7 +90,8 @@ public static class JobGates
         QuoteSent => InTheHouse(job, asking)
             .Concat(job.Quotes.AnyAccepted ? [] : Needs(job, asking, Stage.Quote).Concat(Missing(job, asking, Stage.Quote))),
         QuoteAnswered answered => InTheHouse(job, asking)
-            .Concat(NewestVersion(job, asking, answered)),
+            .Concat(NewestVersion(job, asking, answered))
+            .Concat(DeciderThere(job, asking, answered)),
         QuotePriceChanged => InTheHouse(job, asking),
         JobHandedOver => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.HandedOver))
@@ -373,6 +374,15 @@ public static class JobGates
         {
             object shown = job.Quotes.Newest is { } one ? one.Version : Phrase.Of("none");
             yield return GateTable.Objects("quote-newest", asking.Rules, Phrase.Of("Version {0} is not the newest; {1} is", answered.Version, shown), Phrase.Of("show the newest version"), names: [("newest", shown.ToString()!)]);
+        }
+    }
+
+    // Whoever has died agrees to nothing any more, whoever brings the word.
+    private static IEnumerable<Objection> DeciderThere(Job job, Asking asking, QuoteAnswered answered)
+    {
+        if (answered.Accepted && job.Parties.IsDeceased(job.Parties.Decides))
+        {
+            yield return GateTable.Objects("decider-there", asking.Rules, Phrase.Of("Whoever decided has died"), Phrase.Of("write down who decides now, then answer again"));
         }
     }
 

@@ -3,6 +3,7 @@ using NodaTime;
 using Workshop.Core.Agenda;
 using Workshop.Core.Charts;
 using Workshop.Core.Journal;
+using Workshop.Core.Orders;
 
 namespace Workshop.Core.House;
 
@@ -60,4 +61,10 @@ public sealed record HouseFacts(Instant Began, IReadOnlyList<HeardDevice> Device
 {
     /// <summary>The moment they were read; what is to be done anew each day goes by it.</summary>
     public Instant? Now { get; init; }
+
+    /// <summary>Watches that were ordered and have not come.</summary>
+    public IReadOnlyList<WaitedFor> Expected { get; init; } = [];
+
+    /// <summary>Messages of storefronts that nobody has looked at yet.</summary>
+    public IReadOnlyList<FlaggedMessage> Flagged { get; init; } = [];
 }

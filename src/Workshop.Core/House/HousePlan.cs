@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
+using Workshop.Core.Orders;
 using Workshop.Core.Shop;
 
 namespace Workshop.Core.House;
@@ -16,6 +17,8 @@ public static class HousePlan
         BackUp(house, facts, rules),
         .. CountTheSafe(house, facts, rules),
         .. MissingInTheSafe(house),
+        .. facts.Expected.Select(waited => ArrivalPlan.Row(house.Announcements, waited, rules)),
+        .. facts.Flagged.Select(message => ArrivalPlan.Row(house.Announcements, message, rules)),
     ];
 
     // Nobody posts while the shop is shut: silence is counted in open hours.

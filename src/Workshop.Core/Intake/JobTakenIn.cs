@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Orders;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 
@@ -18,7 +19,11 @@ public sealed record CountedPiece(PieceKind Kind, int Count, string? Note = null
 /// <param name="Storefront">Whose order it is, for example <c>/storefront/shop</c>.</param>
 /// <param name="Line">Of the order.</param>
 /// <param name="Piece">1, 2 … within the line.</param>
-public sealed record OrderedAs(Label Arrival, string Storefront, string Order, string Line, int Piece);
+public sealed record OrderedAs(Label Arrival, string Storefront, string Order, string Line, int Piece)
+{
+    /// <summary>What the watch on the bench is otherwise than ordered: then a new quote is asked for. Null where nothing is.</summary>
+    public ImmutableArray<OrderDiffers>? Differs { get; init; }
+}
 
 /// <summary>
 /// The watch is in the house. The customer and the watch themselves stand in tables of their own; this entry names them by id

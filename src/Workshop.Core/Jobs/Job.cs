@@ -13,9 +13,11 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
+using Workshop.Core.Parties;
 using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.ReserveTests;
@@ -52,6 +54,12 @@ public sealed record Job
     public Standings Standings { get; init; } = Standings.Empty;
 
     public JobLabels Labels { get; init; } = new();
+
+    /// <summary>What entries say of the people round the watch.</summary>
+    public PartyRecord PartiesSaid { get; init; } = new();
+
+    /// <summary>The people round the watch; everyone is the customer of the intake until told otherwise.</summary>
+    public PartyBook Parties => new(Intake.Customer, PartiesSaid);
 
     public PieceLedger Pieces { get; init; } = new();
 
@@ -104,6 +112,9 @@ public sealed record Job
 
     public AnnouncementLog Announcements { get; init; } = new();
 
+    /// <summary>How far it has come, as its customer is told.</summary>
+    public PublicProgress Progress { get; init; } = new();
+
     /// <summary>Reports that wait for a person.</summary>
     public ImmutableArray<Review> Reviews { get; init; } = [];
 
@@ -154,6 +165,7 @@ public sealed record Job
             WaterTests = job.Case.Closed && !heard.Case.Closed ? heard.WaterTests.HearOpened(entry.Effective) : heard.WaterTests,
             Rates = job.Rates.Hear(entry, heard.Timekeeping, heard.WearChecks, touched: (Touches(entry.Event) && !(entry.Event is StageStarted or StageFinished && heard.Standings == job.Standings)) || (job.Case.Closed && !heard.Case.Closed)),
             WearChecks = heard.WearChecks.HearTouched(opened: job.Case.Closed && !heard.Case.Closed, entry),
+            Progress = job.Progress.Hear(job, heard, entry),
         };
     }
 
@@ -186,6 +198,9 @@ public sealed record Job
                 return (begun with { Intake = intake.Area, Pieces = Pieces.Apply(entry).Area, Case = Case.Apply(entry, begun.Standings).Area, Quotes = Quotes.Begin(taken, begun.Route, entry) }).Say(intake.Says, entry);
             case IntakeCompleted or PolishConfirmed:
                 return this with { Intake = Intake.Apply(entry).Area };
+
+            case PartiesChanged or PartyStandingTold:
+                return this with { PartiesSaid = PartiesSaid.Apply(entry) };
 
             case VariantChanged when entry.Judged.Route is { } route:
                 var other = (this with { Intake = Intake.Apply(entry).Area, Quotes = Quotes.Change(route, entry), Money = Money.Apply(entry) }).Say([new RouteChanged(route)], entry);

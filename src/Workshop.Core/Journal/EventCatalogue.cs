@@ -13,6 +13,7 @@ using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
+using Workshop.Core.Parties;
 using Workshop.Core.Parts;
 using Workshop.Core.People;
 using Workshop.Core.Pieces;
@@ -125,6 +126,8 @@ public static class EventCatalogue
         ("job.taken-in", typeof(JobTakenIn), SentBy.Service),
         ("intake.completed", typeof(IntakeCompleted), SentBy.Service),
         ("variant.changed", typeof(VariantChanged), SentBy.Service),
+        ("parties.changed", typeof(PartiesChanged), SentBy.Service),
+        ("party.standing-told", typeof(PartyStandingTold), SentBy.Service),
         ("quote.sent", typeof(QuoteSent), SentBy.Service),
         ("quote.answered", typeof(QuoteAnswered), SentBy.Service),
         ("quote.price-changed", typeof(QuotePriceChanged), SentBy.Service),

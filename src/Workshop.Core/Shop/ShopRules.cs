@@ -10,8 +10,10 @@ using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
+using Workshop.Core.Orders;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
@@ -102,6 +104,9 @@ public sealed record ShopRules
     /// <summary>How promised dates are forecast and moved.</summary>
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
+    /// <summary>What the pages of customers ask and say.</summary>
+    public PublicRules PublicPages { get; init; } = PublicRules.Usual;
+
     /// <summary>How long parts usually take.</summary>
     public PartRules Parts { get; init; } = PartRules.Usual;
 
@@ -125,6 +130,9 @@ public sealed record ShopRules
 
     /// <summary>How worn rates are charted, and instruments held against each other.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
+
+    /// <summary>How long an ordered watch is waited for.</summary>
+    public OrderRules Orders { get; init; } = OrderRules.Usual;
 
     /// <summary>Figures of checks after wear.</summary>
     public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;

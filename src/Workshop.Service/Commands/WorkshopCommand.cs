@@ -27,6 +27,7 @@ public static class WorkshopCommand
             KeysCommand.Make(),
             HolidaysCommand.Make(),
             ListenCommand.Make(),
+            SignCommand.Make(),
             TrialCommand.Make(),
             HealthCommand.Make(),
         };

@@ -12,6 +12,7 @@ using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Labels;
 using Workshop.Service.Features.Money;
 using Workshop.Service.Features.Oneself;
+using Workshop.Service.Features.Parties;
 using Workshop.Service.Features.Parts;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Photos;
@@ -51,6 +52,7 @@ public static class WorkshopRoutes
         api.MapWarranties();
         api.MapWearReports();
         api.MapCustomers();
+        api.MapParties();
         api.MapWatches();
         api.MapBenchEvents();
         api.MapLabels();

@@ -10,6 +10,7 @@ using Workshop.Core.Charts;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Pieces;
+using Workshop.Core.PublicPage;
 using Workshop.Core.Route;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
@@ -86,7 +87,7 @@ public static class JobDocument
 
     /// <summary>
     /// Equal jobs give equal texts. Positions are left out, so that the same entries give the same document in whatever order they
-    /// arrived; the route, the rules of a warranty and the readings of a rate set stand in the entry they were frozen in, the holdings and what is charted in tables of their own.
+    /// arrived; the route, the rules of a warranty and the readings of a rate set stand in the entry they were frozen in, the holdings and what is charted in tables of their own. What a customer is shown is computed when it is asked for.
     /// </summary>
     /// <remarks>
     /// It is written with every event and read by nobody but the check: moments are microseconds as in the columns, an entry is
@@ -110,7 +111,7 @@ public static class JobDocument
                 || type.Type == typeof(Standings) && property.PropertyType == typeof(RouteDefinition)
                 || type.Type == typeof(WarrantyTerm) && (property.PropertyType == typeof(WarrantyRuleSet) || property.PropertyType == typeof(DaysOff))
                 || type.Type == typeof(RateSet) && (property.PropertyType == typeof(RateSetRecorded) || property.PropertyType == typeof(RateTerms) || IsReckoned(property))
-                || type.Type == typeof(Job) && property.PropertyType == typeof(RateLedger)
+                || type.Type == typeof(Job) && (property.PropertyType == typeof(RateLedger) || property.PropertyType == typeof(PublicProgress))
                 || type.Type == typeof(PieceLedger) && property.PropertyType == typeof(ImmutableArray<Holding>))
             {
                 type.Properties.RemoveAt(i);

@@ -69,6 +69,7 @@ public static class ShopRulesReader
             Takedown = rules.Takedown,
             Agenda = rules.Agenda,
             Promises = rules.Promises,
+            PublicPages = rules.PublicPages,
             Parts = rules.Parts,
             Insurance = rules.Insurance,
             Timekeeping = rules.Timekeeping,
@@ -78,6 +79,7 @@ public static class ShopRulesReader
             Stops = rules.Stops,
             Charts = rules.Charts,
             WearChecks = rules.WearChecks,
+            Orders = rules.Orders,
             FirmWorkingDays = ShopDocuments.AllOfKind(connection, site, Firm, asOf)
                 .Select(one => (one.Id, Days: JsonSerializer.Deserialize<FirmDocument>(one.Document, WorkshopJson.Options)!.UsualWorkingDays))
                 .Where(one => one.Days is not null)

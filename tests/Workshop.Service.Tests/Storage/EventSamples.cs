@@ -107,6 +107,8 @@ public static class EventSamples
             {"variant":"full-automatic","was":"regulation","reason":"216 degrees dial up: the oil is dry","missing":[{"member":"polish","neededFor":"case-work"}],
              "hazards":["radium-suspected"]}
             """,
+        ["parties.changed"] = """{"owner":"019cadc6-9a80-79ab-9a5c-e1f8539f6f8e","broughtBy":"019cadc6-9a80-79ab-9a5c-e1f8539f6f8f","payer":"019cadc6-9a80-79ab-9a5c-e1f8539f6f8f","recipient":"019cadc6-9a80-79ab-9a5c-e1f8539f6f8e","decides":"019cadc6-9a80-79ab-9a5c-e1f8539f6f8f","told":["019cadc6-9a80-79ab-9a5c-e1f8539f6f8f"],"notBefore":"2026-05-10"}""",
+        ["party.standing-told"] = """{"customer":"019cadc6-9a80-79ab-9a5c-e1f8539f6f8e","deceased":true,"unreachable":["email"]}""",
         ["quote.sent"] = """{"version":2,"lines":[{"text":"full service","amountMinor":48000,"taxMinor":3597}],"currency":"CHF","validThrough":"2026-04-01","workingDays":20,"depositMinor":15000,"feeOnRefusalMinor":4000}""",
         ["payment.recorded"] = """{"payment":1,"kind":"deposit","amountMinor":20000,"currency":"CHF","how":"card","reference":"R-1042"}""",
         ["payment.corrected"] = """{"payment":1,"reason":"typed a nought too many"}""",

@@ -2,7 +2,9 @@ using System.Collections.Immutable;
 using System.Data.Common;
 using System.Text.Json;
 using Dapper;
+using NodaTime;
 using NodaTime.Text;
+using Workshop.Core.Parties;
 using Workshop.Core.Search;
 using Workshop.Core.Words;
 using Workshop.Service.Storage;
@@ -37,10 +39,23 @@ public sealed record StoredCustomer
     /// <summary>YYYY-MM-DD.</summary>
     public string? DeceasedOn { get; init; }
 
+    /// <summary>A list of <see cref="CustomerAddress"/> as JSON, by the day they hold from.</summary>
+    public string Addresses { get; init; } = "[]";
+
+    /// <summary>A list of <see cref="PartyWay"/> as JSON.</summary>
+    public string Unreachable { get; init; } = "[]";
+
     /// <summary>Microseconds.</summary>
     public required long Created { get; init; }
 
     public required long Version { get; init; }
+
+    public ImmutableArray<CustomerAddress> ReadAddresses() => JsonSerializer.Deserialize<ImmutableArray<CustomerAddress>>(Addresses, WorkshopJson.Options);
+
+    public ImmutableArray<PartyWay> ReadUnreachable() => JsonSerializer.Deserialize<ImmutableArray<PartyWay>>(Unreachable, WorkshopJson.Options);
+
+    /// <summary>The address on a day: the newest that holds from then or before, else the one without a day.</summary>
+    public string? AddressOn(LocalDate day) => ReadAddresses().LastOrDefault(one => one.ValidFrom <= day)?.Address ?? Address;
 
     /// <summary>Whether they were asked how the house may write to them.</summary>
     public bool SaidHowToWrite => ReadConsents().Any(one => one.Kind == ConsentKind.Messages);
@@ -53,14 +68,14 @@ public sealed record StoredCustomer
 public static class CustomerStore
 {
     private const string FindSql = """
-        select id, name, telephone, telephone_normalised, email, address, language, consents, contact, contact_by, deceased_on, created, version
+        select id, name, telephone, telephone_normalised, email, address, language, consents, contact, contact_by, deceased_on, addresses, unreachable, created, version
         from customer
         where site = @site
           and id = @id
         """;
 
     private const string ListSql = """
-        select id, name, telephone, telephone_normalised, email, address, language, consents, contact, contact_by, deceased_on, created, version
+        select id, name, telephone, telephone_normalised, email, address, language, consents, contact, contact_by, deceased_on, addresses, unreachable, created, version
         from customer
         where site = @site
           and id < @before
@@ -70,10 +85,10 @@ public static class CustomerStore
 
     private const string AddSql = """
         insert into customer (
-            site, id, name, telephone, telephone_normalised, telephone_reversed, email, address, language, consents, contact, contact_by, deceased_on,
+            site, id, name, telephone, telephone_normalised, telephone_reversed, email, address, language, consents, contact, contact_by, deceased_on, addresses, unreachable,
             gram_version, created, version)
         values (
-            @site, @id, @name, @telephone, @telephone_normalised, @telephone_reversed, @email, @address, @language, @consents, @contact, @contact_by, @deceased_on,
+            @site, @id, @name, @telephone, @telephone_normalised, @telephone_reversed, @email, @address, @language, @consents, @contact, @contact_by, @deceased_on, @addresses, @unreachable,
             @gram_version, @now, 1)
         """;
 
@@ -90,6 +105,8 @@ public static class CustomerStore
             contact = @contact,
             contact_by = @contact_by,
             deceased_on = @deceased_on,
+            addresses = @addresses,
+            unreachable = @unreachable,
             gram_version = @gram_version,
             version = version + 1
         where site = @site
@@ -145,6 +162,8 @@ public static class CustomerStore
             contact = Word.Of(details.Contact),
             contact_by = details.ContactBy is { } by ? Word.Of(by) : null,
             deceased_on = details.DeceasedOn is { } day ? LocalDatePattern.Iso.Format(day) : null,
+            addresses = JsonSerializer.Serialize(details.Addresses.OrderBy(one => one.ValidFrom), WorkshopJson.Options),
+            unreachable = JsonSerializer.Serialize(details.Unreachable ?? [], WorkshopJson.Options),
             gram_version = FoldedText.Version,
             now = Microseconds.Of(turn.Now),
         });

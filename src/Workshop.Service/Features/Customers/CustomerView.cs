@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using NodaTime.Text;
+using Workshop.Core.Parties;
 using Workshop.Core.Words;
 using Workshop.Service.Storage;
 
@@ -23,6 +24,9 @@ public sealed record CustomerView
 
     public string? Address { get; init; }
 
+    /// <summary>Addresses with the day from which each holds.</summary>
+    public ImmutableArray<CustomerAddress> Addresses { get; init; } = [];
+
     /// <summary>BCP 47.</summary>
     public string? Language { get; init; }
 
@@ -34,6 +38,9 @@ public sealed record CustomerView
     public ConsentChannel? ContactBy { get; init; }
 
     public LocalDate? DeceasedOn { get; init; }
+
+    /// <summary>Ways by which something came back; nothing goes out by them.</summary>
+    public ImmutableArray<PartyWay> Unreachable { get; init; } = [];
 
     public required Instant Since { get; init; }
 
@@ -47,11 +54,13 @@ public sealed record CustomerView
         TelephoneInternational = stored.TelephoneNormalised is ['+', ..] ? stored.TelephoneNormalised : null,
         Email = stored.Email,
         Address = stored.Address,
+        Addresses = stored.ReadAddresses(),
         Language = stored.Language,
         Consents = stored.ReadConsents(),
         Contact = Word.Read<ContactRule>(stored.Contact) ?? ContactRule.Normal,
         ContactBy = stored.ContactBy is { } by ? Word.Read<ConsentChannel>(by) : null,
         DeceasedOn = stored.DeceasedOn is { } day ? LocalDatePattern.Iso.Parse(day).Value : null,
+        Unreachable = stored.ReadUnreachable(),
         Since = Microseconds.Read(stored.Created),
         Version = stored.Version,
     };

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
+using Workshop.Core.Parties;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
@@ -31,8 +33,20 @@ public static class EditCustomer
             return Problems.BadFields(faults);
         }
 
-        CustomerStore.Change(turn, id, details);
+        CustomerStore.Change(turn, id, details with { Unreachable = details.Unreachable ?? StillUnreachable(before, details) });
         var after = CustomerStore.Find(turn, id)!;
+        PartyStandings.TellJobs(turn, before, after);
         return Answer.Seen(after.Version, CustomerView.Of(after));
     }
+
+    // A new number or address is worth another try.
+    private static ImmutableArray<PartyWay> StillUnreachable(StoredCustomer before, CustomerDetails after) =>
+    [
+        .. before.ReadUnreachable().Where(way => way switch
+        {
+            PartyWay.Email => before.Email == after.Email?.Trim(),
+            PartyWay.Telephone => before.Telephone == after.Telephone?.Trim(),
+            _ => before.Address == after.Address?.Trim() && before.ReadAddresses().SequenceEqual(after.Addresses.OrderBy(one => one.ValidFrom)),
+        }),
+    ];
 }

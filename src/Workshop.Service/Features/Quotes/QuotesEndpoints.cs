@@ -28,7 +28,7 @@ public static class QuotesEndpoints
         quotes.MapPost("{version}/answer", AnswerQuote.Handle)
             .WithSummary("Take the customer's answer; the date promised follows from it")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.QuoteAnswered)
-            .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "quote-superseded" or "quote-expired" or "handed-over")])
+            .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "quote-superseded" or "decider-gone" or "quote-expired" or "handed-over")])
             .WithExample("""{ "accepted": true, "channel": "telephone", "witness": "mara" }""")
             .RequireOperation(Operation.AnswerQuote);
         quotes.MapPost("{version}/price-change", ChangePrice.Handle)

@@ -139,6 +139,8 @@ public static class GateProblems
             "Offer the kind of work the answer names: a low amplitude is a dry or worn movement; a manager can waive it."),
         Gate("quote-superseded", "There is a newer quote",
             "Show the newest version to whoever decides and send their answer to that."),
+        Gate("decider-gone", "Whoever decided has died",
+            "Ask the family or the executor who decides now, save it under /v1/jobs/{label}/parties, and send the answer again."),
         Gate("groups-declared", "Groups of parts are not declared",
             "Declare the groups the answer names, or send 'group.not-washed' with the reason not-fitted; a manager can waive it."),
         Gate("count-written", "Parts were not counted",

@@ -11,8 +11,10 @@ using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Money;
+using Workshop.Core.Orders;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
+using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Shop;
@@ -62,6 +64,9 @@ public sealed record RulesDocument : IShopDocument
 
     public PromiseRules Promises { get; init; } = PromiseRules.Usual;
 
+    /// <summary>What the pages of customers ask and say.</summary>
+    public PublicRules PublicPages { get; init; } = PublicRules.Usual;
+
     public PartRules Parts { get; init; } = PartRules.Usual;
 
     public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
@@ -86,6 +91,9 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>When worn rates have limits, and within what time two instruments must have measured the same watch.</summary>
     public ChartRules Charts { get; init; } = ChartRules.Usual;
+
+    /// <summary>How long an ordered watch is waited for.</summary>
+    public OrderRules Orders { get; init; } = OrderRules.Usual;
 
     /// <summary>Figures of checks after wear that are the same for every kind of work.</summary>
     public WearCheckRules WearChecks { get; init; } = WearCheckRules.Usual;

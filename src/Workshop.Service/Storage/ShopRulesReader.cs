@@ -88,6 +88,7 @@ public static class ShopRulesReader
             CleaningRoom = ReadCleaningRoom(connection, site, asOf),
             Money = rules.Money,
             Quotes = rules.Quotes,
+            Shipping = rules.Shipping,
             Warranties = rules.Warranties,
             WearReports = rules.WearReports,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],

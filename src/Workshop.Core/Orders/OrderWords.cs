@@ -30,7 +30,7 @@ public enum ShipmentTold
 }
 
 /// <summary>How an expected watch stands.</summary>
-public enum ArrivalState
+public enum ArrivalStanding
 {
     Expected,
     Arrived,

@@ -16,7 +16,7 @@ internal static class StorefrontWords
             ("to-customer", "zum Kunden"), ("to-workshop", "zur Werkstatt")),
         WordList.Of<ShipmentTold>("shipmentTold",
             ("sent", "versandt"), ("delivered", "zugestellt"), ("lost", "verloren")),
-        WordList.Of<ArrivalState>("arrivalState",
+        WordList.Of<ArrivalStanding>("arrivalStanding",
             ("expected", "erwartet"), ("arrived", "eingetroffen"), ("ended", "beendet")),
         WordList.Of<ArrivalEnd>("arrivalEnd",
             ("cancelled", "storniert"), ("no-longer-ordered", "nicht mehr bestellt"), ("same-watch", "dieselbe Uhr"), ("never-came", "kam nicht"),

@@ -85,6 +85,9 @@ public enum AgendaKind
     /// <summary>The customer disputes something, and nobody has settled it.</summary>
     Dispute,
 
+    /// <summary>A parcel is lost on its way.</summary>
+    ParcelLost,
+
     /// <summary>An ordered watch has not come within its days.</summary>
     ArrivalOverdue,
 

@@ -19,6 +19,7 @@ using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
+using Workshop.Core.Shipments;
 using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
@@ -74,6 +75,9 @@ public sealed record ShopRules
 
     /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
     public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
+
+    /// <summary>Carriers, and what they insure.</summary>
+    public ShippingRules Shipping { get; init; } = ShippingRules.Usual;
 
     /// <summary>How days of warranty are counted.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;

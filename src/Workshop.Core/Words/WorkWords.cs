@@ -67,7 +67,7 @@ internal static class WorkWords
         WordList.Of<HoldReason>("hold",
             ("approval", "Zusage des Kunden"), ("parts", "Teile"), ("outside-firm", "auswärtiger Betrieb"), ("customer", "Kunde"), ("payment", "Zahlung"),
             ("person", "fehlende Person"), ("query", "Rückfrage"), ("mix-up", "mix-up", "Verwechslung"), ("damage", "Schaden"), ("loss", "Verlust"),
-            ("dispute", "Streitfall"), ("legal", "rechtliche Sperre"), ("other", "anderer Grund")),
+            ("dispute", "Streitfall"), ("parcel-lost", "parcel is lost", "Paket verloren"), ("legal", "rechtliche Sperre"), ("other", "anderer Grund")),
         WordList.Of<Strength>("strength",
             ("stop", "hält an"), ("ask", "fragt nach"), ("note", "vermerkt")),
         WordList.Of<GateKind>("gateKind",

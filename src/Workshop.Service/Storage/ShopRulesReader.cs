@@ -89,6 +89,7 @@ public static class ShopRulesReader
             CleaningRoom = ReadCleaningRoom(connection, site, asOf),
             Money = rules.Money,
             Quotes = rules.Quotes,
+            Shipping = rules.Shipping,
             Warranties = rules.Warranties,
             WearReports = rules.WearReports,
             Messages = rules.Messages,

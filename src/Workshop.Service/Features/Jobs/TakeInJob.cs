@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Hazards;
+using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
@@ -130,7 +131,13 @@ public static class TakeInJob
             body.Despite);
         if (body.WarrantyOf is { } old)
         {
-            ClaimStays.Came(turn, old, turn.Rules.Calendar.DateOf(decision.Job.Intake.TakenInAt ?? turn.Now), caller, body.Person);
+            ClaimStays.Came(turn, old, label, turn.Rules.Calendar.DateOf(decision.Job.Intake.TakenInAt ?? turn.Now), caller, body.Person);
+        }
+
+        // Nobody at the desk is told; the managers are.
+        if (RegisterHitStore.Find(turn, watchIdNow) is { ClearedAt: null })
+        {
+            DeskCommand.Say(turn, turn.History(label)!, caller, new HoldPlaced { Hold = HoldReason.Legal, Reason = RegisterHitStore.HoldReason }, person: null);
         }
 
         var sameCustomer = expected?.Taken(label, customerId, caseSerial) ?? [];

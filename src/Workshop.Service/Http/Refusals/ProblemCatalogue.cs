@@ -76,6 +76,12 @@ public static class ProblemCatalogue
     public static readonly ProblemKind EventConflict = new("event-conflict", 409, "This event is known with another content",
         "Set it aside where a person sees it; a new event needs a new id. Sending it again will not help.");
 
+    public static readonly ProblemKind DisputeSettled = new("dispute-settled", 409, "The dispute ended otherwise",
+        "Read how it ended; whatever is disputed anew is another dispute.");
+
+    public static readonly ProblemKind ShipmentArrived = new("shipment-arrived", 409, "The parcel has arrived",
+        "What arrived is not lost on its way; a piece that is missing is looked for in the house.");
+
     public static readonly ProblemKind QuoteNotAgreed = new("quote-not-agreed", 409, "This version of the quote is not what is agreed",
         "Name the version that was accepted last, or a supplement that was accepted since.");
 
@@ -168,7 +174,7 @@ public static class ProblemCatalogue
     private static readonly ProblemKind[] OfRequests =
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, SignatureRefused, NotForThisRole, SourceNotYours,
-        SecondFactorWrong, NoSuchAddress, NoSuchThing, NoSuchPage, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, AskTheDesk, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, NotExpected, WatchIsHere, StorefrontIsThere, StillNeeded, ChangedMeanwhile,
+        SecondFactorWrong, NoSuchAddress, NoSuchThing, NoSuchPage, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, DisputeSettled, ShipmentArrived, AskTheDesk, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, NotExpected, WatchIsHere, StorefrontIsThere, StillNeeded, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TriesUsedUp, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];

@@ -181,8 +181,11 @@ public static class KnownSettings
     {
         value = text;
         return true;
+    }
+
     private static bool ReadInbox(string text, [MaybeNullWhen(false)] out string value)
     {
+        value = text;
         return text.Length == 0
             || (Uri.TryCreate(text, UriKind.Absolute, out var address)
                 && (address.Scheme == Uri.UriSchemeHttps || (address.Scheme == Uri.UriSchemeHttp && address.IsLoopback))

@@ -27,9 +27,11 @@ public sealed record MachineSettings
     public required BackUpSettings BackUp { get; init; }
 
     public required MailSettings Mail { get; init; }
+
     public required WebhookSettings Webhooks { get; init; }
 
     public required StreamSettings Streams { get; init; }
+
     public required StorefrontSettings Storefront { get; init; }
 
     /// <exception cref="SettingException">A setting is not allowed; the message is the sentence to show.</exception>
@@ -87,6 +89,8 @@ public sealed record MachineSettings
         if (settings.Mail is { Host: not null, From: "" })
         {
             throw new SettingException($"{KnownSettings.SmtpHost.Name} is set, which needs {KnownSettings.SmtpFrom.Name}: the address that letters come from.");
+        }
+
         if (settings.Storefront is { Inbox: not null, Secret: null })
         {
             throw new SettingException($"{KnownSettings.StorefrontInbox.Name} is set, which needs {KnownSettings.StorefrontInboxSecret.Name}: {KnownSettings.StorefrontInboxSecret.Allowed}.");

@@ -118,8 +118,6 @@ public static class WatchStore
     public static IReadOnlyList<WatchJobRow> Jobs(DbConnection connection, string site, string id) =>
         connection.Query<WatchJobRow>(JobsSql, new { site, id }).AsList();
 
-    public static IReadOnlyList<WatchJobRow> Jobs(Turn turn, string id) => turn.Query<WatchJobRow>(JobsSql, new { site = turn.Site, id });
-
     /// <summary>Newest first: ids sort by when they were made.</summary>
     public static IReadOnlyList<StoredWatch> List(DbConnection connection, string site, string before, int limit) =>
         connection.Query<StoredWatch>(ListSql, new { site, before, limit }).AsList();

@@ -39,6 +39,13 @@ public sealed class LeakTests
           "accessories": [ { "kind": "bracelet", "count": 1, "note": "canarybracelet" } ], "person": "canarydesk" }
         """;
 
+    private const string Passed =
+        """
+        { "person": "canarysecond", "checks": [ { "check": "looks", "result": "ok" }, { "check": "no-fibres", "result": "ok" }, { "check": "hands-aligned", "result": "ok" },
+          { "check": "crown", "result": "ok" }, { "check": "date", "result": "ok" }, { "check": "bracelet-and-bars", "result": "ok" }, { "check": "time-set", "result": "ok" },
+          { "check": "accessories-and-old-parts", "result": "ok" }, { "check": "report-and-measurements", "result": "ok" }, { "check": "water-statement", "result": "ok" } ] }
+        """;
+
     [Fact]
     public async Task What_was_planted_in_every_private_field_of_a_watch_is_on_no_page_in_nothing_that_is_told_and_in_no_log()
     {
@@ -96,18 +103,32 @@ public sealed class LeakTests
             await host.Say(job, "piece.given", """{ "kind": "case", "to": "firms/canaryfirm", "person": "canarymaker", "expectedBack": "2026-03-09" }""");
             await Look();
             await host.Say(job, "piece.taken", """{ "kind": "case", "from": "firms/canaryfirm", "person": "canarymaker" }""");
-            await host.Say(job, "takedown.step", """{ "step": 1, "system": "dial-side", "text": "canarystep", "part": "canarypart", "person": "canarymaker" }""");
             await host.Say(job, "part.fitted", """{ "part": "canarymainspring", "lot": "CANARYLOT-9", "person": "canarymaker" }""");
-            await host.Say(job, "group.declared", """{ "group": "train", "members": ["canarywheel", "canarypinion"], "count": 2, "person": "canarymaker" }""");
-            await host.Say(job, "stage.finished", """{ "stage": "takedown", "person": "canarymaker" }""");
-            await Look();
             await host.Say(job, "finding.recorded", """{ "system": "power-and-train", "part": "canarybarrel", "condition": "canaryworn", "severity": "should", "person": "canarymaker" }""");
-            await host.Say(job, "waiver.given", """{ "gate": "needs/cleaning", "reason": "canarywaiver", "person": "canarysecond" }""");
-            await host.Service(job);
+            await host.Service(job, "CANARY-20-417", "CANARY M 77.1");
             await Look();
-            await host.Say(job, "final-control.refused", """{ "to": "regulation", "reason": "canaryrefusal", "person": "canarysecond" }""");
+            await host.Say(job, "case.opened", """{ "reason": "canaryopened", "person": "canarymaker" }""");
             await Look();
-            await host.Service(job);
+            await host.Say(job, "case.closed", $$"""{ "jobLabel": "{{job}}", "caseSerial": "CANARY-20-417", "movementNumber": "CANARY M 77.1", "person": "canarymaker" }""");
+            await host.Say(job, "water-test.recorded", """{ "method": "dry", "pressureBar": 3, "holdSeconds": 60, "passed": true, "person": "canarymaker" }""");
+            await host.Say(job, "wear-check.started", """{ "kind": "worn", "offsetSeconds": 0, "fullyWound": true, "place": "winder", "person": "canarymaker" }""");
+            host.Clock.Advance(Duration.FromHours(25));
+            await host.Say(job, "wear-check.read", """{ "kind": "worn", "offsetSeconds": 4, "person": "canarymaker" }""");
+            await host.Say(job, "final-control.refused", """{ "to": "dial-and-hands", "reason": "canaryrefusal", "person": "canarysecond" }""");
+            await Look();
+            foreach (var gate in new[] { "needs/dial-and-hands", "needs/casing" })
+            {
+                await host.Say(job, "waiver.given", $$"""{ "gate": "{{gate}}", "reason": "canarywaiver for {{gate}}", "person": "canarysecond" }""");
+            }
+
+            await host.Say(job, "stage.finished", """{ "stage": "dial-and-hands", "person": "canarymaker" }""");
+            await host.Say(job, "case.closed", $$"""{ "jobLabel": "{{job}}", "caseSerial": "CANARY-20-417", "movementNumber": "CANARY M 77.1", "person": "canarymaker" }""");
+            await host.Say(job, "water-test.recorded", """{ "method": "dry", "pressureBar": 3, "holdSeconds": 60, "passed": true, "person": "canarymaker" }""");
+            await host.Say(job, "wear-check.started", """{ "kind": "worn", "offsetSeconds": 0, "fullyWound": true, "place": "winder", "person": "canarymaker" }""");
+            host.Clock.Advance(Duration.FromHours(25));
+            await host.Say(job, "wear-check.read", """{ "kind": "worn", "offsetSeconds": 4, "person": "canarymaker" }""");
+            await host.Say(job, "stage.finished", """{ "stage": "reserve-and-functions", "person": "canarymaker" }""");
+            await host.Say(job, "final-control.passed", Passed);
             await host.Settle(job);
             await Look();
             await (await host.Desk.PostJson($"/v1/jobs/{job}/hand-over", """{ "how": "collected", "to": "Canarycollector Byrne", "identitySeen": true }""")).Json();
@@ -166,7 +187,9 @@ public sealed class LeakTests
                 var job = Label.Read(label);
                 var entries = await reader.Read(connection => Reader.Entries(connection, Migrations.FirstSite, job));
                 var now = await reader.Read(connection => PublicReading.Of(connection, Migrations.FirstSite, job, rules)!);
-                string[] ours = [now.Shop.ShopName ?? "", now.Shop.Telephone ?? "", now.Shop.Email ?? ""];
+                
+                // What the shop says of itself, and the mark that everything of the demo bears.
+                string[] ours = [now.Shop.ShopName ?? "", now.Shop.Telephone ?? "", now.Shop.Email ?? "", "DEMO"];
                 foreach (var view in Enum.GetValues<PublicView>())
                 {
                     Page(MakePublicStatus.Of(now, view, entries.Max(entry => entry.Received), Language.German, "/v1/public/x"), Allowed[(int)view], ours);

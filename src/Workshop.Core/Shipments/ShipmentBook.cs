@@ -5,7 +5,7 @@ using Workshop.Core.Journal;
 namespace Workshop.Core.Shipments;
 
 /// <summary>A parcel in which this watch, or a piece of it, travelled.</summary>
-public sealed record Shipment(string Id, ShipmentDirection Direction, string Carrier, string? Number, Instant SentAt, LocalDate? DeliveredOn = null, Instant? LostAt = null)
+public sealed record Shipment(string Id, ParcelDirection Direction, string Carrier, string? Number, Instant SentAt, LocalDate? DeliveredOn = null, Instant? LostAt = null)
 {
     /// <summary>Of this job; none for all of it.</summary>
     public ImmutableArray<string> Pieces { get; init; } = [];

@@ -6,7 +6,7 @@ using Workshop.Core.Labels;
 namespace Workshop.Core.Shipments;
 
 /// <summary>Which way a parcel goes.</summary>
-public enum ShipmentDirection
+public enum ParcelDirection
 {
     /// <summary>To the workshop.</summary>
     In,
@@ -20,7 +20,7 @@ public sealed record ShipmentSent : WorkshopEvent
 {
     public required string Shipment { get; init; }
 
-    public required ShipmentDirection Direction { get; init; }
+    public required ParcelDirection Direction { get; init; }
 
     /// <summary>Of this job; all of it where left out.</summary>
     public ImmutableArray<string>? Pieces { get; init; }

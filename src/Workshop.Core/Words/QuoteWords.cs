@@ -18,7 +18,7 @@ internal static class QuoteWords
             ("return", "send it back", "zurückgeben"), ("scrap-value", "keep it for its scrap value", "zum Materialwert überlassen"), ("ask-me", "ask me", "nachfragen")),
         WordList.Of<DisputeOutcome>("disputeOutcome",
             ("customer-was-right", "der Kunde hatte recht"), ("workshop-was-right", "die Werkstatt hatte recht"), ("agreement", "Einigung"), ("withdrawn", "zurückgezogen")),
-        WordList.Of<ShipmentDirection>("shipmentDirection",
+        WordList.Of<ParcelDirection>("parcelDirection",
             ("in", "to the workshop", "zur Werkstatt"), ("out", "to the customer", "zum Kunden")),
         WordList.Of<Comeback>("comeback",
             ("repeat", "the same fault again", "derselbe Fehler"), ("new", "another fault", "ein anderer Fehler")),

@@ -32,7 +32,7 @@ public sealed record ShipmentBody
     [Length(1, 50)]
     public required ImmutableArray<ShippedJobBody> Jobs { get; init; }
 
-    public required ShipmentDirection Direction { get; init; }
+    public required ParcelDirection Direction { get; init; }
 
     /// <summary>One of the shop's rules, or any name.</summary>
     [StringLength(100, MinimumLength = 1)]

@@ -24,12 +24,12 @@ public sealed record ShippedJob(Label Job, ImmutableArray<string>? Pieces);
 /// <param name="InsuredMinor">Minor units of <paramref name="Currency"/>.</param>
 /// <param name="DeliveredOn">The day in the workshop's own calendar.</param>
 public sealed record ShipmentView(
-    string Id, ShipmentDirection Direction, ImmutableArray<ShippedJob> Jobs, string Carrier, string? Number, Instant SentAt, long? InsuredMinor, string? Currency, ShipmentState State,
+    string Id, ParcelDirection Direction, ImmutableArray<ShippedJob> Jobs, string Carrier, string? Number, Instant SentAt, long? InsuredMinor, string? Currency, ShipmentState State,
     LocalDate? DeliveredOn, Instant? LostAt)
 {
     public static ShipmentView Of(StoredShipment one, ImmutableArray<JobInShipment> jobs) => new(
         one.Id,
-        one.Direction == Word.Of(ShipmentDirection.In) ? ShipmentDirection.In : ShipmentDirection.Out,
+        one.Direction == Word.Of(ParcelDirection.In) ? ParcelDirection.In : ParcelDirection.Out,
         [.. jobs.Select(job => new ShippedJob(job.Job, job.Pieces.IsEmpty ? null : job.Pieces))],
         one.Carrier, one.Number, Microseconds.Read(one.SentAt), one.InsuredMinor, one.Currency,
         one.DeliveredOn is not null ? ShipmentState.Delivered : one.LostAt is not null ? ShipmentState.Lost : ShipmentState.OnItsWay,

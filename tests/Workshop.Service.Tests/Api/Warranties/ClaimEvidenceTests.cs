@@ -21,7 +21,9 @@ public class ClaimEvidenceTests
         await host.Say(back, "finding.recorded", """{ "part": "reset", "condition": "came off", "severity": "must", "asReceived": true, "person": "mara" }""");
 
         var evidence = await host.Desk.Get($"/v1/jobs/{label}/claims/1/evidence");
-        var german = await host.Desk.Send(HttpMethod.Get, $"/v1/jobs/{label}/claims/1/evidence", null, null, [("Accept-Language", "de")]);
+        using var inGerman = new HttpRequestMessage(HttpMethod.Get, $"/v1/jobs/{label}/claims/1/evidence");
+        inGerman.Headers.AcceptLanguage.ParseAdd("de");
+        using var german = await host.Desk.SendAsync(inGerman);
         var row = Assert.Single(await Lines(host, "claim-undecided"));
         var words = evidence.GetProperty("theirs")[0].Text("id");
         var declinedId = Of(evidence, "ours", "declined-option").Single().Text("id");
@@ -36,7 +38,7 @@ public class ClaimEvidenceTests
         Assert.Equal(1, claim.GetProperty("declined")[0].GetProperty("quote").GetInt32());
         Assert.Equal("2026-03-02", claim.GetProperty("declined")[0].Text("declinedOn"));
         Assert.Equal(back, evidence.Text("back"));
-        Assert.Equal(["rate-set", "wear-check", "water-test", "seal", "final-control", "declined-option"], Kinds(evidence, "ours").Order(ByFirstSeen));
+        Assert.Equal(["rate-set", "wear-check", "water-test", "seal", "final-control", "declined-option"], Kinds(evidence, "ours").OrderBy(kind => Array.IndexOf(Order, kind)));
         Assert.Equal(["customers-words", "seal", "finding"], Kinds(evidence, "theirs"));
         Assert.Equal("It stops in the night.", evidence.GetProperty("theirs")[0].Text("text"));
         Assert.Equal("reset: came off", Of(evidence, "theirs", "finding").Single().Text("text"));
@@ -108,8 +110,6 @@ public class ClaimEvidenceTests
     private static string[] Kinds(JsonElement evidence, string side) => [.. evidence.GetProperty(side).EnumerateArray().Select(one => one.Text("kind")).Distinct()];
 
     private static IEnumerable<JsonElement> Of(JsonElement evidence, string side, string kind) => evidence.GetProperty(side).EnumerateArray().Where(one => one.Text("kind") == kind);
-
-    private static readonly Comparer<string> ByFirstSeen = Comparer<string>.Create((one, other) => Array.IndexOf(Order, one).CompareTo(Array.IndexOf(Order, other)));
 
     private static readonly string[] Order = ["rate-set", "wear-check", "water-test", "seal", "final-control", "part-fitted", "declined-option"];
 

@@ -61,8 +61,10 @@ public partial class RequestsAndChangesTests
             }
 
             host.Clock.Advance(Duration.FromSeconds(1));
-            using var answer = await client.SendAsync(request);
-            var text = await answer.Content.ReadAsStringAsync();
+            using var answer = await client.SendAsync(request, HttpCompletionOption.ResponseHeadersRead);
+
+            // A stream has no end.
+            var text = answer.Content.Headers.ContentType?.MediaType == "text/event-stream" ? "" : await answer.Content.ReadAsStringAsync();
             Assert.True(answer.IsSuccessStatusCode, $"{title}: {(int)answer.StatusCode} {text}");
             if (title == "The desk takes the watch in")
             {

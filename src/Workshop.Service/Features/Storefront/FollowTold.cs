@@ -168,7 +168,7 @@ internal static class FollowTold
 
         // What goes back with a job is no packing for a watch that is expected.
         return job is not null && told.Direction == ShipmentDirection.ToCustomer ? followed
-            : Change(turn, storefront, order, facts => facts.With(new OrderShipment(what, told.Direction, told.Carrier, told.Number, told.At)), followed);
+            : Change(turn, storefront, order, facts => facts.With(new OrderShipment(what, told.Direction, told.At, told.Carrier, told.Number)), followed);
     }
 
     private static Followed Customer(Turn turn, StoredStorefront storefront, CloudEvent told, CustomerChangeTold changed, Instant at)

@@ -57,7 +57,13 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
     public void Each_statement_names_its_site(string name, string text)
     {
         // A label is unique over all sites, a key's hash too; six digits lead to theirs; waiting for another migration is about none, nor is whether there are tables.
-        string[] aboutAllSites = ["DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql"];
+        string[] aboutAllSites =
+        [
+            "DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql",
+
+            // Whoever signs a message does not say whose they are.
+            "StorefrontStore.SecretsInForceSql",
+        ];
 
         Assert.True(aboutAllSites.Contains(name) || OfTheSitesThemselves().IsMatch(text) || text.Contains("@site", StringComparison.Ordinal), name);
     }
@@ -75,6 +81,9 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
             "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "RunningChecks.JobsSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
             "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
             "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql",
+
+            // All storefronts and their secrets, a handful; all watches that are expected, all messages that nobody has looked at.
+            "StorefrontStore.AllSql", "StorefrontStore.SecretsInForceSql", "StorefrontStore.EndSecretsSql", "ExpectedWatches.WaitedForSql", "ExpectedWatches.FlaggedSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

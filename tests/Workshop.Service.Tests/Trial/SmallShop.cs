@@ -192,7 +192,7 @@ internal sealed class SmallShop : IAsyncDisposable
         var data = JsonNode.Parse(bytes)!["data"]?.AsObject() ?? [];
         if (data["job"]?.GetValue<string>() is { } job)
         {
-            var known = watches.TryGetValue(job, out var before) ? before : new JsonObject { ["version"] = 0 };
+            var known = watches.TryGetValue(job, out var before) ? before : new JsonObject { ["version"] = 0L };
             var version = data["version"]!.GetValue<long>();
             if (slip == Slip.OlderStateWins || version >= known["version"]!.GetValue<long>())
             {

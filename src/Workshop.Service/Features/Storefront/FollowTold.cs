@@ -82,7 +82,7 @@ internal static class FollowTold
         }
 
         StorefrontCustomers.Hear(turn, storefront.Id, order.Customer, order.BillTo?.Address ?? order.ShipTo?.Address, at, told.Id, whole: true, mayBegin: true);
-        Settle(turn, MessageStore.OpenOfCustomer(turn, storefront.Id, order.Customer.Ref), StorefrontFlag.UnknownCustomer);
+        followed = followed with { AgendaChanged = Settle(turn, MessageStore.OpenOfCustomer(turn, storefront.Id, order.Customer.Ref), StorefrontFlag.UnknownCustomer) || followed.AgendaChanged };
         var digest = Convert.ToHexStringLower(told.Digest.AsSpan());
         var revision = new OrderRevision(
             order.Revision, digest, order.PlacedAt, order.Currency,
@@ -125,8 +125,9 @@ internal static class FollowTold
                 }
 
                 followed = Change(turn, storefront, told.Order, before => before.With(new OrderPayment(told.Payment, paid, told.AmountMinor, told.Currency, told.At)), followed);
-                Settle(turn, MessageStore.OpenOfOrder(turn, storefront.Id, told.Order).Where(one => one.Body?.Contains(JsonSerializer.Serialize(told.Payment, WorkshopJson.Options), StringComparison.Ordinal) == true), StorefrontFlag.UnknownPayment);
-                return followed;
+                var named = JsonSerializer.Serialize(told.Payment, WorkshopJson.Options);
+                var waited = MessageStore.OpenOfOrder(turn, storefront.Id, told.Order).Where(one => one.Body?.Contains(named, StringComparison.Ordinal) == true);
+                return followed with { AgendaChanged = Settle(turn, waited, StorefrontFlag.UnknownPayment) || followed.AgendaChanged };
 
             case "order.refunded":
                 return Change(turn, storefront, told.Order, before => before.With(new OrderRefund(told.Payment, told.AmountMinor, told.Currency, told.At)), followed);

@@ -125,8 +125,7 @@ internal static class FollowTold
                 }
 
                 followed = Change(turn, storefront, told.Order, before => before.With(new OrderPayment(told.Payment, paid, told.AmountMinor, told.Currency, told.At)), followed);
-                var named = JsonSerializer.Serialize(told.Payment, WorkshopJson.Options);
-                var waited = MessageStore.OpenOfOrder(turn, storefront.Id, told.Order).Where(one => one.Body?.Contains(named, StringComparison.Ordinal) == true);
+                var waited = MessageStore.OpenOfOrder(turn, storefront.Id, told.Order).Where(one => NamesPayment(one, told.Payment));
                 return followed with { AgendaChanged = Settle(turn, waited, StorefrontFlag.UnknownPayment) || followed.AgendaChanged };
 
             case "order.refunded":
@@ -140,6 +139,17 @@ internal static class FollowTold
                     ? followed.Flagged(StorefrontFlag.BadData, $"/kind: This is none of {string.Join(", ", Word.All<DisputeEnd>())}.")
                     : Change(turn, storefront, told.Order, before => before.With(new OrderDispute(told.Payment, told.At, end)), followed);
         }
+    }
+
+    private static bool NamesPayment(StoredMessage message, string payment)
+    {
+        if (message.Body is null || !message.ReadFlags().Contains(StorefrontFlag.UnknownPayment))
+        {
+            return false;
+        }
+
+        using var told = JsonDocument.Parse(message.Body);
+        return told.RootElement.TryGetProperty("data", out var data) && Text(data, "payment") == payment;
     }
 
     private static Followed Shipment(Turn turn, StoredStorefront storefront, string type, ShipmentData told)

@@ -27,6 +27,7 @@ public partial class PhraseTests
     private static readonly Dictionary<string, object[]> UsualParts = new()
     {
         ["{0}"] = [APlace],
+        ["Order {0}"] = ["2041"],
         ["{0} is signed on here"] = ["Mara"],
         ["{0} is signed off"] = ["Mara"],
         ["{0}. Confirm when it began"] = ["+2.4 ± 0.6 s/d"],

@@ -368,7 +368,9 @@ public class LetterPlanTests
     private static void Move(Story story, LocalDate from, int openDays)
     {
         var to = story.Rules.Calendar.OpenDayAfter(from, openDays);
-        story.DeskDoes(PromiseArithmetic.MovedByPerson(story.Job.Promise, from, to, PromiseReason.Absence, null, story.Now, 0, story.Rules.Calendar));
+        story.After(Duration.FromMinutes(1)).Does(
+            PromiseArithmetic.MovedByPerson(story.Job.Promise, from, to, PromiseReason.Absence, null, story.Now, 0, story.Rules.Calendar),
+            TestShop.Desk, source: "/desk/1", despite: ["promise-moved-often"]);
     }
 
     private static WearReported Reported(int number, decimal minutes, WearDirection? direction) =>

@@ -4,6 +4,7 @@ using NodaTime;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Letters;
+using Workshop.Core.Parts;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Letters;
@@ -87,7 +88,7 @@ public partial class LetterTextsTests(LetterTextsTests.Life life) : IClassFixtur
         Assert.Equal(File.ReadAllText(path), text);
     }
 
-    [GeneratedRegex(@"\{\{|\}\}|\{%|%\}|\(\)| ,| \.|\.\.| :|\bnil\b")]
+    [GeneratedRegex(@"\{\{|\}\}|\{%|%\}|\(\)| ,| \.|\.\.| :|  (?! *$)|\bnil\b")]
     private static partial Regex Leftover();
 
     [GeneratedRegex("<[^>]+>")]
@@ -153,7 +154,8 @@ public partial class LetterTextsTests(LetterTextsTests.Life life) : IClassFixtur
 
         public MadeLetter Of(LetterMoment moment, Language language)
         {
-            var (_, read, customer, today) = looks.Single(look => look.Moments.Contains(moment));
+            var (_, looked, customer, today) = looks.Single(look => look.Moments.Contains(moment));
+            var read = Otherwise(looked, moment);
             var reader = customer with { Language = language == Language.German ? "de-CH" : "en" };
 
             // Moments of an order, of another end or of another kind of watch have no occasion of their own in this life.
@@ -161,6 +163,24 @@ public partial class LetterTextsTests(LetterTextsTests.Life life) : IClassFixtur
             var made = host!.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn => MakeLetter.Of(new LetterHouse(turn), reader, [new LetterParagraph(read, occasion)], today)).GetAwaiter().GetResult();
             return new MadeLetter(made.Subject.Replace(job, "J7K3MQ4T"), made.Text.Replace(job, "J7K3MQ4T"), made.Html.Replace(job, "J7K3MQ4T"));
         }
+
+        // What this life did not bring: a part that slips, a quote that was refused.
+        private static LetterReading Otherwise(LetterReading read, LetterMoment moment) => moment switch
+        {
+            LetterMoment.PartDelayed => read with
+            {
+                Entries = read.Entries.Add(read.Entries.First(entry => entry.Counts) with { Event = new PartExpected { Part = "stem-41", ExpectedOn = new LocalDate(2026, 3, 23), Was = new LocalDate(2026, 3, 12) } }),
+            },
+            LetterMoment.ReturnedUnrepaired => read with
+            {
+                Job = read.Job with
+                {
+                    Standings = read.Job.Standings with { ReturnsUnrepaired = true },
+                    Quotes = read.Job.Quotes with { Versions = [read.Job.Quotes.Versions[0] with { Accepted = false }] },
+                },
+            },
+            _ => read,
+        };
 
         private async Task Look(params LetterMoment[] moments) => looks.Add(await host!.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn =>
         {

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Text.Json;
-using Dapper;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
@@ -187,7 +186,7 @@ public sealed class LeakTests
                 var job = Label.Read(label);
                 var entries = await reader.Read(connection => Reader.Entries(connection, Migrations.FirstSite, job));
                 var now = await reader.Read(connection => PublicReading.Of(connection, Migrations.FirstSite, job, rules)!);
-                
+
                 // What the shop says of itself, and the mark that everything of the demo bears.
                 string[] ours = [now.Shop.ShopName ?? "", now.Shop.Telephone ?? "", now.Shop.Email ?? "", "DEMO"];
                 foreach (var view in Enum.GetValues<PublicView>())

@@ -31,7 +31,13 @@ internal sealed class DemoHouse : IAsyncDisposable
     public static async Task<DemoHouse> Open(DemoOptions options, MachineSettings machine, CancellationToken cancel)
     {
         var folder = machine.Storage.Path;
-        var settings = machine with { Shop = machine.Shop with { Name = DemoTown.ShopName, TimeZone = DemoTown.Zone.Id } };
+        var settings = machine with
+        {
+            Shop = machine.Shop with { Name = DemoTown.ShopName, TimeZone = DemoTown.Zone.Id },
+
+            // Whoever tries it out receives messages on the same machine.
+            Webhooks = machine.Webhooks with { AllowPrivate = AllowedTargets.Loopback },
+        };
         var kept = DemoFolder.Prepare(folder, options.Fresh);
         var real = SystemClock.Instance;
         var clock = new DemoClock(real);
@@ -73,6 +79,7 @@ internal sealed class DemoHouse : IAsyncDisposable
         {
             await DemoContent.Fill(services.GetRequiredService<Writer>(), services.GetRequiredService<EventSettings>(), now, jobs: !options.Empty, cancel);
             clock.Set(SystemClock.Instance.GetCurrentInstant());
+            await DemoStorefront.Open(services.GetRequiredService<Writer>(), now, orders: !options.Empty, cancel);
 
             // Living through months in two seconds took memory that an idle demo does not need.
             GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);

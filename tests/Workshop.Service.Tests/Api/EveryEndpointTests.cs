@@ -21,6 +21,12 @@ public partial class EveryEndpointTests
         // Whoever has no key yet tells six digits here.
         "/v1/devices/pair",
 
+        // Whoever is shown an extract may check it; a calendar is read by its token.
+        "/seal",
+        "/v1/seals/check",
+        "/v1/seals/keys",
+        "/v1/agenda/{file}",
+
         // A customer has no key: the address of their page is one.
         "/v1/public/{token}",
         "/v1/public/{token}/{**form}",
@@ -28,6 +34,10 @@ public partial class EveryEndpointTests
         "/v1/public/{token}/claim",
         "/v1/public/{token}/photos/{sha256}",
         "/v1/public/{token}/wear-report",
+
+        // A signature is its key.
+        "/v1/storefront/events",
+
         "/openapi/{documentName}.json",
         "/docs/{documentName?}",
         "/docs/favicon.svg",

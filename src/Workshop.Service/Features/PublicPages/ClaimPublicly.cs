@@ -55,7 +55,7 @@ public static class ClaimPublicly
         }
 
         var after = turn.History(label)!.Job;
-        var view = ClaimView.Of(after, [], after.Warranty.Claims.First(one => one.Number == number), customer.Caller, language);
+        var view = ClaimView.Of(after, [], after.Warranty.Claims.First(one => one.Number == number), turn.Rules.Calendar, customer.Caller, language);
         var arrives = view.ReceivedOn is null ? view.ArrivesBy : null;
         var words = arrives is { } by
             ? Phrase.Of("We have your report. The day of your report counts if the watch arrives by {0}.", new Spoken(by))

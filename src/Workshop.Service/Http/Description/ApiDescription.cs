@@ -25,6 +25,7 @@ public static class ApiDescription
         ["Customers"] = "Who people are and how to reach them.",
         ["Devices"] = "Pairing, and what the shop says of a device.",
         ["Events"] = "The shapes of events.",
+        ["Extracts"] = "What the owner of a watch may show, sealed, and how a seal is checked.",
         ["Gates"] = "What stands against an event, and how each gate has fared.",
         ["Health"] = "For whoever operates the machine.",
         ["Jobs"] = "Watches in the house: intake, state, history, search.",

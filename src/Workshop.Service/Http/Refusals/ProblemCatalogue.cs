@@ -34,6 +34,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind KeyNeeded = new("key-needed", 401, "A valid key is needed",
         "Send the header Authorization with 'Bearer' and a key that was given out and has not been revoked; keep what is to be sent until then.");
 
+    public static readonly ProblemKind SignatureRefused = new("signature-refused", 401, "The signature is not that of this message",
+        "Compare what 'differs' names: the timestamp of this attempt, the id, the SHA-256 of the body as it came, the secret; then sign the exact bytes and send them again.");
+
     public static readonly ProblemKind NotForThisRole = new("not-for-this-role", 403, "This key may not do that",
         "Use a device whose role allows it; the answer names the roles.");
 
@@ -73,6 +76,12 @@ public static class ProblemCatalogue
     public static readonly ProblemKind EventConflict = new("event-conflict", 409, "This event is known with another content",
         "Set it aside where a person sees it; a new event needs a new id. Sending it again will not help.");
 
+    public static readonly ProblemKind DisputeSettled = new("dispute-settled", 409, "The dispute ended otherwise",
+        "Read how it ended; whatever is disputed anew is another dispute.");
+
+    public static readonly ProblemKind ShipmentArrived = new("shipment-arrived", 409, "The parcel has arrived",
+        "What arrived is not lost on its way; a piece that is missing is looked for in the house.");
+
     public static readonly ProblemKind QuoteNotAgreed = new("quote-not-agreed", 409, "This version of the quote is not what is agreed",
         "Name the version that was accepted last, or a supplement that was accepted since.");
 
@@ -97,8 +106,22 @@ public static class ProblemCatalogue
     public static readonly ProblemKind StillHolds = new("still-holds", 409, "Something is still with them",
         "Have the pieces taken or put, or name in handTo who or what gets them.");
 
+    public static readonly ProblemKind StillNeeded = new("still-needed", 409, "Who this is, is still needed",
+        "See to what the answer names in because: hand the watch over, settle the money, decide the claim; a hold is a manager's.");
+    public static readonly ProblemKind NotExpected = new("not-expected", 409, "This watch is not waited for",
+        "Look at the arrival: it has become a job, or it ended; the answer says which.");
+
+    public static readonly ProblemKind WatchIsHere = new("watch-is-here", 409, "This watch is here already",
+        "End the arrival as the same watch, or look at the number again; two watches with one number are two jobs without an arrival.");
+
+    public static readonly ProblemKind StorefrontIsThere = new("storefront-is-there", 409, "There is a storefront of this name",
+        "Draw it another secret, or choose another name.");
+
     public static readonly ProblemKind ChangedMeanwhile = new("changed-meanwhile", 412, "Somebody has changed it meanwhile",
         "Read it again, look at what changed, and send the change with the new ETag.");
+
+    public static readonly ProblemKind TooManyStreams = new("too-many-streams", 503, "Too many callers read along",
+        "Read the changes page by page meanwhile, and open the stream again after the time given.");
 
     public static readonly ProblemKind BodyTooLarge = new("body-too-large", 413, "The body is too large",
         "Send less at once: halve the batch.");
@@ -150,8 +173,8 @@ public static class ProblemCatalogue
 
     private static readonly ProblemKind[] OfRequests =
     [
-        UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        SecondFactorWrong, NoSuchAddress, NoSuchThing, NoSuchPage, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, AskTheDesk, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, ChangedMeanwhile,
+        UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, SignatureRefused, NotForThisRole, SourceNotYours,
+        SecondFactorWrong, NoSuchAddress, NoSuchThing, NoSuchPage, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, DisputeSettled, ShipmentArrived, AskTheDesk, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, NotExpected, WatchIsHere, StorefrontIsThere, StillNeeded, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TriesUsedUp, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];

@@ -122,7 +122,7 @@ public static class Counter
     /// <summary>Settled by the desk, where money is kept elsewhere.</summary>
     public static Task Settle(this WorkshopHost host, string job) => host.Finish(job, "settlement");
 
-    private static async Task Finish(this WorkshopHost host, string job, string stage)
+    public static async Task Finish(this WorkshopHost host, string job, string stage)
     {
         host.Clock.Advance(Duration.FromSeconds(1));
         await host.Say(job, "stage.finished", $$"""{ "stage": "{{stage}}", "person": "mara" }""");

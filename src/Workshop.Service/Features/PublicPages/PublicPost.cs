@@ -1,6 +1,5 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
-using Microsoft.AspNetCore.Http.Metadata;
 using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Parties;

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
+using System.Security.Cryptography;
 using System.Text.Json;
-using Dapper;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
@@ -171,7 +171,7 @@ public sealed class LeakTests
     [Fact]
     public async Task No_page_of_the_demo_shows_what_is_the_houses_own_and_none_goes_backwards_but_for_a_decision()
     {
-        var folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{Guid.NewGuid():N}");
+        var folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
         try
         {
             await using var house = await DemoHouse.Open(
@@ -187,7 +187,7 @@ public sealed class LeakTests
                 var job = Label.Read(label);
                 var entries = await reader.Read(connection => Reader.Entries(connection, Migrations.FirstSite, job));
                 var now = await reader.Read(connection => PublicReading.Of(connection, Migrations.FirstSite, job, rules)!);
-                
+
                 // What the shop says of itself, and the mark that everything of the demo bears.
                 string[] ours = [now.Shop.ShopName ?? "", now.Shop.Telephone ?? "", now.Shop.Email ?? "", "DEMO"];
                 foreach (var view in Enum.GetValues<PublicView>())

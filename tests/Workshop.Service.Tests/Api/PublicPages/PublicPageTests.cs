@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Net;
-using System.Text.Json;
 using NodaTime;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;

@@ -11,7 +11,6 @@ using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
-using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -118,7 +117,7 @@ public static class TakeInJob
         }
 
         turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
-        TellOutside.TakenIn(turn, label);
+        turn.Outside.TakenIn(turn, label);
 
         var job = decision.Job;
         return Answer.Made($"/v1/jobs/{label}", turn.Intake(label)!.Version, new TakenIn

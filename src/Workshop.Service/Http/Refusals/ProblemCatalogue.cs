@@ -144,7 +144,7 @@ public static class ProblemCatalogue
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
         NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, ChangedMeanwhile,
         BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
-        Unexpected, StorageBusy, StorageUnavailable,
+        Unexpected, TooManyStreams, StorageBusy, StorageUnavailable,
     ];
 
     /// <summary>All of them: first what can be wrong with a request, then what gates refuse.</summary>

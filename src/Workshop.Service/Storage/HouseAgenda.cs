@@ -92,6 +92,8 @@ internal static class HouseAgenda
     {
         Now = turn.Now,
         Stopped = [.. turn.Query<StoppedRow>(StoppedSql, new { site = turn.Site }).Select(Stopped)],
+        Expected = ExpectedWatches.WaitedFor(turn),
+        Flagged = ExpectedWatches.Flagged(turn),
     };
 
     // An address may hold what is nobody else's business; its host does not.

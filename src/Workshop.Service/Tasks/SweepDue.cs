@@ -7,6 +7,7 @@ using Workshop.Core.Warranties;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.Outgoing;
+using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tasks;
@@ -94,7 +95,17 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
     {
         if (row.Stream == House.Stream)
         {
-            return HouseAgenda.Say(turn, row.Kind, row.Ref, now) ? 1 : 0;
+            if (!HouseAgenda.Say(turn, row.Kind, row.Ref, now))
+            {
+                return 0;
+            }
+
+            if (row.Kind == Word.Of(AgendaKind.ArrivalOverdue))
+            {
+                ArrivalMessages.Overdue(turn, Label.Read(row.Ref), Microseconds.Read(row.Due) ?? now);
+            }
+
+            return 1;
         }
 
         var label = Label.Read(row.Stream["job/".Length..]);

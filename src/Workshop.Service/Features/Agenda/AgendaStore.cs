@@ -1,3 +1,5 @@
+using System.Data.Common;
+using Dapper;
 using NodaTime;
 using Workshop.Service.Storage;
 
@@ -35,6 +37,13 @@ public sealed class AgendaStore(Reader reader)
           and (coalesce(task, @never), stream, kind, ref) > (@after_task, @after_stream, @after_kind, @after_ref)
         order by coalesce(task, @never), stream, kind, ref
         limit @limit
+        """;
+
+    private const string AllSql = """
+        select stream, kind, ref, due, task, wake, level, line
+        from agenda
+        where site = @site
+        order by stream, kind, ref
         """;
 
     private const string WakingSql = """
@@ -85,6 +94,9 @@ public sealed class AgendaStore(Reader reader)
             ListSql,
             new { site, never = Never, before, after_task = after.Task, after_stream = after.Stream, after_kind = after.Kind, after_ref = after.Ref, limit },
             cancel);
+
+    /// <summary>Every row, by stream.</summary>
+    internal static IReadOnlyList<StoredAgendaRow> All(DbConnection connection, string site) => connection.Query<StoredAgendaRow>(AllSql, new { site }).AsList();
 
     /// <summary>Rows about which something is to be said by now, the oldest first.</summary>
     public Task<IReadOnlyList<StoredAgendaRow>> Waking(string site, long now, int limit, CancellationToken cancel) =>

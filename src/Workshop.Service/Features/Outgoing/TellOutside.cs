@@ -166,8 +166,6 @@ public static class TellOutside
             ["lines"] = decided.Lines is { } lines ? new JsonArray([.. lines.Select(line => JsonValue.Create(line))]) : null,
             ["goodwill"] = decided.Goodwill,
         }),
-        Core.Warranties.DeliveryRecorded delivered when job is { Standings.ReturnsUnrepaired: false } => new News(
-            "job.handed-over", new JsonObject { ["on"] = Node(delivered.On), ["how"] = "dispatched", ["warranty"] = StateNews.Warranty(job) }),
         _ => null,
     };
 

@@ -1,6 +1,5 @@
 using NodaTime;
 using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 
 namespace Workshop.Service.Storage;

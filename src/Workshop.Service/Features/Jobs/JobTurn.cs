@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NodaTime;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
 using Workshop.Core.Groups;
@@ -7,7 +6,6 @@ using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
-using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Shop;
 using Workshop.Core.Takedown;

@@ -8,7 +8,6 @@ using Workshop.Core.Labels;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
-using Workshop.Core.Shop;
 using Workshop.Core.Words;
 using Workshop.Service.Features.PublicPages;
 using Workshop.Service.Storage;

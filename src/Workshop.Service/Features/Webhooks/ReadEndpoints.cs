@@ -1,5 +1,4 @@
 using System.Data.Common;
-using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Words;

@@ -5,7 +5,6 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Money;
 using Workshop.Core.Promises;
-using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Warranties;

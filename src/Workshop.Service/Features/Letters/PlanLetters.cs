@@ -128,6 +128,7 @@ public sealed class PlanLetters(MailSettings mail)
             Id = $"message.due/job/{letter}",
             Type = "message.due",
             Stream = StreamEntry.OfJob(job.Label),
+            Storefront = job.Intake.Ordered?.Storefront,
             Body = JsonSerializer.Serialize(
                 new MessageDue
                 {

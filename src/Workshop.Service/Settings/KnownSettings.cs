@@ -97,11 +97,11 @@ public static class KnownSettings
         "The name at the mail server; where it is empty, nobody signs in.");
 
     public static readonly Setting<string> SmtpPassword = new("Smtp:Password",
-        "The password at the mail server.", "", "text", ReadAny)
+        "The password at the mail server.", "", "a text without line breaks", ReadLine)
     { Secret = true };
 
     public static readonly Setting<string> SmtpFrom = TextOrNone("Smtp:From", 254,
-        "The address that letters come from; needed with Smtp:Host.");
+        "The address that letters come from; where it is empty, Smtp:User where that is an address, else workshop at Smtp:Host.");
 
     /// <summary>All of them, in the order in which they are documented.</summary>
     public static readonly IReadOnlyList<Setting> All =
@@ -137,10 +137,10 @@ public static class KnownSettings
         }
     }
 
-    private static bool ReadAny(string text, out string value)
+    private static bool ReadLine(string text, out string value)
     {
         value = text;
-        return true;
+        return !text.Any(char.IsControl);
     }
 
     private static bool ReadConnection(string text, out string value)

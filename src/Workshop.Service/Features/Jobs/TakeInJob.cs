@@ -118,7 +118,12 @@ public static class TakeInJob
 
         turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
 
-        var job = decision.Job;
+        if (customer?.Id is not null)
+        {
+            PartyStandings.TellIfAny(turn, label, CustomerStore.Find(turn, customerId)!);
+        }
+
+        var job = turn.History(label)!.Job;
         return Answer.Made($"/v1/jobs/{label}", turn.Intake(label)!.Version, new TakenIn
         {
             Label = label,

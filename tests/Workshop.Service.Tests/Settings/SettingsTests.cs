@@ -32,7 +32,7 @@ public class SettingsTests
         ["Backup:Keep"] = (["1", "1000"], ["0", "1001", "some"]),
         ["Smtp:Host"] = (["mail.vennlowe.example", ""], [new string('x', 256), "with\nline"]),
         ["Smtp:Port"] = (["1", "65535"], ["0", "65536", "smtp"]),
-        ["Smtp:Security"] = (["starttls", "TLS", "none"], ["ssl", ""]),
+        ["Smtp:Security"] = (["starttls", "TLS", "none"], ["ssl"]),
         ["Smtp:User"] = (["desk", ""], [new string('x', 256)]),
         ["Smtp:Password"] = (["a b;c", ""], ["with\nline"]),
         ["Smtp:From"] = (["desk@vennlowe.example", ""], [new string('x', 255)]),

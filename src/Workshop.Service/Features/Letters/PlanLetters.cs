@@ -17,17 +17,19 @@ namespace Workshop.Service.Features.Letters;
 /// </summary>
 public sealed class PlanLetters(MailSettings mail)
 {
-    private const int JobsAtOnce = 64;
+    public const int JobsAtOnce = 64;
 
     private bool CanSend => mail.Host is not null;
 
     /// <summary>Looks at some of the jobs that are to be looked at.</summary>
     /// <returns>How many were looked at; none where nothing is due.</returns>
-    public int Look(Turn turn)
+    public int Look(Turn turn) => Look(turn, LetterStore.ToLookAt(turn, JobsAtOnce));
+
+    /// <summary>Looks at these jobs.</summary>
+    public int Look(Turn turn, IReadOnlyList<Label> jobs)
     {
         var house = new LetterHouse(turn);
         var going = new List<Going>();
-        var jobs = LetterStore.ToLookAt(turn, JobsAtOnce);
         foreach (var job in jobs)
         {
             LetterStore.LookAt(turn, job.ToString(), Judge(turn, job, going));

@@ -85,6 +85,9 @@ public enum AgendaKind
     /// <summary>The customer disputes something, and nobody has settled it.</summary>
     Dispute,
 
+    /// <summary>A parcel is lost on its way.</summary>
+    ParcelLost,
+
     /// <summary>An ordered watch has not come within its days.</summary>
     ArrivalOverdue,
 
@@ -93,6 +96,9 @@ public enum AgendaKind
 
     /// <summary>A customer asks to be forgotten.</summary>
     ErasureAsked,
+
+    /// <summary>No messages are sent to an endpoint any more.</summary>
+    WebhookStopped,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

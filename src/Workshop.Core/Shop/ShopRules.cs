@@ -13,11 +13,13 @@ using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Parts;
+using Workshop.Core.PersonalData;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
+using Workshop.Core.Shipments;
 using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
@@ -74,6 +76,9 @@ public sealed record ShopRules
     /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
     public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
 
+    /// <summary>Carriers, and what they insure.</summary>
+    public ShippingRules Shipping { get; init; } = ShippingRules.Usual;
+
     /// <summary>How days of warranty are counted.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
@@ -113,6 +118,9 @@ public sealed record ShopRules
 
     /// <summary>The safe, the evening list, and what the shop's policy covers.</summary>
     public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
+
+    /// <summary>How long it is kept who people are.</summary>
+    public PersonalDataRules PersonalData { get; init; } = PersonalDataRules.Usual;
 
     /// <summary>How rates are looked at.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;

@@ -1,5 +1,6 @@
 using System.Net;
 using NodaTime;
+using Workshop.Service.Http.Signatures;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Settings;
@@ -26,6 +27,12 @@ public sealed record MachineSettings
     public required BackUpSettings BackUp { get; init; }
 
     public required MailSettings Mail { get; init; }
+
+    public required WebhookSettings Webhooks { get; init; }
+
+    public required StreamSettings Streams { get; init; }
+
+    public required StorefrontSettings Storefront { get; init; }
 
     /// <exception cref="SettingException">A setting is not allowed; the message is the sentence to show.</exception>
     public static MachineSettings Read(IConfiguration from)
@@ -57,17 +64,33 @@ public sealed record MachineSettings
                 KnownSettings.LimitsPhotoPixels.Read(from),
                 KnownSettings.PhotosThumbPixels.Read(from)),
             Sweep = new SweepSettings(Duration.FromSeconds(KnownSettings.SweepEverySeconds.Read(from))),
+            Storefront = new StorefrontSettings(
+                KnownSettings.StorefrontInbox.Read(from) is { Length: > 0 } inbox ? new Uri(inbox) : null,
+                WebhookSecret.TryRead(KnownSettings.StorefrontInboxSecret.Read(from), out var secret) ? secret : null,
+                KnownSettings.StorefrontInboxId.Read(from)),
             BackUp = new BackUpSettings(KnownSettings.BackupFolder.Read(from), KnownSettings.BackupKeep.Read(from)),
             Mail = new MailSettings(
                 Said(KnownSettings.SmtpHost.Read(from)), KnownSettings.SmtpPort.Read(from), KnownSettings.SmtpSecurity.Read(from),
                 Said(KnownSettings.SmtpUser.Read(from)), KnownSettings.SmtpPassword.Read(from),
                 Said(KnownSettings.SmtpFrom.Read(from)) ?? (KnownSettings.SmtpUser.Read(from) is { } user && user.Contains('@') ? user : $"workshop@{KnownSettings.SmtpHost.Read(from)}")),
+            Webhooks = new WebhookSettings(
+                KnownSettings.WebhooksAllowPrivateTargets.Read(from),
+                KnownSettings.WebhooksTimeout.Read(from),
+                KnownSettings.WebhooksAtOnce.Read(from),
+                KnownSettings.WebhooksOldSecretFor.Read(from),
+                Duration.FromDays(KnownSettings.WebhooksKeepLogDays.Read(from))),
+            Streams = new StreamSettings(KnownSettings.LimitsStreams.Read(from), Duration.FromSeconds(KnownSettings.LimitsStreamBeatSeconds.Read(from))),
             Shop = new ShopSettings
             {
                 Name = KnownSettings.ShopName.Read(from),
                 TimeZone = KnownSettings.ShopTimeZone.Read(from).Id,
             },
         };
+
+        if (settings.Storefront is { Inbox: not null, Secret: null })
+        {
+            throw new SettingException($"{KnownSettings.StorefrontInbox.Name} is set, which needs {KnownSettings.StorefrontInboxSecret.Name}: {KnownSettings.StorefrontInboxSecret.Allowed}.");
+        }
 
         return settings.Storage is { Engine: StorageEngine.Postgres, Postgres: null }
             ? throw new SettingException(
@@ -82,9 +105,25 @@ public sealed record MachineSettings
 /// <param name="HoldGapFor">Real time.</param>
 public sealed record EventSettings(Duration LiveWithin, Duration HoldGapFor);
 
+/// <summary>Section <c>Storefront</c> of the settings.</summary>
+/// <param name="Inbox">Where the storefront's events are fetched; null where nothing is.</param>
+/// <param name="Secret">By which both sides sign.</param>
+/// <param name="Id">Whose inbox it is.</param>
+public sealed record StorefrontSettings(Uri? Inbox, WebhookSecret? Secret, string Id);
+
 public sealed record HttpSettings(IPAddress Address, int Port);
 
 public sealed record LimitSettings(int BodyBytes, int RequestsPerTenSeconds, int StrangersPerTenSeconds);
+
+/// <param name="Timeout">Of one attempt, in real time.</param>
+/// <param name="AtOnce">On their way to one receiver.</param>
+/// <param name="OldSecretFor">Real time.</param>
+/// <param name="KeepLogFor">Real time.</param>
+public sealed record WebhookSettings(AllowedTargets AllowPrivate, Duration Timeout, int AtOnce, Duration OldSecretFor, Duration KeepLogFor);
+
+/// <param name="AtOnce">In this process.</param>
+/// <param name="BeatEvery">Real time.</param>
+public sealed record StreamSettings(int AtOnce, Duration BeatEvery);
 
 public sealed record SweepSettings(Duration Every);
 

@@ -31,6 +31,7 @@ public static class AlarmClock
         services.AddSingleton<BackUp>();
         services.AddSingleton<ForgetOldAnswers>();
         services.AddSingleton<ResolveHolidays>();
+        services.AddSingleton<ForgetPeople>();
 
         // Registered before Hangfire's own, which would be one for the whole process.
         services.AddSingleton(_ => Memory(settings));

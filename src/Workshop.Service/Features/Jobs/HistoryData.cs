@@ -32,6 +32,11 @@ public static class HistoryData
         ["wear-report.answered"] = ["report", "answer"],
         ["claim.reported"] = ["claim", "reportedOn", "receivedOn"],
         ["claim.decided"] = ["claim", "covered", "lines"],
+        ["quote.price-changed"] = ["version", "line", "borne"],
+        ["dispute.opened"] = ["dispute", "claim"],
+        ["dispute.closed"] = ["dispute", "outcome"],
+        ["shipment.sent"] = ["shipment", "direction", "pieces"],
+        ["shipment.lost"] = ["shipment"],
     }.ToFrozenDictionary(StringComparer.Ordinal);
 
     private static readonly string[] OfAHiddenHold = ["hold", "bench", "person"];

@@ -113,10 +113,10 @@ public static class WatchStore
 
     public static StoredWatch? Find(Turn turn, string id) => turn.QueryFirst<StoredWatch>(FindSql, new { site = turn.Site, id });
 
+    public static IReadOnlyList<WatchJobRow> Jobs(Turn turn, string id) => turn.Query<WatchJobRow>(JobsSql, new { site = turn.Site, id });
+
     public static IReadOnlyList<WatchJobRow> Jobs(DbConnection connection, string site, string id) =>
         connection.Query<WatchJobRow>(JobsSql, new { site, id }).AsList();
-
-    public static IReadOnlyList<WatchJobRow> Jobs(Turn turn, string id) => turn.Query<WatchJobRow>(JobsSql, new { site = turn.Site, id });
 
     /// <summary>Newest first: ids sort by when they were made.</summary>
     public static IReadOnlyList<StoredWatch> List(DbConnection connection, string site, string before, int limit) =>

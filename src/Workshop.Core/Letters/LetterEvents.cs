@@ -1,4 +1,3 @@
-using NodaTime;
 using Workshop.Core.Journal;
 
 namespace Workshop.Core.Letters;

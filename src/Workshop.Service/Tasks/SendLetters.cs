@@ -29,6 +29,7 @@ public sealed partial class SendLetters(IClock clock, AgendaStore sites, LetterS
 
     private async Task Run(string site, CancellationToken cancel)
     {
+        await writer.Turn(site, PlanLetters.FindExpected, cancel);
         for (var page = 0; page < PagesInARound; page++)
         {
             var read = await writer.Turn(site, turn => LetterStore.Follow(turn, EntriesAtOnce), cancel);

@@ -302,6 +302,30 @@ public class LetterTests
         Assert.Contains("is with us and in good hands", mail.Taken[0].HtmlBody);
     }
 
+    [Theory, BothEngines]
+    public async Task A_watch_that_has_not_come_within_its_days_is_asked_for_once_and_one_that_has_ended_is_not(StorageEngine engine)
+    {
+        await using var mail = new MailServer();
+        await using var host = await Open(mail, engine);
+        var expected = (await (await host.Desk.PostJson("/v1/arrivals", Expected("tom"))).Json()).Text("label");
+        var ended = (await (await host.Desk.PostJson("/v1/arrivals", Expected("una"))).Json()).Text("label");
+        await Round(host);
+        Assert.Empty(mail.Taken);
+
+        using var over = await host.Desk.PostJson($"/v1/arrivals/{ended}/end", """{ "reason": "cancelled" }""");
+        Assert.True(over.IsSuccessStatusCode, await over.Content.ReadAsStringAsync());
+        host.SetTo(2026, 3, 17, 9);
+        await Round(host);
+        host.SetTo(2026, 3, 18, 9);
+        await Round(host);
+
+        var letter = Assert.Single(mail.Taken);
+        Assert.Equal(($"{expected}/arrival-asked/1@vennlowe.example", "tom@marlow.example"), (letter.MessageId, letter.To.Mailboxes.Single().Address));
+        Assert.Contains("Your watch has not come to us yet.", letter.TextBody);
+
+        static string Expected(string name) => $$"""{ "customer": { "name": "{{name}}", "email": "{{name}}@marlow.example", "consents": [ { "kind": "messages", "channels": ["email"] } ] }, "words": "an old automatic" }""";
+    }
+
     [Fact]
     public async Task A_job_that_nobody_can_look_at_keeps_no_other_from_being_told_of()
     {

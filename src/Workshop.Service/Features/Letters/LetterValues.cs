@@ -1,6 +1,5 @@
 using System.Globalization;
 using NodaTime;
-using Workshop.Core.FinalControls;
 using Workshop.Core.Journal;
 using Workshop.Core.Letters;
 using Workshop.Core.Money;
@@ -10,7 +9,6 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Shipments;
 using Workshop.Core.Warranties;
-using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
 using Workshop.Core.WearReports;
 using Workshop.Core.Words;

@@ -1,6 +1,5 @@
 using System.Globalization;
 using NodaTime;
-using Workshop.Core.Journal;
 using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Parts;

@@ -3,7 +3,6 @@ using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Letters;
-using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Settings;

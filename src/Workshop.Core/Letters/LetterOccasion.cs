@@ -83,16 +83,3 @@ public sealed record LetterSurroundings
 
     public bool Chronograph { get; init; }
 }
-
-/// <summary>What is known of an order whose watch has not come.</summary>
-public sealed record ExpectedWatch
-{
-    public required Instant OrderedAt { get; init; }
-
-    public Instant? PaidAt { get; init; }
-
-    public Instant? KitSentAt { get; init; }
-
-    /// <summary>It has come, or will not.</summary>
-    public bool Over { get; init; }
-}

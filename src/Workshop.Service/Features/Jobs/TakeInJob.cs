@@ -143,8 +143,13 @@ public static class TakeInJob
         turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
         turn.Outside.TakenIn(turn, label);
 
-        // What the order was paid stands in the account by now.
-        var job = expected is null ? decision.Job : turn.History(label)!.Job;
+        if (customer?.Id is not null)
+        {
+            PartyStandings.TellIfAny(turn, label, CustomerStore.Find(turn, customerId)!);
+        }
+
+        // What the order was paid and what is known of the customer stand in the job by now.
+        var job = turn.History(label)!.Job;
         return Answer.Made($"/v1/jobs/{label}", turn.Intake(label)!.Version, new TakenIn
         {
             Label = label,

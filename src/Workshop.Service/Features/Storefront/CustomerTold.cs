@@ -3,7 +3,6 @@ using System.Data.Common;
 using System.Text.Json;
 using Dapper;
 using NodaTime;
-using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Storage;

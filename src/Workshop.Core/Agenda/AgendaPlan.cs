@@ -41,13 +41,15 @@ public static class AgendaPlan
             .. Dates(job, calendar),
             .. AtRisk(job, rules),
             .. Claims(job, calendar),
+            .. Disputes(job),
+            .. LostParcels(job),
             .. Told(job, calendar),
             .. Closing(job, calendar),
             .. HandOffs.Untaken(job, rules),
             .. HandOffs.Orphans(job, rules),
             .. HandOffs.WithFirms(job, rules),
             .. PartsLate(job, calendar),
-            .. PartyAgenda.Of(job, calendar),
+            .. PartyAgenda.Of(job, rules),
         ];
 
     private static IEnumerable<AgendaRow> WornChecks(Job job, ShopCalendar calendar)
@@ -181,10 +183,17 @@ public static class AgendaPlan
     {
         foreach (var claim in job.Warranty.Claims.Where(claim => claim.Covered is null))
         {
-            var received = claim.ReceivedOn?.AtStartOfDayInZone(calendar.Zone).ToInstant() ?? claim.ReportedAt;
+            var received = claim.ReceivedAt ?? claim.ReceivedOn?.AtStartOfDayInZone(calendar.Zone).ToInstant() ?? claim.ReportedAt;
             yield return Row(job, calendar, AgendaKind.ClaimUndecided, $"{claim.Number}", received + (job.Warranty.DecideWithin ?? ClaimDecidedWithin), $"Decide claim {claim.Number}");
         }
     }
+
+    private static IEnumerable<AgendaRow> Disputes(Job job) =>
+        job.Disputes.All.Where(one => one.Stands).Select(one => ForTheManager(job, AgendaKind.Dispute, $"{one.Number}", one.OpenedAt, $"Settle dispute {one.Number} with the customer"));
+
+    private static IEnumerable<AgendaRow> LostParcels(Job job) =>
+        job.Shipments.All.Where(one => one.LostAt is not null).Select(one => ForTheManager(
+            job, AgendaKind.ParcelLost, one.Id, one.LostAt!.Value, $"Lost with {one.Carrier}{(one.Number is { } number ? $", {number}" : "")}: tell the customer, and claim the insured sum"));
 
     private static IEnumerable<AgendaRow> Told(Job job, ShopCalendar calendar)
     {

@@ -116,6 +116,7 @@ public static class GateTable
         new("quote-valid", GateKind.Fact, Strength.Stop, false, true, "quote-expired", "the quote is still valid on the day of the answer"),
         new("promise-given", GateKind.Job, Strength.Stop, false, true, "no-promise-yet", "a date was promised"),
         new("trial-day-told", GateKind.Job, Strength.Stop, false, true, "trial-day-told", "the day of the trial was not told with another figure"),
+        new("insured-enough", GateKind.Job, Strength.Ask, false, false, "insured-for-less", "a parcel is insured, within what its carrier insures, for what its watches were declared at"),
         new("promise-moved-often", GateKind.Job, Strength.Ask, false, false, "promise-moved-often", "the shop has moved the promise fewer times than its rules allow"),
     ];
 

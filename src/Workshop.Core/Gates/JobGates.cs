@@ -7,12 +7,14 @@ using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
+using Workshop.Core.Shipments;
 using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
@@ -93,6 +95,8 @@ public static class JobGates
             .Concat(NewestVersion(job, asking, answered))
             .Concat(DeciderThere(job, asking, answered)),
         QuotePriceChanged => InTheHouse(job, asking),
+        ShipmentSent { Direction: ParcelDirection.Out } sent => (job.Standings.HandedOver ? [] : Needs(job, asking, Stage.HandedOver).Concat(HoldGate(job, asking, Blocks.HandOver)))
+            .Concat(InsuredEnough(asking, sent)),
         JobHandedOver => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.HandedOver))
             .Concat(HoldGate(job, asking, Blocks.HandOver))
@@ -363,6 +367,18 @@ public static class JobGates
     private static IEnumerable<Objection> PiecesHome(Job job, Asking asking) =>
         job.Pieces.Pieces.Where(piece => piece.Holder.StartsWith("firms/", StringComparison.Ordinal)).Select(piece => GateTable.Objects(
             "pieces-home", asking.Rules, Phrase.Of("{0} is still with {1}", piece.Term, piece.Holder), Phrase.Of("fetch it, or hand over the rest"), names: [("piece", piece.Id), ("holder", piece.Holder)]));
+
+    private static IEnumerable<Objection> InsuredEnough(Asking asking, ShipmentSent sent)
+    {
+        var insured = Math.Min(sent.InsuredMinor ?? 0, sent.CarrierInsuresMinor ?? long.MaxValue);
+        if (sent.DeclaredMinor is { } declared && insured < declared)
+        {
+            yield return GateTable.Objects(
+                "insured-enough", asking.Rules, Phrase.Of("Insured for {0}, declared at {1}", Amount.Said(insured, sent.Currency), Amount.Said(declared, sent.Currency)),
+                Phrase.Of("insure it for more, send it otherwise or in two parcels; despite goes on"),
+                names: [("insuredMinor", $"{insured}"), ("declaredMinor", $"{declared}"), ("currency", sent.Currency ?? "")]);
+        }
+    }
 
     private static IEnumerable<Objection> NewestVersion(Job job, Asking asking, QuoteAnswered answered)
     {

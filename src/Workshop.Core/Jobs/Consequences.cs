@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Workshop.Core.Disputes;
 using Workshop.Core.FinalControls;
 using Workshop.Core.Gates;
 using Workshop.Core.Groups;
@@ -57,6 +58,14 @@ internal static class Consequences
                 break;
             case QuoteAnswered answered:
                 HearTheAnswer(growing, before, answered, cause, facts);
+                break;
+
+            // A watch that has left is nobody's to hold back.
+            case DisputeOpened opened when !growing.Job.Standings.HandedOver && !growing.Job.Holds.Holds(HoldReason.Dispute):
+                growing.AddConsequence(new HoldPlaced { Hold = HoldReason.Dispute, Reason = $"dispute {opened.Dispute}" }, cause);
+                break;
+            case DisputeClosed when !growing.Job.Disputes.Stand && growing.Job.Holds.Holds(HoldReason.Dispute):
+                growing.AddConsequence(new HoldLifted { Hold = HoldReason.Dispute, Reason = "settled" }, cause);
                 break;
 
             // Whether something was lost there or miscounted here is a manager's question; the hold counts from receipt.
@@ -260,8 +269,10 @@ internal static class Consequences
         }
     }
 
+    // An answer told late may give the date anew and meet a stop that came after its moment: the second move follows from the first.
     private static void Promise(GrowingJob growing, WorkshopEvent promised, Entry cause, Facts facts) =>
-        growing.AddConsequence(promised, cause, flag: PromiseArithmetic.IsBeyondCalendar(promised, facts.Rules.Calendar) ? EntryFlag.BeyondCalendar : null);
+        growing.AddConsequence(
+            promised, cause, about: growing.LastOf(promised.Type, cause.Id), flag: PromiseArithmetic.IsBeyondCalendar(promised, facts.Rules.Calendar) ? EntryFlag.BeyondCalendar : null);
 
     private static PromiseReason ReasonOf(Hold[] stops) => stops.MaxBy(hold => hold.Until)?.Reason switch
     {

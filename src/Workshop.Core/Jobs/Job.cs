@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
+using Workshop.Core.Disputes;
 using Workshop.Core.FinalControls;
 using Workshop.Core.FunctionChecks;
 using Workshop.Core.Groups;
@@ -11,6 +12,7 @@ using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.Parties;
@@ -22,6 +24,7 @@ using Workshop.Core.Quotes;
 using Workshop.Core.Reports;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
+using Workshop.Core.Shipments;
 using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
@@ -60,6 +63,9 @@ public sealed record Job
 
     /// <summary>The people round the watch; everyone is the customer of the intake until told otherwise.</summary>
     public PartyBook Parties => new(Intake.Customer, PartiesSaid);
+
+    /// <summary>What people round the watch were told.</summary>
+    public LetterBook Letters { get; init; } = new();
 
     public PieceLedger Pieces { get; init; } = new();
 
@@ -109,6 +115,12 @@ public sealed record Job
     public PromiseBook Promise { get; init; } = new();
 
     public WarrantyBook Warranty { get; init; } = new();
+
+    /// <summary>What its customer disputes.</summary>
+    public DisputeBook Disputes { get; init; } = new();
+
+    /// <summary>Parcels it travelled in.</summary>
+    public ShipmentBook Shipments { get; init; } = new();
 
     public AnnouncementLog Announcements { get; init; } = new();
 
@@ -202,6 +214,9 @@ public sealed record Job
             case PartiesChanged or PartyStandingTold:
                 return this with { PartiesSaid = PartiesSaid.Apply(entry) };
 
+            case CustomerTold or LetterReleased:
+                return this with { Letters = Letters.Apply(entry) };
+
             case VariantChanged when entry.Judged.Route is { } route:
                 var other = (this with { Intake = Intake.Apply(entry).Area, Quotes = Quotes.Change(route, entry), Money = Money.Apply(entry) }).Say([new RouteChanged(route)], entry);
 
@@ -284,6 +299,10 @@ public sealed record Job
             case DeliveryRecorded or ClaimReported or ClaimDecided or ClaimStayRecorded or JobClosed:
                 var warranty = Warranty.Apply(entry);
                 return (this with { Warranty = warranty.Area }).Say(warranty.Says, entry);
+            case DisputeOpened or DisputeClosed:
+                return this with { Disputes = Disputes.Apply(entry) };
+            case ShipmentSent or ShipmentDelivered or ShipmentLost:
+                return this with { Shipments = Shipments.Apply(entry) };
             case ReportSettled settled:
                 return this with { Holds = Holds.Apply(entry), Reviews = Reviews.RemoveAll(review => review.Id == settled.Of) };
             case DueAnnounced:

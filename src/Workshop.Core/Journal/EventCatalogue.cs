@@ -4,6 +4,7 @@ using Workshop.Core.Casing;
 using Workshop.Core.Charts;
 using Workshop.Core.Cleaning;
 using Workshop.Core.Corrections;
+using Workshop.Core.Disputes;
 using Workshop.Core.FinalControls;
 using Workshop.Core.FunctionChecks;
 using Workshop.Core.Groups;
@@ -11,11 +12,13 @@ using Workshop.Core.Holds;
 using Workshop.Core.House;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.Parties;
 using Workshop.Core.Parts;
 using Workshop.Core.People;
+using Workshop.Core.PersonalData;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -25,6 +28,7 @@ using Workshop.Core.Route;
 using Workshop.Core.Scans;
 using Workshop.Core.Shop;
 using Workshop.Core.Sources;
+using Workshop.Core.Shipments;
 using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
@@ -152,11 +156,19 @@ public static class EventCatalogue
         ("claim.reported", typeof(ClaimReported), SentBy.Service),
         ("claim.decided", typeof(ClaimDecided), SentBy.Service),
         ("claim.stay-recorded", typeof(ClaimStayRecorded), SentBy.Service),
+        ("dispute.opened", typeof(DisputeOpened), SentBy.Service),
+        ("dispute.closed", typeof(DisputeClosed), SentBy.Service),
+        ("shipment.sent", typeof(ShipmentSent), SentBy.Service),
+        ("shipment.delivered", typeof(ShipmentDelivered), SentBy.Service),
+        ("shipment.lost", typeof(ShipmentLost), SentBy.Service),
         ("part.expected", typeof(PartExpected), SentBy.Service),
         ("safe.compared", typeof(SafeCompared), SentBy.Service),
         ("stock.saved", typeof(StockSaved), SentBy.Service),
         ("clock.stepped", typeof(ClockStepped), SentBy.Service),
+        ("customer.told", typeof(CustomerTold), SentBy.Service),
+        ("letter.released", typeof(LetterReleased), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
+        ("customer.erased", typeof(CustomerErased), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
         ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),
         ("back-up.made", typeof(BackUpMade), SentBy.Service),

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Journal;
+using Workshop.Core.Labels;
+using Workshop.Core.Takedown;
 
 namespace Workshop.Core.Warranties;
 
@@ -34,6 +36,19 @@ public enum DeliveryProof
     Customer,
 }
 
+/// <summary>How sure the day is on which a parcel arrived.</summary>
+public enum DeliveryBasis
+{
+    /// <summary>By the carrier, or by a signature.</summary>
+    Proven,
+
+    /// <summary>By the customer's word, or the desk's.</summary>
+    Said,
+
+    /// <summary>By the shop's rule, while nobody has said a later day.</summary>
+    Presumed,
+}
+
 /// <summary>A parcel was delivered. Told again, the latest day counts; one before the day the warranty is presumed to start changes nothing.</summary>
 public sealed record DeliveryRecorded : WorkshopEvent
 {
@@ -55,7 +70,21 @@ public sealed record ClaimReported : WorkshopEvent
     public LocalDate? ReceivedOn { get; init; }
 
     /// <summary>The customer's words; kept here, never sent out.</summary>
+    [Erasable]
     public required string Text { get; init; }
+
+    /// <summary>What the customer showed, by the hashes of the photos.</summary>
+    public ImmutableArray<string>? Photos { get; init; }
+}
+
+/// <summary>Whether a covered fault was there before.</summary>
+public enum Comeback
+{
+    /// <summary>The same fault again.</summary>
+    Repeat,
+
+    /// <summary>Another fault.</summary>
+    New,
 }
 
 public sealed record ClaimDecided : WorkshopEvent
@@ -71,6 +100,18 @@ public sealed record ClaimDecided : WorkshopEvent
 
     /// <summary>What was put right free of charge although it is not covered; one of the rule set's.</summary>
     public string? Goodwill { get; init; }
+
+    /// <summary>The evidence it rests on, of both sides, by its ids.</summary>
+    public ImmutableArray<string>? Because { get; init; }
+
+    /// <summary>The evidence does not decide it: for the customer, once in a job's life.</summary>
+    public bool? InDoubt { get; init; }
+
+    /// <summary>Where the fault lies.</summary>
+    public WatchSystem? System { get; init; }
+
+    /// <summary>Of a covered fault.</summary>
+    public Comeback? Comeback { get; init; }
 }
 
 /// <summary>From which day to which the watch was in the house for a claim; told again, the newest counts.</summary>
@@ -81,6 +122,9 @@ public sealed record ClaimStayRecorded : WorkshopEvent
     public required LocalDate ReceivedOn { get; init; }
 
     public LocalDate? ReturnedOn { get; init; }
+
+    /// <summary>The job under which the watch is here for it.</summary>
+    public Label? Job { get; init; }
 }
 
 /// <summary>The day after the last warranty line: the job is closed, not deleted.</summary>

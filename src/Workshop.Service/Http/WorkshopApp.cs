@@ -9,11 +9,14 @@ using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Devices;
+using Workshop.Service.Features.Extracts;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Letters;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Photos;
+using Workshop.Service.Features.Webhooks;
 using Workshop.Service.Features.Storefront;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
@@ -57,9 +60,14 @@ public static class WorkshopApp
         services.AddSingleton<KeyRing>();
         services.AddSingleton<AgendaStore>();
         services.AddSingleton<ChangesStore>();
+        services.AddSingleton(settings.Mail);
+        services.AddSingleton<LetterStore>();
+        services.AddSingleton<PlanLetters>();
+        services.AddSingleton<Mailer>();
         services.AddSingleton<GateWordStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
+        services.AddSingleton<CheckSeal>();
         services.AddSingleton(settings.Photos);
         services.AddSingleton(settings.Storefront);
         services.AddSingleton<AskInbox>();
@@ -69,6 +77,15 @@ public static class WorkshopApp
         services.AddSingleton<HeldEvents>();
         services.AddSingleton<ReceivedStore>();
         services.AddSingleton<TimeProvider>(new CountingTime());
+        services.AddSingleton(settings.Webhooks);
+        services.AddSingleton(settings.Streams);
+        services.AddSingleton<TargetGuard>();
+        services.AddSingleton(HostNames.Usual);
+        services.AddSingleton<PostMessage>();
+        services.AddSingleton<SendMessages>();
+        services.AddSingleton<ChangesBell>();
+        services.AddSingleton<OpenStreams>();
+        services.AddSingleton<StreamTickets>();
         services.AddSingleton<PairingStore>();
         services.AddSingleton<WrongDigits>();
         services.AddSingleton<PairDevice>();
@@ -95,6 +112,7 @@ public static class WorkshopApp
         if (serve && awake)
         {
             services.AddHostedService<WatchTheClock>();
+            services.AddHostedService<KeepSending>();
         }
 
         var app = builder.Build();

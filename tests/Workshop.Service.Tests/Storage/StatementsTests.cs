@@ -63,6 +63,8 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
 
             // Whoever signs a message does not say whose they are.
             "StorefrontStore.SecretsInForceSql",
+            "PublicLinkStore.OfHashSql",
+            "SealKeyStore.OfIdSql", "SealKeyStore.ListSql", "FeedStore.OfTokenSql",
         ];
 
         Assert.True(aboutAllSites.Contains(name) || OfTheSitesThemselves().IsMatch(text) || text.Contains("@site", StringComparison.Ordinal), name);
@@ -81,9 +83,9 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
             "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "RunningChecks.JobsSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
             "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
             "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql",
-
             // All storefronts and their secrets, a handful; all watches that are expected, all messages that nobody has looked at.
             "StorefrontStore.AllSql", "StorefrontStore.SecretsInForceSql", "StorefrontStore.EndSecretsSql", "ExpectedWatches.WaitedForSql", "ExpectedWatches.FlaggedSql",
+            "FeedStore.ListSql", "SealKeyStore.NewestSql", "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.DueSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

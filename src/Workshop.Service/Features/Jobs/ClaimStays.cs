@@ -14,11 +14,12 @@ namespace Workshop.Service.Features.Jobs;
 public static class ClaimStays
 {
     /// <summary>The watch has come back for its claim; where none was reported there is nothing to keep.</summary>
-    public static void Came(Turn turn, Label old, LocalDate on, Caller caller, string? person)
+    /// <param name="job">The job under which it is here.</param>
+    public static void Came(Turn turn, Label old, Label job, LocalDate on, Caller caller, string? person)
     {
         if (Find(turn, old, claim => claim.Stay is null) is var (history, claim) && on >= history.Job.Warranty.HandedOverOn)
         {
-            DeskCommand.Say(turn, history, caller, new ClaimStayRecorded { Claim = claim.Number, ReceivedOn = on }, person);
+            DeskCommand.Say(turn, history, caller, new ClaimStayRecorded { Claim = claim.Number, ReceivedOn = on, Job = job }, person);
         }
     }
 

@@ -28,21 +28,7 @@ public static class DeskCommand
     {
         var id = new EventId(caller.Source, NewId(turn));
         var position = turn.NextPosition;
-        var decision = JobTurn.Decide(
-            turn,
-            history,
-            new Incoming
-            {
-                Id = id,
-                Job = history.Job.Label,
-                Event = one,
-                Manner = person is null && despite is null ? Manner.Plain : new Manner { Person = person, Despite = despite ?? [] },
-                Effective = at ?? turn.Now,
-                Received = turn.Now,
-                Live = live,
-                Proof = proof?.Invoke(id) ?? Proof.Missing,
-            },
-            caller);
+        var decision = JobTurn.Decide(turn, history, Heard(turn, history, id, one, person, despite, at) with { Live = live, Proof = proof?.Invoke(id) ?? Proof.Missing }, caller);
         if (decision.Outcome != Outcome.Refused)
         {
             Occupy(turn, caller, id, position);
@@ -50,6 +36,21 @@ public static class DeskCommand
 
         return decision;
     }
+
+    /// <summary>What would be decided; nothing is kept. For a command about several jobs, which is done to all of them or to none.</summary>
+    public static Decision Ask(Turn turn, JobHistory history, Caller caller, WorkshopEvent one, string? person, ImmutableArray<string>? despite, Instant at) =>
+        JobTurn.Ask(turn, history, Heard(turn, history, new EventId(caller.Source, NewId(turn)), one, person, despite, at), caller);
+
+    private static Incoming Heard(Turn turn, JobHistory history, EventId id, WorkshopEvent one, string? person, ImmutableArray<string>? despite, Instant? at) => new()
+    {
+        Id = id,
+        Job = history.Job.Label,
+        Event = one,
+        Manner = person is null && despite is null ? Manner.Plain : new Manner { Person = person, Despite = despite ?? [] },
+        Effective = at ?? turn.Now,
+        Received = turn.Now,
+        Live = true,
+    };
 
     /// <summary>
     /// When something happened, as told or now. A time in whole seconds means some moment of that second: told within it, it comes

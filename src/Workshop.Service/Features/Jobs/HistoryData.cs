@@ -18,6 +18,8 @@ public static class HistoryData
     {
         ["job.taken-in"] = ["variant", "caseSerial", "movementNumber", "missing", "counted", "hazards", "at", "fixedDate", "polish", "warrantyOf"],
         ["piece.given"] = ["piece", "kind", "from", "to", "expectedBack", "note", "bench", "person", "despite", "already", "insteadOf"],
+        ["customer.told"] = ["moment", "occasion", "channel"],
+        ["letter.released"] = ["number", "moment"],
         ["parties.changed"] = [],
         ["party.standing-told"] = [],
         ["quote.sent"] = ["version", "validThrough", "workingDays"],
@@ -30,6 +32,11 @@ public static class HistoryData
         ["wear-report.answered"] = ["report", "answer"],
         ["claim.reported"] = ["claim", "reportedOn", "receivedOn"],
         ["claim.decided"] = ["claim", "covered", "lines"],
+        ["quote.price-changed"] = ["version", "line", "borne"],
+        ["dispute.opened"] = ["dispute", "claim"],
+        ["dispute.closed"] = ["dispute", "outcome"],
+        ["shipment.sent"] = ["shipment", "direction", "pieces"],
+        ["shipment.lost"] = ["shipment"],
     }.ToFrozenDictionary(StringComparer.Ordinal);
 
     private static readonly string[] OfAHiddenHold = ["hold", "bench", "person"];

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Hazards;
+using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
@@ -12,6 +13,7 @@ using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
+using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -129,11 +131,18 @@ public static class TakeInJob
             body.Despite);
         if (body.WarrantyOf is { } old)
         {
-            ClaimStays.Came(turn, old, turn.Rules.Calendar.DateOf(decision.Job.Intake.TakenInAt ?? turn.Now), caller, body.Person);
+            ClaimStays.Came(turn, old, label, turn.Rules.Calendar.DateOf(decision.Job.Intake.TakenInAt ?? turn.Now), caller, body.Person);
+        }
+
+        // Nobody at the desk is told; the managers are.
+        if (RegisterHitStore.Find(turn, watchIdNow) is { ClearedAt: null })
+        {
+            DeskCommand.Say(turn, turn.History(label)!, caller, new HoldPlaced { Hold = HoldReason.Legal, Reason = RegisterHitStore.HoldReason }, person: null);
         }
 
         var sameCustomer = expected?.Taken(label, customerId, caseSerial) ?? [];
         turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
+        TellOutside.TakenIn(turn, label);
 
         // What the order was paid stands in the account by now.
         var job = expected is null ? decision.Job : turn.History(label)!.Job;

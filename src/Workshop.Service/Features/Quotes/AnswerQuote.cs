@@ -42,7 +42,7 @@ public sealed record QuoteAnswerBody
     [StringLength(4_000, MinimumLength = 1)]
     public string? ConsentText { get; init; }
 
-    /// <summary>Who answered, by the reference of their record; whoever brought the watch where left out.</summary>
+    /// <summary>Who answered, by the reference of their record; whoever decides for the watch where left out.</summary>
     [StringLength(60)]
     public string? AnsweredBy { get; init; }
 
@@ -134,7 +134,7 @@ public static class AnswerQuote
             Options = body.Accepted && !quote.Options.IsEmpty ? [.. quote.Options.Select(option => new OptionAnswer(option.Id, yes.Contains(option.Id)))] : null,
             IfRefused = body.IfRefused,
             ConsentText = body.Accepted ? body.ConsentText ?? sent?.ConsentText?.In(language) : null,
-            AnsweredBy = body.AnsweredBy ?? (history.Job.Intake.Customer is { Length: > 0 } customer ? customer : null),
+            AnsweredBy = body.AnsweredBy ?? (history.Job.Parties.Decides is { Length: > 0 } decides ? decides : null),
             Address = body.Address,
         };
         var decision = DeskCommand.Say(turn, history, caller, answered, body.Person, at: at);

@@ -3,11 +3,22 @@ using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Quotes;
+using Workshop.Core.Shop;
+using Workshop.Core.Takedown;
 using Workshop.Core.Warranties;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Keys;
 
 namespace Workshop.Service.Features.Warranties;
+
+/// <summary>Something that was offered in a quote and declined.</summary>
+/// <param name="Quote">The version.</param>
+/// <param name="Line">Its id in that version.</param>
+/// <param name="AmountMinor">For those who may see amounts; minor units, tax included.</param>
+/// <param name="Recommended">The workshop had advised it; absent where it had not.</param>
+/// <param name="DeclinedOn">The day in the workshop's own calendar.</param>
+public sealed record DeclinedView(int Quote, string Line, string Text, long? AmountMinor, bool? Recommended, LocalDate DeclinedOn);
 
 /// <summary>A fault reported under warranty, and what became of it.</summary>
 public sealed record ClaimView
@@ -39,6 +50,24 @@ public sealed record ClaimView
 
     public Instant? DecidedAt { get; init; }
 
+    /// <summary>The evidence the decision rests on, of both sides; absent where it names none.</summary>
+    public ImmutableArray<string>? Because { get; init; }
+
+    /// <summary>The evidence did not decide it, so it was decided for the customer; absent otherwise.</summary>
+    public bool? InDoubt { get; init; }
+
+    /// <summary>Where the fault lies.</summary>
+    public WatchSystem? System { get; init; }
+
+    /// <summary>The same fault again, or another; absent until it is covered.</summary>
+    public Comeback? Comeback { get; init; }
+
+    /// <summary>The job under which the watch came back.</summary>
+    public Label? Back { get; init; }
+
+    /// <summary>What was offered and declined: what wears there is not the workshop's.</summary>
+    public required ImmutableArray<DeclinedView> Declined { get; init; }
+
     /// <summary>The day by which the watch is to arrive for the report to count; later, the day it arrives counts.</summary>
     public LocalDate? ArrivesBy { get; init; }
 
@@ -50,7 +79,7 @@ public sealed record ClaimView
 
     public required string StatutoryRights { get; init; }
 
-    public static ClaimView Of(Job job, IEnumerable<Entry> entries, Claim claim, Caller caller, Language language)
+    public static ClaimView Of(Job job, IEnumerable<Entry> entries, Claim claim, ShopCalendar calendar, Caller caller, Language language)
     {
         var names = caller.MaySee(Sight.Names);
         var text = names ? entries.Where(entry => entry.Counts).Select(entry => entry.Event).OfType<ClaimReported>().LastOrDefault(one => one.Claim == claim.Number)?.Text : null;
@@ -69,6 +98,13 @@ public sealed record ClaimView
             Reason = names ? claim.Reason : null,
             Goodwill = claim.Goodwill,
             DecidedAt = claim.DecidedAt,
+            Because = claim.Because.IsEmpty ? null : claim.Because,
+            InDoubt = claim.InDoubt ? true : null,
+            System = claim.System,
+            Comeback = claim.Comeback,
+            Back = claim.Job,
+            Declined = [.. DeclinedLine.Of(job, entries).Select(line => new DeclinedView(
+                line.Version, line.Line, line.Text, caller.MaySee(Sight.Amounts) ? line.AmountMinor : null, line.Recommended ? true : null, calendar.DateOf(line.At)))],
             ArrivesBy = told.ArrivesBy(rules),
             CountsOn = told.DayThatCounts(rules),
             Warranty = [.. job.Warranty.Lines.Select(line => Of(line, told, language))],

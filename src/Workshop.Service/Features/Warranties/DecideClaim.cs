@@ -5,6 +5,7 @@ using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Takedown;
 using Workshop.Core.Warranties;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
@@ -30,6 +31,19 @@ public sealed record ClaimDecisionBody
     /// <summary>With a claim that is not covered: what was put right free of charge all the same, one of the rule set's; <c>magnetism-removed</c>.</summary>
     [StringLength(60, MinimumLength = 1)]
     public string? Goodwill { get; init; }
+
+    /// <summary>The evidence it rests on, of both sides, by the ids of <c>GET …/evidence</c>.</summary>
+    [Length(0, 50)]
+    public ImmutableArray<string>? Because { get; init; }
+
+    /// <summary>With a covered claim: the evidence does not decide it. For the customer, once in a job's life.</summary>
+    public bool InDoubt { get; init; }
+
+    /// <summary>Where the fault lies.</summary>
+    public WatchSystem? System { get; init; }
+
+    /// <summary>Of a covered fault: the same again, or another. Where left out, the same where an earlier covered claim was about the same system.</summary>
+    public Comeback? Comeback { get; init; }
 
     /// <summary>The manager's badge.</summary>
     [StringLength(60)]
@@ -63,23 +77,43 @@ public static class DecideClaim
         var today = turn.Rules.Calendar.DateOf(turn.Now);
         var told = claim.ForTheLines();
         var running = others.Lines.Where(line => IsInTime(line, told, today)).Select(line => line.Line).ToImmutableArray();
-        if (Faults(body, told, others, running, today).ToArray() is { Length: > 0 } faults)
+        if (Faults(body, told, others, running, today).Concat(ReadEvidence.Unknown(body.Because, () => ReadEvidence.Of(turn, history, claim))).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }
 
         var lines = body.Lines is { } named ? [.. named.Distinct(StringComparer.Ordinal)] : running;
-        if (claim.Covered == body.Covered && claim.Reason == body.Reason && claim.Goodwill == body.Goodwill && claim.Lines is { } decided && decided.SequenceEqual(lines))
+        Comeback? comeback = !body.Covered ? null : body.Comeback ?? (IsRepeated(body, others) ? Comeback.Repeat : Comeback.New);
+        if (claim.InDoubt == body.InDoubt && claim.System == body.System && claim.Comeback == comeback && claim.Because.SequenceEqual(body.Because ?? [])
+            && claim.Covered == body.Covered && claim.Reason == body.Reason && claim.Goodwill == body.Goodwill && claim.Lines is { } decided && decided.SequenceEqual(lines))
         {
-            return Answer.Done(ClaimView.Of(history.Job, history.Entries, claim, caller, language));
+            return Answer.Done(ClaimView.Of(history.Job, history.Entries, claim, turn.Rules.Calendar, caller, language));
         }
 
         var decision = DeskCommand.Say(
-            turn, history, caller, new ClaimDecided { Claim = number, Covered = body.Covered, Lines = lines, Reason = body.Reason, Goodwill = body.Goodwill }, body.Person);
+            turn,
+            history,
+            caller,
+            new ClaimDecided
+            {
+                Claim = number,
+                Covered = body.Covered,
+                Lines = lines,
+                Reason = body.Reason,
+                Goodwill = body.Goodwill,
+                Because = body.Because is { Length: > 0 } because ? because : null,
+                InDoubt = body.InDoubt ? true : null,
+                System = body.System,
+                Comeback = comeback,
+            },
+            body.Person);
         return decision.Outcome == Outcome.Refused
             ? TypedResults.Problem(DeskCommand.Refusal(decision))
-            : Answer.Done(ClaimView.Of(decision.Job, turn.History(label)!.Entries, decision.Job.Warranty.Claims.First(one => one.Number == number), caller, language));
+            : Answer.Done(ClaimView.Of(decision.Job, turn.History(label)!.Entries, decision.Job.Warranty.Claims.First(one => one.Number == number), turn.Rules.Calendar, caller, language));
     }
+
+    private static bool IsRepeated(ClaimDecisionBody body, WarrantyBook others) =>
+        body.System is { } system && others.Claims.Any(one => one.Covered == true && one.System == system);
 
     // A report counts if the watch then comes soon enough; else the day it comes does.
     private static bool IsInTime(WarrantyLine line, WarrantyClaim told, LocalDate today)
@@ -115,6 +149,20 @@ public static class DecideClaim
         if (body.Covered && running.IsEmpty)
         {
             yield return new Fault("/covered", $"No line was running. {NotRunning(others, told, today)}");
+        }
+
+        if (body.InDoubt && !body.Covered)
+        {
+            yield return new Fault("/inDoubt", "In doubt it is decided for the customer");
+        }
+        else if (body.InDoubt && others.Claims.FirstOrDefault(one => one.InDoubt) is { } before)
+        {
+            yield return new Fault("/inDoubt", $"Claim {before.Number} was decided in doubt already; it is done once");
+        }
+
+        if (body is { Covered: false, Comeback: not null })
+        {
+            yield return new Fault("/comeback", "What is not covered is no comeback");
         }
 
         if (body is { Covered: true, Goodwill: not null })

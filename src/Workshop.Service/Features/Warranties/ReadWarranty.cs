@@ -37,6 +37,6 @@ public static class ReadWarranty
         var book = read.Job.Warranty;
         response.Headers.ContentLanguage = LanguageAsked.Tag(language.Best);
         return Answer.Seen(read.Job.Version, new WarrantyView(
-            job, day, book.HandedOverOn, book.DeliveredOn, WarrantyLineView.Of(book, day, language.Best), WithoutWarrantyView.Of(read.Job, language.Best), book.SentenceIn(language.Best)));
+            job, day, book.HandedOverOn, book.DeliveredOn, book.Delivery is { } delivery ? new DeliveryDay(delivery.On, delivery.Basis) : null, WarrantyLineView.Of(book, day, language.Best), WithoutWarrantyView.Of(read.Job, language.Best), book.SentenceIn(language.Best)));
     }
 }

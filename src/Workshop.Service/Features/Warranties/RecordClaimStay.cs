@@ -56,14 +56,14 @@ public static class RecordClaimStay
 
         if (claim.Stay == new ClaimStay(body.ReceivedOn, body.ReturnedOn))
         {
-            return Answer.Done(ClaimView.Of(history.Job, history.Entries, claim, caller, language));
+            return Answer.Done(ClaimView.Of(history.Job, history.Entries, claim, turn.Rules.Calendar, caller, language));
         }
 
         var decision = DeskCommand.Say(
             turn, history, caller, new ClaimStayRecorded { Claim = number, ReceivedOn = body.ReceivedOn, ReturnedOn = body.ReturnedOn }, body.Person);
         return decision.Outcome == Outcome.Refused
             ? TypedResults.Problem(DeskCommand.Refusal(decision))
-            : Answer.Done(ClaimView.Of(decision.Job, turn.History(label)!.Entries, decision.Job.Warranty.Claims.First(one => one.Number == number), caller, language));
+            : Answer.Done(ClaimView.Of(decision.Job, turn.History(label)!.Entries, decision.Job.Warranty.Claims.First(one => one.Number == number), turn.Rules.Calendar, caller, language));
     }
 
     private static IEnumerable<Fault> Faults(ClaimStayBody body, LocalDate handedOverOn, LocalDate today)

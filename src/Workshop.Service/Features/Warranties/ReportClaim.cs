@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
@@ -26,6 +27,10 @@ public sealed record ClaimBody
     /// <summary>The customer's own words.</summary>
     [StringLength(4_000, MinimumLength = 1)]
     public required string Text { get; init; }
+
+    /// <summary>What the customer showed: photos that the house keeps, by their hashes.</summary>
+    [Length(0, 20)]
+    public ImmutableArray<string>? Photos { get; init; }
 
     /// <summary>The badge of whoever heard it.</summary>
     [StringLength(60)]
@@ -59,7 +64,7 @@ public static class ReportClaim
         }
 
         var number = history.Job.Warranty.Claims.Select(claim => claim.Number).DefaultIfEmpty().Max() + 1;
-        var reported = new ClaimReported { Claim = number, ReportedOn = body.ReportedOn ?? today, ReceivedOn = body.ReceivedOn, Text = body.Text };
+        var reported = new ClaimReported { Claim = number, ReportedOn = body.ReportedOn ?? today, ReceivedOn = body.ReceivedOn, Text = body.Text, Photos = body.Photos is { Length: > 0 } photos ? photos : null };
         var decision = DeskCommand.Say(turn, history, caller, reported, body.Person);
         if (decision.Outcome == Outcome.Refused)
         {
@@ -67,10 +72,11 @@ public static class ReportClaim
         }
 
         var claim = decision.Job.Warranty.Claims.First(one => one.Number == number);
-        return Answer.Made($"/v1/jobs/{label}/claims/{number}", decision.Job.Version, ClaimView.Of(decision.Job, turn.History(label)!.Entries, claim, caller, language));
+        return Answer.Made($"/v1/jobs/{label}/claims/{number}", decision.Job.Version, ClaimView.Of(decision.Job, turn.History(label)!.Entries, claim, turn.Rules.Calendar, caller, language));
     }
 
     private static IEnumerable<Fault> Faults(ClaimBody body, LocalDate handedOverOn, LocalDate today) =>
         ClaimDays.Faults("/reportedOn", body.ReportedOn, handedOverOn, today)
-            .Concat(ClaimDays.Faults("/receivedOn", body.ReceivedOn, handedOverOn, today));
+            .Concat(ClaimDays.Faults("/receivedOn", body.ReceivedOn, handedOverOn, today))
+            .Concat(PhotoHashes.Faults(body.Photos));
 }

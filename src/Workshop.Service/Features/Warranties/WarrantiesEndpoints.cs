@@ -46,6 +46,10 @@ public static class WarrantiesEndpoints
             .WithSummary("One claim")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.ReadWarranty);
+        claims.MapGet("{claim}/evidence", ReadEvidence.Handle)
+            .WithSummary("What is known about a claim, of both sides side by side")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
+            .RequireOperation(Operation.ReadClaimEvidence);
         claims.MapPost("{claim}/decision", DecideClaim.Handle)
             .WithSummary("Decide whether a claim is covered, and which lines it is about")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)

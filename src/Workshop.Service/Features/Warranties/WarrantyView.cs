@@ -57,11 +57,15 @@ public sealed record WithoutWarrantyView(string Line, string? Text, string Words
             (offer is { None: false, OnlyIf: { } stage } ? Phrase.Of("Promised only with {0}, which was not done or not passed.", stage) : Phrase.Of("This kind of work gives no warranty on it.")).In(language)))];
 }
 
+/// <summary>The day a parcel arrived, as far as the warranty goes.</summary>
+public sealed record DeliveryDay(LocalDate On, DeliveryBasis Basis);
+
 /// <summary>The warranty of a job on a day.</summary>
 /// <param name="HandedOverOn">Absent while nothing has begun.</param>
 /// <param name="DeliveredOn">The latest day on which its parcel was proven to be delivered.</param>
+/// <param name="Delivery">For a parcel: the day the warranty runs from, and how sure it is. A later day that is told moves it, an earlier one never.</param>
 /// <param name="Lines">None before hand-over, and for work that comes without a warranty.</param>
 /// <param name="Without">What the kind of work names and gives no warranty on here.</param>
 /// <param name="StatutoryRights">Said wherever warranty days are shown.</param>
 public sealed record WarrantyView(
-    Label Job, LocalDate On, LocalDate? HandedOverOn, LocalDate? DeliveredOn, ImmutableArray<WarrantyLineView> Lines, ImmutableArray<WithoutWarrantyView> Without, string StatutoryRights);
+    Label Job, LocalDate On, LocalDate? HandedOverOn, LocalDate? DeliveredOn, DeliveryDay? Delivery, ImmutableArray<WarrantyLineView> Lines, ImmutableArray<WithoutWarrantyView> Without, string StatutoryRights);

@@ -13,7 +13,9 @@ public static class ReadWatch
         reader.Read<Results<Seen<WatchLife>, ProblemHttpResult>>(
             connection => WatchStore.Find(connection, caller.Site, id) is { } stored
                 ? Answer.Seen(stored.Version, new WatchLife(
-                    WatchView.Of(stored), stored.CustomerId, [.. WatchStore.Jobs(connection, caller.Site, id).Select(JobOfWatch.Of)]))
+                    WatchView.Of(stored), stored.CustomerId, [.. WatchStore.Jobs(connection, caller.Site, id).Select(JobOfWatch.Of)],
+                    OwnerView.Of(OwnerStore.All(connection, caller.Site, id)),
+                    caller.Role == Role.Manager ? RegisterHitView.Of(RegisterHitStore.Find(connection, caller.Site, id)) : null))
                 : NoWatch(),
             cancel);
 

@@ -113,6 +113,8 @@ public static class WatchStore
 
     public static StoredWatch? Find(Turn turn, string id) => turn.QueryFirst<StoredWatch>(FindSql, new { site = turn.Site, id });
 
+    public static IReadOnlyList<WatchJobRow> Jobs(Turn turn, string id) => turn.Query<WatchJobRow>(JobsSql, new { site = turn.Site, id });
+
     public static IReadOnlyList<WatchJobRow> Jobs(DbConnection connection, string site, string id) =>
         connection.Query<WatchJobRow>(JobsSql, new { site, id }).AsList();
 

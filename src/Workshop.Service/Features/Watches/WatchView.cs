@@ -1,6 +1,9 @@
 using System.Collections.Immutable;
 using NodaTime;
+using NodaTime.Text;
+using Workshop.Core.Watches;
 using Workshop.Core.WaterTests;
+using Workshop.Core.Words;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Watches;
@@ -69,7 +72,30 @@ public sealed record WatchView
 /// <summary>A watch with its life in this house.</summary>
 /// <param name="Customer">The id of whoever brought it last.</param>
 /// <param name="Jobs">Newest first.</param>
-public sealed record WatchLife(WatchView Watch, string? Customer, ImmutableArray<JobOfWatch> Jobs);
+/// <param name="Owners">As they were told, the first one first; none where nobody said.</param>
+/// <param name="RegisterHit">What a register of stolen watches says; for managers alone.</param>
+public sealed record WatchLife(WatchView Watch, string? Customer, ImmutableArray<JobOfWatch> Jobs, ImmutableArray<OwnerView> Owners, RegisterHitView? RegisterHit);
+
+/// <summary>An owner of a watch, by the id of their record.</summary>
+/// <param name="Until">The day the next one had it; absent for the present owner.</param>
+public sealed record OwnerView(string Customer, LocalDate From, LocalDate? Until, HowOwned How)
+{
+    public static ImmutableArray<OwnerView> Of(IReadOnlyList<StoredOwner> owners) =>
+    [
+        .. owners.Select((one, i) => new OwnerView(
+            one.CustomerId, Day(one), i + 1 < owners.Count ? Day(owners[i + 1]) : null, Enum.GetValues<HowOwned>().First(how => Word.Of(how) == one.How))),
+    ];
+
+    private static LocalDate Day(StoredOwner one) => LocalDatePattern.Iso.Parse(one.FromDay).Value;
+}
+
+/// <summary>What a register of stolen watches says of one.</summary>
+/// <param name="ClearedAt">When a manager has cleared it; absent while it stands.</param>
+public sealed record RegisterHitView(string Register, string? Text, Instant ToldAt, Instant? ClearedAt, string? Reason)
+{
+    public static RegisterHitView? Of(StoredRegisterHit? hit) =>
+        hit is null ? null : new(hit.Register, hit.Text, Microseconds.Read(hit.ToldAt), Microseconds.Read(hit.ClearedAt), hit.Reason);
+}
 
 /// <summary>A watch in a list.</summary>
 /// <param name="Customer">The id of whoever brought it last.</param>

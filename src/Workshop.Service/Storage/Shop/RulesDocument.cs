@@ -10,13 +10,16 @@ using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Parts;
+using Workshop.Core.PersonalData;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
 using Workshop.Core.ReserveTests;
+using Workshop.Core.Shipments;
 using Workshop.Core.Shop;
 using Workshop.Core.Stops;
 using Workshop.Core.Takedown;
@@ -49,6 +52,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>How quotes are worded, how long they are good, and what the shop bears of a dearer part.</summary>
     public QuoteRules Quotes { get; init; } = QuoteRules.Usual;
 
+    /// <summary>Carriers, and what they insure.</summary>
+    public ShippingRules Shipping { get; init; } = ShippingRules.Usual;
+
     /// <summary>How days of warranty are counted: the shop's rule sets, and the one of every line that names none.</summary>
     public WarrantyRules Warranties { get; init; } = WarrantyRules.Usual;
 
@@ -70,6 +76,8 @@ public sealed record RulesDocument : IShopDocument
     public PartRules Parts { get; init; } = PartRules.Usual;
 
     public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
+
+    public PersonalDataRules PersonalData { get; init; } = PersonalDataRules.Usual;
 
     /// <summary>What may be washed in what and together with what, and how many runs a filling is good for.</summary>
     public CleaningRules Cleaning { get; init; } = CleaningRules.Usual;
@@ -101,6 +109,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
+    /// <summary>When and by whom customers are written to.</summary>
+    public LetterRules Messages { get; init; } = LetterRules.Usual;
+
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
 
@@ -127,7 +138,7 @@ public sealed record RulesDocument : IShopDocument
         [
             ToleranceKind.Faults(Tolerances, "/tolerances"), VariantFaults.Unnamed(this, check), Warranties.Faults("/warranties"), Agenda.Faults("/agenda"), Intake.Faults("/intake"),
             Labels.Faults("/labels"), Insurance.Faults("/insurance"), Cleaning.Faults("/cleaning"), Takedown.Faults("/takedown"), Timekeeping.Faults("/timekeeping"),
-            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"),
+            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"), Shipping.Faults("/shipping"), Messages.Faults("/messages"),
         ];
         foreach (var fault in ofAreas.SelectMany(faults => faults))
         {

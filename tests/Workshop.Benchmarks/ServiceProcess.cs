@@ -39,9 +39,18 @@ public sealed class ServiceProcess : IAsyncDisposable
     /// <summary>Starts it on a prepared database and waits until it listens.</summary>
     /// <param name="under">A program that starts it in turn, with its arguments, such as a tracer; nothing for none.</param>
     /// <exception cref="InvalidOperationException">It ended instead; the message is what it said.</exception>
-    public static async Task<ServiceProcess> Start(StorageSettings storage, params string[] under)
+    public static Task<ServiceProcess> Start(StorageSettings storage, params string[] under) => Start(storage, [], under);
+
+    /// <summary>The same with settings of the machine by their names, for example <c>Webhooks:Timeout</c>.</summary>
+    public static async Task<ServiceProcess> Start(StorageSettings storage, IReadOnlyCollection<(string Name, string Value)> set, params string[] under)
     {
-        var service = new ServiceProcess(new Process { StartInfo = HowToStart(storage, under), EnableRaisingEvents = true });
+        var how = HowToStart(storage, under);
+        foreach (var (name, value) in set)
+        {
+            how.Environment[name.Replace(":", "__", StringComparison.Ordinal)] = value;
+        }
+
+        var service = new ServiceProcess(new Process { StartInfo = how, EnableRaisingEvents = true });
         service.process.OutputDataReceived += (_, line) => service.Hear(line.Data);
         service.process.ErrorDataReceived += (_, line) => service.Hear(line.Data);
         service.process.Start();

@@ -46,11 +46,13 @@ public sealed class WorkshopHost : IAsyncDisposable
     private readonly Action<IEndpointRouteBuilder>? besides;
     private readonly Dictionary<Role, HttpClient> clients = [];
     private readonly bool awake;
+    private readonly RealTime? realTime;
     private WebApplication? app;
 
-    private WorkshopHost(string folder, PostgresDatabase? postgres, Dictionary<string, string?> set, Action<IEndpointRouteBuilder>? besides, bool awake)
+    private WorkshopHost(string folder, PostgresDatabase? postgres, Dictionary<string, string?> set, Action<IEndpointRouteBuilder>? besides, bool awake, RealTime? realTime)
     {
         this.awake = awake;
+        this.realTime = realTime;
         this.folder = folder;
         this.postgres = postgres;
         this.set = set;
@@ -78,13 +80,15 @@ public sealed class WorkshopHost : IAsyncDisposable
     /// <param name="set">Settings by name, for example <c>Limits:BodyBytes</c>.</param>
     /// <param name="besides">Endpoints of the test's own, to try manners that every endpoint has.</param>
     /// <param name="awake">Whether Hangfire wakes the tasks, by the machine's own time.</param>
+    /// <param name="realTime">The machine's own clock; its real one where left out.</param>
     /// <param name="connection">An empty PostgreSQL database to work in; without it the host makes one.</param>
     public static async Task<WorkshopHost> Start(
         StorageEngine engine = StorageEngine.Sqlite,
         IReadOnlyDictionary<string, string?>? set = null,
         Action<IEndpointRouteBuilder>? besides = null,
         string? connection = null,
-        bool awake = false)
+        bool awake = false,
+        RealTime? realTime = null)
     {
         var folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
         var postgres = engine == StorageEngine.Postgres && connection is null ? await NewDatabase(set) : null;
@@ -95,7 +99,7 @@ public sealed class WorkshopHost : IAsyncDisposable
             [KnownSettings.StoragePostgres.Name] = connection ?? postgres?.ConnectionString,
             [KnownSettings.HttpPort.Name] = "0",
         };
-        var host = new WorkshopHost(folder, postgres, all, besides, awake);
+        var host = new WorkshopHost(folder, postgres, all, besides, awake, realTime);
         await host.StartApp();
         return host;
     }
@@ -184,7 +188,7 @@ public sealed class WorkshopHost : IAsyncDisposable
 
     private async Task StartApp()
     {
-        app = WorkshopApp.Build(MachineSettings.Read(new ConfigurationBuilder().AddInMemoryCollection(set).Build()), Clock, awake: awake);
+        app = WorkshopApp.Build(MachineSettings.Read(new ConfigurationBuilder().AddInMemoryCollection(set).Build()), Clock, awake: awake, realTime: realTime);
         app.Migrate();
         if (besides is not null)
         {

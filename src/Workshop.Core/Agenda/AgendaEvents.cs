@@ -76,6 +76,9 @@ public enum AgendaKind
     /// <summary>A letter to somebody round the watch came back.</summary>
     Unreachable,
 
+    /// <summary>Ready for half a year, and nobody has come.</summary>
+    Unclaimed,
+
     /// <summary>An agreed line has become so much dearer that the customer is to be asked.</summary>
     QuoteNeeded,
 
@@ -93,6 +96,9 @@ public enum AgendaKind
 
     /// <summary>A customer asks to be forgotten.</summary>
     ErasureAsked,
+
+    /// <summary>No messages are sent to an endpoint any more.</summary>
+    WebhookStopped,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

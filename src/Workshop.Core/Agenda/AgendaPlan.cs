@@ -49,7 +49,7 @@ public static class AgendaPlan
             .. HandOffs.Orphans(job, rules),
             .. HandOffs.WithFirms(job, rules),
             .. PartsLate(job, calendar),
-            .. PartyAgenda.Of(job, calendar),
+            .. PartyAgenda.Of(job, rules),
         ];
 
     private static IEnumerable<AgendaRow> WornChecks(Job job, ShopCalendar calendar)

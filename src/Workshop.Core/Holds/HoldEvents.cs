@@ -27,11 +27,13 @@ public sealed record HoldPlaced : WorkshopEvent
     public required HoldReason Hold { get; init; }
 
     /// <summary>Free text.</summary>
+    [Erasable]
     public string? Reason { get; init; }
 
     /// <summary>A day to look again; its passing lifts nothing.</summary>
     public LocalDate? Until { get; init; }
 
+    [Erasable]
     public string? Note { get; init; }
 
     /// <summary>Overrides whether this reason stops the promise.</summary>
@@ -43,7 +45,9 @@ public sealed record HoldLifted : WorkshopEvent
 {
     public required HoldReason Hold { get; init; }
 
+    [Erasable]
     public string? Reason { get; init; }
 
+    [Erasable]
     public string? Note { get; init; }
 }

@@ -67,4 +67,7 @@ public sealed record HouseFacts(Instant Began, IReadOnlyList<HeardDevice> Device
 
     /// <summary>Messages of storefronts that nobody has looked at yet.</summary>
     public IReadOnlyList<FlaggedMessage> Flagged { get; init; } = [];
+
+    /// <summary>Endpoints that the service itself has stopped sending to.</summary>
+    public IReadOnlyList<StoppedEndpoint> Stopped { get; init; } = [];
 }

@@ -19,6 +19,7 @@ public static class HousePlan
         .. MissingInTheSafe(house),
         .. facts.Expected.Select(waited => ArrivalPlan.Row(house.Announcements, waited, rules)),
         .. facts.Flagged.Select(message => ArrivalPlan.Row(house.Announcements, message, rules)),
+        .. facts.Stopped.Select(endpoint => Stopped(house, endpoint, rules)),
     ];
 
     // Nobody posts while the shop is shut: silence is counted in open hours.
@@ -80,6 +81,12 @@ public static class HousePlan
             $"{(filling.Machine is { } machine ? $"{machine}, " : "")}{filling.Jar}: {filling.Runs} of {runs.LastRun} runs",
             (level, () => since));
     }
+
+    // Said at once: until somebody looks, a storefront learns nothing.
+    private static AgendaRow Stopped(House house, StoppedEndpoint endpoint, ShopRules rules) => AgendaPlan.Build(
+        house.Announcements, AgendaKind.WebhookStopped, endpoint.Id, endpoint.Since, rules.Calendar.NextOpening(endpoint.Since),
+        endpoint.Gone ? $"{endpoint.Name} wants no messages any more" : $"No message reaches {endpoint.Name}: sending is paused",
+        (AgendaLevel.Manager, () => endpoint.Since));
 
     private static AgendaRow BackUp(House house, HouseFacts facts, ShopRules rules)
     {

@@ -269,8 +269,10 @@ internal static class Consequences
         }
     }
 
+    // An answer told late may give the date anew and meet a stop that came after its moment: the second move follows from the first.
     private static void Promise(GrowingJob growing, WorkshopEvent promised, Entry cause, Facts facts) =>
-        growing.AddConsequence(promised, cause, flag: PromiseArithmetic.IsBeyondCalendar(promised, facts.Rules.Calendar) ? EntryFlag.BeyondCalendar : null);
+        growing.AddConsequence(
+            promised, cause, about: growing.LastOf(promised.Type, cause.Id), flag: PromiseArithmetic.IsBeyondCalendar(promised, facts.Rules.Calendar) ? EntryFlag.BeyondCalendar : null);
 
     private static PromiseReason ReasonOf(Hold[] stops) => stops.MaxBy(hold => hold.Until)?.Reason switch
     {

@@ -63,6 +63,9 @@ internal sealed class GrowingJob(JobHistory history, long nextPosition)
         return entry;
     }
 
+    /// <summary>The last entry of a type that followed from a cause in this decision; null where none did.</summary>
+    public EventId? LastOf(string type, EventId cause) => added.LastOrDefault(entry => entry.CausedBy == cause && entry.Event.Type == type)?.Id;
+
     /// <summary>Writes an entry into another job's stream; that job is folded by whoever holds it.</summary>
     public void WriteElsewhere(Label other, Entry entry) => Write(StreamEntry.OfJob(other), entry);
 

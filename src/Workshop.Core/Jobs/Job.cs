@@ -12,6 +12,7 @@ using Workshop.Core.Holds;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.Parties;
@@ -62,6 +63,9 @@ public sealed record Job
 
     /// <summary>The people round the watch; everyone is the customer of the intake until told otherwise.</summary>
     public PartyBook Parties => new(Intake.Customer, PartiesSaid);
+
+    /// <summary>What people round the watch were told.</summary>
+    public LetterBook Letters { get; init; } = new();
 
     public PieceLedger Pieces { get; init; } = new();
 
@@ -209,6 +213,9 @@ public sealed record Job
 
             case PartiesChanged or PartyStandingTold:
                 return this with { PartiesSaid = PartiesSaid.Apply(entry) };
+
+            case CustomerTold or LetterReleased:
+                return this with { Letters = Letters.Apply(entry) };
 
             case VariantChanged when entry.Judged.Route is { } route:
                 var other = (this with { Intake = Intake.Apply(entry).Area, Quotes = Quotes.Change(route, entry), Money = Money.Apply(entry) }).Say([new RouteChanged(route)], entry);

@@ -12,11 +12,13 @@ using Workshop.Core.Holds;
 using Workshop.Core.House;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Notes;
 using Workshop.Core.Parties;
 using Workshop.Core.Parts;
 using Workshop.Core.People;
+using Workshop.Core.PersonalData;
 using Workshop.Core.Pieces;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
@@ -163,7 +165,10 @@ public static class EventCatalogue
         ("safe.compared", typeof(SafeCompared), SentBy.Service),
         ("stock.saved", typeof(StockSaved), SentBy.Service),
         ("clock.stepped", typeof(ClockStepped), SentBy.Service),
+        ("customer.told", typeof(CustomerTold), SentBy.Service),
+        ("letter.released", typeof(LetterReleased), SentBy.Service),
         ("due.announced", typeof(DueAnnounced), SentBy.Service),
+        ("customer.erased", typeof(CustomerErased), SentBy.Service),
         ("job.closed", typeof(JobClosed), SentBy.Service),
         ("shop.document-saved", typeof(ShopDocumentSaved), SentBy.Service),
         ("back-up.made", typeof(BackUpMade), SentBy.Service),

@@ -11,6 +11,7 @@ public enum Audience
 
 public sealed record NoteWritten : WorkshopEvent
 {
+    [Erasable]
     public required string Text { get; init; }
 
     public Audience Audience { get; init; }

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Agenda;
-using Workshop.Core.House;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Shop;

@@ -72,5 +72,6 @@ public sealed record PromiseMoved : WorkshopEvent
     /// <summary>The day after which stops of the clock count for this date, where a person said it.</summary>
     public LocalDate? CountsFrom { get; init; }
 
+    [Erasable]
     public string? Note { get; init; }
 }

@@ -32,7 +32,7 @@ public sealed record PublicProgress
     public ImmutableArray<PublicStep> Steps { get; init; } = [];
 
     /// <summary>The newest entry heard so far, by its position: what stands behind it and is older was told before this was known.</summary>
-    public long NewestPosition { get; init; }
+    internal long NewestPosition { get; init; }
 
     /// <summary>Has left the house.</summary>
     public bool HasLeft => PublicRank.Of(Reached) >= OutOfTheHouse;

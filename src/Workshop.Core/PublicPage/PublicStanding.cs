@@ -57,7 +57,7 @@ public sealed record PublicStanding(PublicStage Stage, Instant? Since, PublicSta
 
     private static Instant? AskedSince(Job job, ShopRules rules, Instant now) =>
         Asked(job, rules, now) is { } open ? open.SentAt
-        : Open(job) is null && job.Holds.Standing.FirstOrDefault(hold => hold.Reason == HoldReason.Approval) is { } hold ? hold.From
+        : Open(job) is null && job.Holds.Standing.FirstOrDefault(hold => hold is { Reason: HoldReason.Approval, Because: null }) is { } hold ? hold.From
         : null;
 
     // What is ordered is no wait while the work goes on without it.

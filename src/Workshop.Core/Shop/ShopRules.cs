@@ -9,9 +9,11 @@ using Workshop.Core.Gates;
 using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Parts;
+using Workshop.Core.PersonalData;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
@@ -117,6 +119,9 @@ public sealed record ShopRules
     /// <summary>The safe, the evening list, and what the shop's policy covers.</summary>
     public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
 
+    /// <summary>How long it is kept who people are.</summary>
+    public PersonalDataRules PersonalData { get; init; } = PersonalDataRules.Usual;
+
     /// <summary>How rates are looked at.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
 
@@ -143,6 +148,9 @@ public sealed record ShopRules
 
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
+
+    /// <summary>When and by whom customers are written to.</summary>
+    public LetterRules Messages { get; init; } = LetterRules.Usual;
 
     /// <summary>Tolerance kinds by name.</summary>
     public FrozenDictionary<string, ToleranceKind> Tolerances { get; init; } = ToleranceKind.UsualByName;

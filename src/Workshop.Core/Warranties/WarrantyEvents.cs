@@ -70,6 +70,7 @@ public sealed record ClaimReported : WorkshopEvent
     public LocalDate? ReceivedOn { get; init; }
 
     /// <summary>The customer's words; kept here, never sent out.</summary>
+    [Erasable]
     public required string Text { get; init; }
 
     /// <summary>What the customer showed, by the hashes of the photos.</summary>

@@ -67,6 +67,7 @@ public sealed record WearReported : WorkshopEvent
     public ReportChannel? Channel { get; init; }
 
     /// <summary>The customer's words; kept here, never sent out.</summary>
+    [Erasable]
     public string? Text { get; init; }
 }
 
@@ -89,5 +90,6 @@ public sealed record WearReportAnswered : WorkshopEvent
 
     public required ReportAnswer Answer { get; init; }
 
+    [Erasable]
     public string? Note { get; init; }
 }

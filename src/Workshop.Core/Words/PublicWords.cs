@@ -19,6 +19,10 @@ internal static class PublicWords
             ("decision", "your decision", "Ihre Entscheidung"), ("deposit", "the deposit", "die Anzahlung"), ("information", "something we have to know", "eine Angabe, die uns fehlt"),
             ("payment", "the payment", "die Zahlung"), ("collection", "collection", "die Abholung"), ("part", "a part", "ein Teil"),
             ("outside-firm", "work outside the house", "eine Arbeit außer Haus"), ("claim", "your report", "Ihre Meldung")),
+        WordList.Of("publicView",
+            ("status", "Stand"), ("status-and-amounts", "Stand und Beträge"), ("decide", "to decide", "zum Entscheiden")),
+        WordList.Of("publicClaimState",
+            ("reported", "gemeldet"), ("received", "eingetroffen"), ("decided", "entschieden")),
         WordList.Of<SecondFactor>("secondFactor",
             ("either", "postcode or telephone", "Postleitzahl oder Telefon"), ("postcode", "Postleitzahl"), ("telephone", "Telefon")),
     ];

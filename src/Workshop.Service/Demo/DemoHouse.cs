@@ -31,7 +31,13 @@ internal sealed class DemoHouse : IAsyncDisposable
     public static async Task<DemoHouse> Open(DemoOptions options, MachineSettings machine, CancellationToken cancel)
     {
         var folder = machine.Storage.Path;
-        var settings = machine with { Shop = machine.Shop with { Name = DemoTown.ShopName, TimeZone = DemoTown.Zone.Id } };
+        var settings = machine with
+        {
+            Shop = machine.Shop with { Name = DemoTown.ShopName, TimeZone = DemoTown.Zone.Id },
+
+            // Whoever tries it out receives messages on the same machine.
+            Webhooks = machine.Webhooks with { AllowPrivate = AllowedTargets.Loopback },
+        };
         var kept = DemoFolder.Prepare(folder, options.Fresh);
         var real = SystemClock.Instance;
         var clock = new DemoClock(real);

@@ -2,7 +2,10 @@ using Microsoft.Net.Http.Headers;
 
 namespace Workshop.Service.Http;
 
-/// <summary>What every answer tells a browser not to do with it. No other origin may read anything: there is no CORS.</summary>
+/// <summary>
+/// What every answer tells a browser not to do with it. No other origin may read anything but the pages of customers, which a storefront
+/// shows on its own: those are for whoever knows their address, and ask for no credentials.
+/// </summary>
 internal static class SecurityHeaders
 {
     private const string ForData = "default-src 'none'; frame-ancestors 'none'";
@@ -23,6 +26,11 @@ internal static class SecurityHeaders
             headers.XContentTypeOptions = "nosniff";
             headers["Referrer-Policy"] = "no-referrer";
             headers["Cross-Origin-Resource-Policy"] = "same-origin";
+            if (context.Request.Path.StartsWithSegments(OtherOrigins.Pages))
+            {
+                OtherOrigins.LetRead(headers);
+            }
+
             if (!headers.ContainsKey(HeaderNames.ContentSecurityPolicy))
             {
                 headers.ContentSecurityPolicy = page ? ForPages : ForData;

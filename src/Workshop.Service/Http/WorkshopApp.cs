@@ -9,11 +9,15 @@ using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Changes;
 using Workshop.Service.Features.Devices;
+using Workshop.Service.Features.Extracts;
 using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Letters;
 using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Photos;
+using Workshop.Service.Features.Webhooks;
+using Workshop.Service.Features.Storefront;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
@@ -56,16 +60,32 @@ public static class WorkshopApp
         services.AddSingleton<KeyRing>();
         services.AddSingleton<AgendaStore>();
         services.AddSingleton<ChangesStore>();
+        services.AddSingleton(settings.Mail);
+        services.AddSingleton<LetterStore>();
+        services.AddSingleton<PlanLetters>();
+        services.AddSingleton<Mailer>();
         services.AddSingleton<GateWordStore>();
         services.AddSingleton<ShopRulesSource>();
         services.AddSingleton<JobStore>();
+        services.AddSingleton<CheckSeal>();
         services.AddSingleton(settings.Photos);
+        services.AddSingleton(settings.Storefront);
+        services.AddSingleton<AskInbox>();
         services.AddSingleton<PhotoFiles>();
         services.AddSingleton<KeepPhoto>();
         services.AddSingleton(realTime ?? new RealTime(SystemClock.Instance));
         services.AddSingleton<HeldEvents>();
         services.AddSingleton<ReceivedStore>();
         services.AddSingleton<TimeProvider>(new CountingTime());
+        services.AddSingleton(settings.Webhooks);
+        services.AddSingleton(settings.Streams);
+        services.AddSingleton<TargetGuard>();
+        services.AddSingleton(HostNames.Usual);
+        services.AddSingleton<PostMessage>();
+        services.AddSingleton<SendMessages>();
+        services.AddSingleton<ChangesBell>();
+        services.AddSingleton<OpenStreams>();
+        services.AddSingleton<StreamTickets>();
         services.AddSingleton<PairingStore>();
         services.AddSingleton<WrongDigits>();
         services.AddSingleton<PairDevice>();
@@ -92,6 +112,7 @@ public static class WorkshopApp
         if (serve && awake)
         {
             services.AddHostedService<WatchTheClock>();
+            services.AddHostedService<KeepSending>();
         }
 
         var app = builder.Build();

@@ -1,6 +1,8 @@
+using System.Diagnostics.CodeAnalysis;
 using System.Net;
 using NodaTime;
 using Npgsql;
+using Workshop.Service.Http.Signatures;
 using static Workshop.Service.Settings.SettingKinds;
 
 namespace Workshop.Service.Settings;
@@ -78,11 +80,65 @@ public static class KnownSettings
     public static readonly Setting<DateTimeZone> ShopTimeZone = TimeZone("Shop:TimeZone", "Europe/Zurich",
         "The time zone of a workshop whose database is made now; afterwards it stands in the database.");
 
+    public static readonly Setting<string> StorefrontInbox = new("Storefront:Inbox",
+        "Where a storefront's events are fetched every half minute, for a workshop that nobody can reach from outside; where it is empty, nothing is fetched.", "",
+        "an address such as https://shop.example/workshop-inbox, without a query; http only for this very machine", ReadInbox);
+
+    public static readonly Setting<string> StorefrontInboxSecret = new("Storefront:InboxSecret",
+        "The secret by which the inbox and the questions to it are signed; needed with Storefront:Inbox.", "",
+        "whsec_ and 24 to 64 bytes in Base64", (string text, [MaybeNullWhen(false)] out string value) => (value = text) is "" || WebhookSecret.TryRead(text, out _))
+    { Secret = true };
+
+    public static readonly Setting<string> StorefrontInboxId = Text("Storefront:InboxId", "shop", 40,
+        "The short name of the storefront whose inbox it is; its events come under the source /storefront/ and this.");
+
     public static readonly Setting<string> BackupFolder = FolderOrNone("Backup:Folder",
         "The folder for copies of the SQLite database, best on another disk; where it is empty, back-ups within Storage:Path.");
 
     public static readonly Setting<int> BackupKeep = Number("Backup:Keep", 14, 1, 1_000,
         "Copies of the SQLite database that are kept, one a day; the oldest goes first.", "copies");
+
+    public static readonly Setting<string> SmtpHost = TextOrNone("Smtp:Host", 255,
+        "The mail server that carries the workshop's letters; where it is empty, the workshop sends none by itself.");
+
+    public static readonly Setting<int> SmtpPort = Number("Smtp:Port", 587, 1, 65535,
+        "The port of the mail server.");
+
+    public static readonly Setting<string> SmtpSecurity = OneOf("Smtp:Security", "starttls", ["starttls", "tls", "none"],
+        "How the way to the mail server is encrypted; none only within the machine.");
+
+    public static readonly Setting<string> SmtpUser = TextOrNone("Smtp:User", 255,
+        "The name at the mail server; where it is empty, nobody signs in.");
+
+    public static readonly Setting<string> SmtpPassword = new("Smtp:Password",
+        "The password at the mail server.", "", "text", ReadAny)
+    { Secret = true };
+
+    public static readonly Setting<string> SmtpFrom = TextOrNone("Smtp:From", 254,
+        "The address that letters come from; needed with Smtp:Host.");
+    public static readonly Setting<AllowedTargets> WebhooksAllowPrivateTargets = new("Webhooks:AllowPrivateTargets",
+        "Hosts and networks within the house to which messages may be sent, also without encryption; elsewhere private, loopback and link-local addresses are refused.", "",
+        "names, addresses and networks such as shop.lan, 127.0.0.1, 10.0.0.0/8, with commas between them, or nothing", AllowedTargets.TryRead);
+
+    public static readonly Setting<Duration> WebhooksTimeout = Span("Webhooks:Timeout",
+        Duration.FromSeconds(20), Duration.FromSeconds(1), Duration.FromSeconds(30),
+        "How long a receiver may take to answer a message.");
+
+    public static readonly Setting<int> WebhooksAtOnce = Number("Webhooks:AtOnce", 4, 1, 32,
+        "Messages that are on their way to one receiver at the same time.", "messages");
+
+    public static readonly Setting<Duration> WebhooksOldSecretFor = Span("Webhooks:OldSecretFor",
+        Duration.FromHours(24), Duration.Zero, Duration.FromHours(720),
+        "How long an old secret goes on signing beside its new one, where the request names no other time.");
+
+    public static readonly Setting<int> WebhooksKeepLogDays = Number("Webhooks:KeepLogDays", 30, 1, 3650,
+        "How long it is kept when which message was sent where.", "days");
+
+    public static readonly Setting<int> LimitsStreams = Number("Limits:Streams", 100, 1, 10_000,
+        "Callers that may read along at the same time as things happen.", "streams");
+
+    public static readonly Setting<int> LimitsStreamBeatSeconds = Number("Limits:StreamBeatSeconds", 15, 1, 60,
+        "How often a stream on which nothing happens says that it is still there.", "seconds");
 
     /// <summary>All of them, in the order in which they are documented.</summary>
     public static readonly IReadOnlyList<Setting> All =
@@ -91,9 +147,13 @@ public static class KnownSettings
         EventsLiveWithin, EventsHoldGapFor, EventsQueueLength, EventsJobsInMemory,
         HttpAddress, HttpPort,
         LimitsBodyBytes, LimitsRequestsPerTenSeconds, LimitsStrangersPerTenSeconds, LimitsPhotoBytes, LimitsPhotoPixels,
+        LimitsStreams, LimitsStreamBeatSeconds,
         PhotosFolder, PhotosThumbPixels,
         SweepEverySeconds,
+        StorefrontInbox, StorefrontInboxSecret, StorefrontInboxId,
         BackupFolder, BackupKeep,
+        SmtpHost, SmtpPort, SmtpSecurity, SmtpUser, SmtpPassword, SmtpFrom,
+        WebhooksAllowPrivateTargets, WebhooksTimeout, WebhooksAtOnce, WebhooksOldSecretFor, WebhooksKeepLogDays,
         ShopName, ShopTimeZone,
     ];
 
@@ -115,6 +175,21 @@ public static class KnownSettings
                 }
             }
         }
+    }
+
+    private static bool ReadAny(string text, out string value)
+    {
+        value = text;
+        return true;
+    }
+
+    private static bool ReadInbox(string text, [MaybeNullWhen(false)] out string value)
+    {
+        value = text;
+        return text.Length == 0
+            || (Uri.TryCreate(text, UriKind.Absolute, out var address)
+                && (address.Scheme == Uri.UriSchemeHttps || (address.Scheme == Uri.UriSchemeHttp && address.IsLoopback))
+                && address is { Query: "", Fragment: "", UserInfo: "" });
     }
 
     private static bool ReadConnection(string text, out string value)

@@ -1,5 +1,6 @@
 using System.Net;
 using NodaTime;
+using Workshop.Service.Http.Signatures;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Settings;
@@ -24,6 +25,14 @@ public sealed record MachineSettings
     public required ShopSettings Shop { get; init; }
 
     public required BackUpSettings BackUp { get; init; }
+
+    public required MailSettings Mail { get; init; }
+
+    public required WebhookSettings Webhooks { get; init; }
+
+    public required StreamSettings Streams { get; init; }
+
+    public required StorefrontSettings Storefront { get; init; }
 
     /// <exception cref="SettingException">A setting is not allowed; the message is the sentence to show.</exception>
     public static MachineSettings Read(IConfiguration from)
@@ -55,13 +64,37 @@ public sealed record MachineSettings
                 KnownSettings.LimitsPhotoPixels.Read(from),
                 KnownSettings.PhotosThumbPixels.Read(from)),
             Sweep = new SweepSettings(Duration.FromSeconds(KnownSettings.SweepEverySeconds.Read(from))),
+            Storefront = new StorefrontSettings(
+                KnownSettings.StorefrontInbox.Read(from) is { Length: > 0 } inbox ? new Uri(inbox) : null,
+                WebhookSecret.TryRead(KnownSettings.StorefrontInboxSecret.Read(from), out var secret) ? secret : null,
+                KnownSettings.StorefrontInboxId.Read(from)),
             BackUp = new BackUpSettings(KnownSettings.BackupFolder.Read(from), KnownSettings.BackupKeep.Read(from)),
+            Mail = new MailSettings(
+                KnownSettings.SmtpHost.Read(from) is { Length: > 0 } host ? host : null, KnownSettings.SmtpPort.Read(from), KnownSettings.SmtpSecurity.Read(from),
+                KnownSettings.SmtpUser.Read(from) is { Length: > 0 } user ? user : null, KnownSettings.SmtpPassword.Read(from), KnownSettings.SmtpFrom.Read(from)),
+            Webhooks = new WebhookSettings(
+                KnownSettings.WebhooksAllowPrivateTargets.Read(from),
+                KnownSettings.WebhooksTimeout.Read(from),
+                KnownSettings.WebhooksAtOnce.Read(from),
+                KnownSettings.WebhooksOldSecretFor.Read(from),
+                Duration.FromDays(KnownSettings.WebhooksKeepLogDays.Read(from))),
+            Streams = new StreamSettings(KnownSettings.LimitsStreams.Read(from), Duration.FromSeconds(KnownSettings.LimitsStreamBeatSeconds.Read(from))),
             Shop = new ShopSettings
             {
                 Name = KnownSettings.ShopName.Read(from),
                 TimeZone = KnownSettings.ShopTimeZone.Read(from).Id,
             },
         };
+
+        if (settings.Mail is { Host: not null, From: "" })
+        {
+            throw new SettingException($"{KnownSettings.SmtpHost.Name} is set, which needs {KnownSettings.SmtpFrom.Name}: the address that letters come from.");
+        }
+
+        if (settings.Storefront is { Inbox: not null, Secret: null })
+        {
+            throw new SettingException($"{KnownSettings.StorefrontInbox.Name} is set, which needs {KnownSettings.StorefrontInboxSecret.Name}: {KnownSettings.StorefrontInboxSecret.Allowed}.");
+        }
 
         return settings.Storage is { Engine: StorageEngine.Postgres, Postgres: null }
             ? throw new SettingException(
@@ -74,11 +107,34 @@ public sealed record MachineSettings
 /// <param name="HoldGapFor">Real time.</param>
 public sealed record EventSettings(Duration LiveWithin, Duration HoldGapFor);
 
+/// <summary>Section <c>Storefront</c> of the settings.</summary>
+/// <param name="Inbox">Where the storefront's events are fetched; null where nothing is.</param>
+/// <param name="Secret">By which both sides sign.</param>
+/// <param name="Id">Whose inbox it is.</param>
+public sealed record StorefrontSettings(Uri? Inbox, WebhookSecret? Secret, string Id);
+
 public sealed record HttpSettings(IPAddress Address, int Port);
 
 public sealed record LimitSettings(int BodyBytes, int RequestsPerTenSeconds, int StrangersPerTenSeconds);
 
+/// <param name="Timeout">Of one attempt, in real time.</param>
+/// <param name="AtOnce">On their way to one receiver.</param>
+/// <param name="OldSecretFor">Real time.</param>
+/// <param name="KeepLogFor">Real time.</param>
+public sealed record WebhookSettings(AllowedTargets AllowPrivate, Duration Timeout, int AtOnce, Duration OldSecretFor, Duration KeepLogFor);
+
+/// <param name="AtOnce">In this process.</param>
+/// <param name="BeatEvery">Real time.</param>
+public sealed record StreamSettings(int AtOnce, Duration BeatEvery);
+
 public sealed record SweepSettings(Duration Every);
+
+/// <summary>The section <c>Smtp</c> of the settings: who carries the workshop's letters.</summary>
+/// <param name="Host">Null where the workshop sends none by itself.</param>
+/// <param name="Security"><c>starttls</c>, <c>tls</c> or <c>none</c>.</param>
+/// <param name="User">Null where nobody signs in.</param>
+/// <param name="From">The address that letters come from.</param>
+public sealed record MailSettings(string? Host, int Port, string Security, string? User, string Password, string From);
 
 /// <summary>Sections <c>Photos</c> and <c>Limits</c> of the settings, as far as they are about photos.</summary>
 /// <param name="Folder">Where photos lie; <c>photos</c> within Storage:Path where empty. Instances that share a PostgreSQL database share it too.</param>

@@ -78,6 +78,14 @@ internal static class SettingKinds
             return text.Length >= 1 && text.Length <= lengthAtMost && !text.Any(char.IsControl);
         });
 
+    public static Setting<string> TextOrNone(string name, int lengthAtMost, string meaning) => new(
+        name, meaning, "", $"a text of at most {Written(lengthAtMost)} characters",
+        (string text, [MaybeNullWhen(false)] out string value) =>
+        {
+            value = text;
+            return text.Length <= lengthAtMost && !text.Any(char.IsControl);
+        });
+
     public static Setting<string> Folder(string name, string usual, string meaning) => new(
         name, meaning, usual, "the path of a folder",
         (string text, [MaybeNullWhen(false)] out string value) =>

@@ -200,6 +200,10 @@ public sealed class ApiKeys(Database database, Reader reader)
         return key;
     }
 
+    /// <summary>Whether a key has not been revoked.</summary>
+    public async Task<bool> Holds(string site, string id, CancellationToken cancel = default) =>
+        await reader.QueryFirst<ApiKey>(OfIdSql, new { site, id }, cancel) is { Revoked: null };
+
     /// <summary>Notes that a key was used; it reaches the database with the next <see cref="FlushUse"/>.</summary>
     public void Use(ApiKey key, Instant now) => used[(key.Site, key.Id)] = now;
 

@@ -85,6 +85,9 @@ internal sealed class Group(string site, SiteMemory memory, long position, byte[
     /// <summary>Entries or nothing: only then the site's row changes.</summary>
     public bool HasEntries { get; private set; }
 
+    /// <summary>Something is to be told outside.</summary>
+    public bool HasMessages { get; set; }
+
     /// <summary>A row was written that falls due by now: the sweep need not wait.</summary>
     public bool DueNow { get; set; }
 

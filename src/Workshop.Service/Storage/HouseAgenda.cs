@@ -35,6 +35,14 @@ internal static class HouseAgenda
           and position = 1
         """;
 
+    private const string StoppedSql = """
+        select id, url, description, state, state_since
+        from webhook_endpoint
+        where site = @site
+          and reason in ('attempts-exhausted', 'gone')
+        order by id
+        """;
+
     /// <summary>Computes the rows anew and writes those that differ.</summary>
     public static void Refresh(Turn turn) => turn.SaveHouseAgenda(Plan(turn, turn.Rules));
 
@@ -83,7 +91,14 @@ internal static class HouseAgenda
         ])
     {
         Now = turn.Now,
+        Stopped = [.. turn.Query<StoppedRow>(StoppedSql, new { site = turn.Site }).Select(Stopped)],
+        Expected = ExpectedWatches.WaitedFor(turn),
+        Flagged = ExpectedWatches.Flagged(turn),
     };
+
+    // An address may hold what is nobody else's business; its host does not.
+    private static StoppedEndpoint Stopped(StoppedRow row) =>
+        new(row.Id, row.Description ?? new Uri(row.Url).Host, Microseconds.Read(row.StateSince), row.State == "disabled");
 
     private static FilledJar Filled(Turn turn, string id, FluidBatchDocument batch)
     {
@@ -105,6 +120,19 @@ internal static class HouseAgenda
     }
 
     private static T Read<T>(ShopDocument stored) => JsonSerializer.Deserialize<T>(stored.Document, WorkshopJson.Options)!;
+
+    private sealed record StoppedRow
+    {
+        public required string Id { get; init; }
+
+        public required string Url { get; init; }
+
+        public string? Description { get; init; }
+
+        public required string State { get; init; }
+
+        public required long StateSince { get; init; }
+    }
 
     private sealed record PairedDevice
     {

@@ -16,15 +16,15 @@ public sealed class JsonFields
     private const int ForeignNameAtMost = 60;
 
     private readonly List<Fault> faults = [];
+    private readonly bool unknownIsWrong;
 
-    private JsonFields()
-    {
-    }
+    private JsonFields(bool unknownIsWrong) => this.unknownIsWrong = unknownIsWrong;
 
     /// <summary>Names what is wrong, at most fifty things; a member nobody knows is wrong.</summary>
-    public static IReadOnlyList<Fault> Check(JsonElement sent, Type type)
+    /// <param name="unknownIsWrong">False where whoever sent it may be newer than this program.</param>
+    public static IReadOnlyList<Fault> Check(JsonElement sent, Type type, bool unknownIsWrong = true)
     {
-        var fields = new JsonFields();
+        var fields = new JsonFields(unknownIsWrong);
         fields.CheckValue(sent, type, "");
         return fields.faults;
     }
@@ -87,7 +87,10 @@ public sealed class JsonFields
             var at = Step(pointer, member.Name);
             if (info.Properties.FirstOrDefault(one => one.Name == member.Name && IsRead(one)) is not { } property)
             {
-                Add(at, "There is no such member.");
+                if (unknownIsWrong)
+                {
+                    Add(at, "There is no such member.");
+                }
             }
             else if (member.Value.ValueKind != JsonValueKind.Null)
             {

@@ -72,6 +72,7 @@ public static class ShopRulesReader
             PublicPages = rules.PublicPages,
             Parts = rules.Parts,
             Insurance = rules.Insurance,
+            PersonalData = rules.PersonalData,
             Timekeeping = rules.Timekeeping,
             Functions = rules.Functions,
             Reserve = rules.Reserve,
@@ -91,6 +92,7 @@ public static class ShopRulesReader
             Shipping = rules.Shipping,
             Warranties = rules.Warranties,
             WearReports = rules.WearReports,
+            Messages = rules.Messages,
             Benches = [.. ShopDocuments.AllOfKind(connection, site, Bench, asOf).Select(one => one.Id)],
         };
     }

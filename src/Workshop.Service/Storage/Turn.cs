@@ -192,16 +192,35 @@ public sealed partial class Turn
     /// <summary>The effective times of a source's entries with the numbers next below and above one; null where there is none.</summary>
     public (Instant? Below, Instant? Above) Neighbours(string source, long sequence) => SourceTable.Neighbours(statements, Site, source, sequence);
 
-    public void Put(OutboxMessage message) => Execute(Outbox.PutSql, new
+    /// <summary>Writes a message to be sent once this is committed; one of the same id that is there already stays as it is.</summary>
+    /// <returns>Whether it is new.</returns>
+    public bool Put(OutboxMessage message)
     {
-        site = Site,
-        id = message.Id,
-        type = message.Type,
-        stream = message.Stream,
-        body = message.Body,
-        created = Microseconds.Of(Now),
-        not_before = Microseconds.Of(message.NotBefore),
-    });
+        var isNew = Execute(Outbox.PutSql, new
+        {
+            site = Site,
+            id = message.Id,
+            type = message.Type,
+            stream = message.Stream,
+            body = message.Body,
+            created = Microseconds.Of(Now),
+            not_before = Microseconds.Of(message.NotBefore),
+            storefront = message.Storefront,
+        }) == 1;
+        if (isNew)
+        {
+            Execute(Outbox.CountSql, new { site = Site });
+            group.HasMessages = true;
+        }
+
+        return isNew;
+    }
+
+    /// <summary>Whoever sends messages looks again once this is committed.</summary>
+    public void CallSender() => group.HasMessages = true;
+
+    /// <summary>A message whose reason has passed is sent to nobody any more; whoever has it has it.</summary>
+    public void Withdraw(string message) => Execute(Outbox.WithdrawSql, new { site = Site, id = message, now = Microseconds.Of(Now) });
 
     /// <summary>
     /// Who was signed on at a source, at a place in its own order: by effective time, then by its numbers. It ends with the day, or with

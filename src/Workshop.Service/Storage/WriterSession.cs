@@ -45,7 +45,8 @@ internal sealed class TurnRequest<T>(string site, Func<Turn, T> work, Cancellati
 /// <summary>What a commit brought.</summary>
 /// <param name="Position">The site's last position now.</param>
 /// <param name="DueNow">A row was written that falls due by now.</param>
-public readonly record struct Commit(string Site, long Position, bool DueNow);
+/// <param name="HasMessages">Something is to be told outside.</param>
+public readonly record struct Commit(string Site, long Position, bool DueNow, bool HasMessages = false);
 
 /// <summary>
 /// The writer's connection and what it remembers. Runs groups of requests: one transaction, the site's row locked once, one commit,
@@ -169,7 +170,7 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
             request.Answer();
         }
 
-        Tell(new Commit(site, group.Position, group.DueNow));
+        Tell(new Commit(site, group.Position, group.DueNow, group.HasMessages));
     }
 
     // It is committed and answered: whoever listens can no longer make it undone.

@@ -27,9 +27,11 @@ public static class AlarmClock
     {
         services.AddSingleton<SweepDue>();
         services.AddSingleton<LookAtTheHouse>();
+        services.AddSingleton<SendLetters>();
         services.AddSingleton<BackUp>();
         services.AddSingleton<ForgetOldAnswers>();
         services.AddSingleton<ResolveHolidays>();
+        services.AddSingleton<ForgetPeople>();
 
         // Registered before Hangfire's own, which would be one for the whole process.
         services.AddSingleton(_ => Memory(settings));

@@ -1,4 +1,5 @@
 using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.Storefront;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tasks;
@@ -10,7 +11,11 @@ public sealed class LookAtTheHouse(AgendaStore store, Writer writer)
     {
         foreach (var site in await store.Sites(cancel))
         {
-            await writer.Turn(site, turn => HouseAgenda.Refresh(turn), cancel);
+            await writer.Turn(site, turn =>
+            {
+                StorefrontCustomers.Begin(turn);
+                HouseAgenda.Refresh(turn);
+            }, cancel);
         }
     }
 }

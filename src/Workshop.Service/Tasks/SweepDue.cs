@@ -6,6 +6,8 @@ using Workshop.Core.Labels;
 using Workshop.Core.Warranties;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Agenda;
+using Workshop.Service.Features.Outgoing;
+using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tasks;
@@ -26,6 +28,8 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
     {
         foreach (var site in await store.Sites(cancel))
         {
+            await LookAgain(site, now, cancel);
+
             // Each announcement moves its row to the next moment, or to none, so that this comes to an end.
             while (await store.Waking(site, Microseconds.Of(now), RowsAtOnce, cancel) is { Count: > 0 } waking)
             {
@@ -42,6 +46,15 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
 
                 SaidSo(said, site);
             }
+        }
+    }
+
+    // What is told outside of a watch may change with the day: a quote runs out, a parcel is presumed to have come.
+    private async Task LookAgain(string site, Instant now, CancellationToken cancel)
+    {
+        while (await store.LooksAgain(site, now, cancel) && await writer.Turn(site, turn => TellOutside.LookAgain(turn, RowsInATurn), cancel) == RowsInATurn)
+        {
+            // There may be more.
         }
     }
 
@@ -72,13 +85,27 @@ public sealed partial class SweepDue(IClock clock, AgendaStore store, Writer wri
 
     /// <summary>Says what is due by the moment of a turn, within it.</summary>
     /// <returns>How much was said.</returns>
-    internal static int SayDue(Turn turn) => AgendaStore.Waking(turn, RowsAtOnce).Sum(row => Say(turn, row, turn.Now));
+    internal static int SayDue(Turn turn)
+    {
+        TellOutside.LookAgain(turn, RowsAtOnce);
+        return AgendaStore.Waking(turn, RowsAtOnce).Sum(row => Say(turn, row, turn.Now));
+    }
 
     private static int Say(Turn turn, StoredAgendaRow row, Instant now)
     {
         if (row.Stream == House.Stream)
         {
-            return HouseAgenda.Say(turn, row.Kind, row.Ref, now) ? 1 : 0;
+            if (!HouseAgenda.Say(turn, row.Kind, row.Ref, now))
+            {
+                return 0;
+            }
+
+            if (row.Kind == Word.Of(AgendaKind.ArrivalOverdue))
+            {
+                ArrivalMessages.Overdue(turn, Label.Read(row.Ref), Microseconds.Read(row.Due) ?? now);
+            }
+
+            return 1;
         }
 
         var label = Label.Read(row.Stream["job/".Length..]);

@@ -13,9 +13,12 @@ public static class TaskSchedule
     public static void Register(IRecurringJobManager tasks, MachineSettings settings)
     {
         tasks.AddOrUpdate<SweepDue>("sweep-due", task => task.Run(CancellationToken.None), EverySeconds(settings));
+        tasks.AddOrUpdate<SendLetters>("send-letters", task => task.Run(CancellationToken.None), EverySeconds(settings));
         tasks.AddOrUpdate<LookAtTheHouse>("look-at-the-house", task => task.Run(CancellationToken.None), "0 */5 * * * *");
+        tasks.AddOrUpdate<ReadStorefront>("read-storefront", task => task.Run(CancellationToken.None), "*/30 * * * * *");
         tasks.AddOrUpdate<BackUp>("back-up", task => task.Run(CancellationToken.None), "0 40 * * * *");
         tasks.AddOrUpdate<ResolveHolidays>("resolve-holidays", task => task.Run(CancellationToken.None), "0 27 2 * * *");
+        tasks.AddOrUpdate<ForgetPeople>("forget-people", task => task.Run(CancellationToken.None), "0 47 2 * * *");
         tasks.AddOrUpdate<ForgetOldAnswers>("forget-old-answers", task => task.Run(CancellationToken.None), "0 17 3 * * *");
     }
 

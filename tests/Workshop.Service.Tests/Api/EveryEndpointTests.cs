@@ -20,6 +20,19 @@ public partial class EveryEndpointTests
 
         // Whoever has no key yet tells six digits here.
         "/v1/devices/pair",
+
+        // Whoever is shown an extract may check it; a calendar is read by its token.
+        "/seal",
+        "/v1/seals/check",
+        "/v1/seals/keys",
+        "/v1/agenda/{file}",
+        // A customer has no key: the address of their page is one.
+        "/v1/public/{token}",
+        "/v1/public/{token}/{**form}",
+        "/v1/public/{token}/answer",
+        "/v1/public/{token}/claim",
+        "/v1/public/{token}/photos/{sha256}",
+        "/v1/public/{token}/wear-report",
         "/openapi/{documentName}.json",
         "/docs/{documentName?}",
         "/docs/favicon.svg",

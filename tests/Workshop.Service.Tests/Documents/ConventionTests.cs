@@ -41,6 +41,9 @@ public partial class ConventionTests
         None(wrong);
     }
 
+    // What a customer says comes over the counter, from their page and through a storefront, and all go through one door.
+    private static readonly string[] Doors = ["AnswerQuote", "ReportClaim", "ReportWear"];
+
     [Fact]
     public void A_features_endpoints_and_use_cases_are_its_own()
     {
@@ -53,7 +56,7 @@ public partial class ConventionTests
             foreach (var other in OthersOf(file))
             {
                 wrong.AddRange(own[other].SelectMany(types => types)
-                    .Where(type => Regex.IsMatch(file.Text, $@"\b{type}\b"))
+                    .Where(type => !Doors.Contains(type) && Regex.IsMatch(file.Text, $@"\b{type}\b"))
                     .Select(type => $"{file.Path} uses {type} of {other}"));
             }
         }

@@ -67,6 +67,11 @@ public partial class RequestsAndChangesTests
             if (title == "The desk takes the watch in")
             {
                 values["job"] = JsonElement.Parse(text).GetProperty("label").GetString()!;
+                values["customer"] = (await (await host.Desk.GetAsync($"/v1/jobs/{values["job"]}")).Json()).GetProperty("customer").GetProperty("id").GetString()!;
+            }
+            else if (title.StartsWith("A calendar of", StringComparison.Ordinal))
+            {
+                values["feed"] = JsonElement.Parse(text).GetProperty("address").GetString()!.Split('/')[^1];
             }
         }
 

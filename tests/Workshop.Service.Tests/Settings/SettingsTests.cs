@@ -25,11 +25,18 @@ public class SettingsTests
         ["Limits:StrangersPerTenSeconds"] = (["10", "10000000"], ["9", "10000001"]),
         ["Limits:PhotoBytes"] = (["65536", "268435456"], ["65535", "268435457"]),
         ["Limits:PhotoPixels"] = (["1000000", "200000000"], ["999999", "200000001"]),
+        ["Limits:Streams"] = (["1", "10000"], ["0", "10001"]),
+        ["Limits:StreamBeatSeconds"] = (["1", "60"], ["0", "61"]),
         ["Photos:Folder"] = (["/mnt/photos", "photos"], ["with\nline", "/dev/null"]),
         ["Photos:ThumbPixels"] = (["64", "2000"], ["63", "2001"]),
         ["Sweep:EverySeconds"] = (["5", "15"], ["4", "16"]),
         ["Backup:Folder"] = (["/mnt/copies", "copies"], ["with\nline", "/dev/null"]),
         ["Backup:Keep"] = (["1", "1000"], ["0", "1001", "some"]),
+        ["Webhooks:AllowPrivateTargets"] = (["shop.lan", "127.0.0.1, ::1", "10.0.0.0/8, fd00::/8", "localhost,"], ["10.0.0.0/33", "http://shop.lan", "shop lan"]),
+        ["Webhooks:Timeout"] = (["PT1S", "PT30S"], ["PT0S", "PT31S", "20"]),
+        ["Webhooks:AtOnce"] = (["1", "32"], ["0", "33"]),
+        ["Webhooks:OldSecretFor"] = (["PT0S", "PT24H", "PT720H"], ["PT721H", "-PT1S"]),
+        ["Webhooks:KeepLogDays"] = (["1", "3650"], ["0", "3651"]),
         ["Shop:Name"] = (["W", "The workshop by the mill"], [new string('x', 101)]),
         ["Shop:TimeZone"] = (["Europe/Zurich", "UTC", "Pacific/Auckland"], ["Zurich", "europe/zurich", "CEST"]),
     };
@@ -69,7 +76,8 @@ public class SettingsTests
             ("Storage:Engine", "postgres"), ("Storage:Path", "/somewhere"), ("Storage:Postgres", "Host=db"), ("Storage:Readers", "7"),
             ("Events:LiveWithin", "PT3M"), ("Events:HoldGapFor", "PT4S"), ("Events:QueueLength", "5"), ("Events:JobsInMemory", "6"),
             ("Http:Address", "0.0.0.0"), ("Http:Port", "81"), ("Limits:BodyBytes", "2000"), ("Limits:RequestsPerTenSeconds", "20"),
-            ("Limits:StrangersPerTenSeconds", "30"), ("Limits:PhotoBytes", "70000"), ("Limits:PhotoPixels", "2000000"), ("Photos:Folder", "/photos"), ("Photos:ThumbPixels", "100"), ("Sweep:EverySeconds", "9"), ("Backup:Folder", "/copies"), ("Backup:Keep", "3"), ("Shop:Name", "Mill"), ("Shop:TimeZone", "Asia/Tokyo"));
+            ("Limits:StrangersPerTenSeconds", "30"), ("Limits:PhotoBytes", "70000"), ("Limits:PhotoPixels", "2000000"), ("Photos:Folder", "/photos"), ("Photos:ThumbPixels", "100"), ("Sweep:EverySeconds", "9"), ("Backup:Folder", "/copies"), ("Backup:Keep", "3"), ("Webhooks:AllowPrivateTargets", "shop.lan"), ("Webhooks:Timeout", "PT7S"), ("Webhooks:AtOnce", "2"),
+            ("Webhooks:OldSecretFor", "PT1H"), ("Webhooks:KeepLogDays", "5"), ("Limits:Streams", "4"), ("Limits:StreamBeatSeconds", "6"), ("Shop:Name", "Mill"), ("Shop:TimeZone", "Asia/Tokyo"));
 
         Assert.Equal(new StorageSettings { Engine = StorageEngine.Postgres, Path = "/somewhere", Postgres = "Host=db", Readers = 7 }, read.Storage);
         Assert.Equal(new WriterSettings { QueueLength = 5, JobsInMemory = 6 }, read.Writer);
@@ -79,6 +87,9 @@ public class SettingsTests
         Assert.Equal(new PhotoSettings("/photos", 70_000, 2_000_000, 100), read.Photos);
         Assert.Equal(Duration.FromSeconds(9), read.Sweep.Every);
         Assert.Equal(new BackUpSettings("/copies", 3), read.BackUp);
+        Assert.Equal((Duration.FromSeconds(7), 2, Duration.FromHours(1), Duration.FromDays(5)), (read.Webhooks.Timeout, read.Webhooks.AtOnce, read.Webhooks.OldSecretFor, read.Webhooks.KeepLogFor));
+        Assert.True(read.Webhooks.AllowPrivate.Names("shop.lan"));
+        Assert.Equal(new StreamSettings(4, Duration.FromSeconds(6)), read.Streams);
         Assert.Equal(new ShopSettings { Name = "Mill", TimeZone = "Asia/Tokyo" }, read.Shop);
     }
 

@@ -150,6 +150,7 @@ public static class EventSamples
         ["stock.saved"] = """{"kind":"part-order","id":"po-1","version":2}""",
         ["clock.stepped"] = """{"bySeconds":7.5}""",
         ["due.announced"] = """{"kind":"wear-check","ref":"/devices/bench-2/1#e-1","level":"overdue","due":"2026-03-02T09:14:03Z"}""",
+        ["customer.erased"] = """{"customer":"0198c0de0000700080000000000000a1","entries":3,"afterItsTime":true}""",
         ["job.closed"] = "{}",
         ["back-up.made"] = """{"madeAt":"2026-03-02T02:40:00Z","where":"workshop-20260302T024000Z.db","bytes":7340032}""",
         ["shop.document-saved"] = """{"kind":"calendar","id":"main","version":2}""",

@@ -57,7 +57,9 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
     public void Each_statement_names_its_site(string name, string text)
     {
         // A label is unique over all sites, a key's hash too; six digits lead to theirs; waiting for another migration is about none, nor is whether there are tables.
-        string[] aboutAllSites = ["DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql"];
+        string[] aboutAllSites = ["DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql",
+            "PublicLinkStore.OfHashSql",
+            "SealKeyStore.OfIdSql", "SealKeyStore.ListSql", "FeedStore.OfTokenSql"];
 
         Assert.True(aboutAllSites.Contains(name) || OfTheSitesThemselves().IsMatch(text) || text.Contains("@site", StringComparison.Ordinal), name);
     }
@@ -75,6 +77,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
             "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "RunningChecks.JobsSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
             "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
             "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql",
+            "FeedStore.ListSql", "SealKeyStore.NewestSql", "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.DueSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

@@ -1,3 +1,7 @@
+using System.Data.Common;
+using Dapper;
+using NodaTime;
+using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Agenda;
@@ -34,6 +38,13 @@ public sealed class AgendaStore(Reader reader)
           and (coalesce(task, @never), stream, kind, ref) > (@after_task, @after_stream, @after_kind, @after_ref)
         order by coalesce(task, @never), stream, kind, ref
         limit @limit
+        """;
+
+    private const string AllSql = """
+        select stream, kind, ref, due, task, wake, level, line
+        from agenda
+        where site = @site
+        order by stream, kind, ref
         """;
 
     private const string WakingSql = """
@@ -76,6 +87,9 @@ public sealed class AgendaStore(Reader reader)
             new { site, never = Never, before, after_task = after.Task, after_stream = after.Stream, after_kind = after.Kind, after_ref = after.Ref, limit },
             cancel);
 
+    /// <summary>Every row, by stream.</summary>
+    internal static IReadOnlyList<StoredAgendaRow> All(DbConnection connection, string site) => connection.Query<StoredAgendaRow>(AllSql, new { site }).AsList();
+
     /// <summary>Rows about which something is to be said by now, the oldest first.</summary>
     public Task<IReadOnlyList<StoredAgendaRow>> Waking(string site, long now, int limit, CancellationToken cancel) =>
         reader.Query<StoredAgendaRow>(WakingSql, new { site, now, limit }, cancel);
@@ -89,6 +103,9 @@ public sealed class AgendaStore(Reader reader)
     /// <summary>As <see cref="Waking(string, long, int, CancellationToken)"/>, by the turn's own moment.</summary>
     internal static IReadOnlyList<StoredAgendaRow> Waking(Turn turn, int limit) =>
         turn.Query<StoredAgendaRow>(WakingSql, new { site = turn.Site, now = Microseconds.Of(turn.Now), limit });
+
+    /// <summary>Whether there is a watch of which time alone may have changed what is told outside.</summary>
+    public async Task<bool> LooksAgain(string site, Instant now, CancellationToken cancel) => await PublicWords.Waiting(reader, site, now, 1, cancel) is [_];
 
     public Task<IReadOnlyList<string>> Sites(CancellationToken cancel) => reader.Query<string>(SitesSql, null, cancel);
 }

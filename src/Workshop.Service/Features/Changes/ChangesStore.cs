@@ -41,4 +41,8 @@ public sealed class ChangesStore(Reader reader)
     /// <summary>Entries after a position. Positions are dense and in order of commit, so that nothing is skipped.</summary>
     public Task<IReadOnlyList<StoredChange>> After(string site, long after, int limit, CancellationToken cancel) =>
         reader.Query<StoredChange>(AfterSql, new { site, after, limit }, cancel);
+
+    /// <summary>What is told outside of a storefront's orders and of the shop, after a position of messages.</summary>
+    public Task<IReadOnlyList<StoredMessage>> MessagesAfter(string site, string storefront, long after, int limit, CancellationToken cancel) =>
+        reader.Read(connection => Outbox.After(connection, site, storefront, after, limit), cancel);
 }

@@ -113,6 +113,14 @@ public static class CustomerStore
           and id = @id
         """;
 
+    private const string SetUnreachableSql = """
+        update customer
+        set unreachable = @unreachable,
+            version = version + 1
+        where site = @site
+          and id = @id
+        """;
+
     private const string ForgetTelephoneSql = """
         update customer
         set telephone_normalised = null,
@@ -135,6 +143,10 @@ public static class CustomerStore
     /// <summary>Its version counts up by one.</summary>
     /// <returns>false: there is no such customer.</returns>
     public static bool Change(Turn turn, string id, CustomerDetails details) => Write(turn, ChangeSql, id, details) == 1;
+
+    /// <summary>Something came back by these ways.</summary>
+    public static void SetUnreachable(Turn turn, string id, ImmutableArray<PartyWay> ways) =>
+        turn.Execute(SetUnreachableSql, new { site = turn.Site, id, unreachable = JsonSerializer.Serialize(ways, WorkshopJson.Options) });
 
     /// <summary>No name and no number leads to the customer any more; whoever erases a customer calls it in the same turn.</summary>
     public static void ForgetHowToFind(Turn turn, string id)

@@ -18,6 +18,8 @@ public static class HistoryData
     {
         ["job.taken-in"] = ["variant", "caseSerial", "movementNumber", "missing", "counted", "hazards", "at", "fixedDate", "polish", "warrantyOf"],
         ["piece.given"] = ["piece", "kind", "from", "to", "expectedBack", "note", "bench", "person", "despite", "already", "insteadOf"],
+        ["customer.told"] = ["moment", "occasion", "channel"],
+        ["letter.released"] = ["number", "moment"],
         ["parties.changed"] = [],
         ["party.standing-told"] = [],
         ["quote.sent"] = ["version", "validThrough", "workingDays"],

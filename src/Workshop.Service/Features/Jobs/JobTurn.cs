@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
@@ -15,6 +14,7 @@ using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Gates;
+using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Keys;
@@ -41,8 +41,7 @@ public static class JobTurn
         }
 
         KeepWhatGatesSaid(turn, history, incoming, decision, decision.Outcome == Outcome.Refused ? before : before + 1);
-        TellIfReady(turn, history, decision, incoming.Id, incoming.Effective);
-        TellPromises(turn, decision);
+        TellOutside.After(turn, history.Job, decision, incoming.Id, incoming.Effective);
         return decision;
     }
 
@@ -51,8 +50,7 @@ public static class JobTurn
     {
         var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn), NearBy = NearBy(turn) });
         turn.Append(decision);
-        TellIfReady(turn, history, decision, cause.Id, cause.Received);
-        TellPromises(turn, decision);
+        TellOutside.After(turn, history.Job, decision, cause.Id, cause.Received);
     }
 
     /// <summary>Writes into a job what follows from something in another stream, once.</summary>
@@ -62,8 +60,7 @@ public static class JobTurn
         var decision = JobRules.HearElsewhere(history, one, cause, at, turn.Now, flags, new Facts { Rules = turn.Rules, Role = "service", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn), NearBy = NearBy(turn) });
         turn.Append(decision);
         RunTurn.Follow(turn, history.Job, decision.Job);
-        TellIfReady(turn, history, decision, cause, at.Effective);
-        TellPromises(turn, decision);
+        TellOutside.After(turn, history.Job, decision, cause, at.Effective);
     }
 
     /// <summary>What would be decided; nothing is kept.</summary>
@@ -118,72 +115,4 @@ public static class JobTurn
         var read = new Dictionary<long, ShopRules>();
         return version => read.TryGetValue(version, out var rules) ? rules : read[version] = turn.RulesAsOf(version);
     }
-
-    private static void TellIfReady(Turn turn, JobHistory history, Decision decision, EventId cause, Instant at)
-    {
-        // A job that was ready in the paper book already is no news.
-        if (!decision.Job.Standings.IsReady || history.Job.Standings.IsReady || !history.Job.TakenIn)
-        {
-            return;
-        }
-
-        var stream = StreamEntry.OfJob(decision.Job.Label);
-        turn.Put(new OutboxMessage
-        {
-            Id = $"job.ready/{stream}/{cause}",
-            Type = "job.ready",
-            Stream = stream,
-            Body = JsonSerializer.Serialize(new JobReady(decision.Job.Label.ToString(), decision.Job.Version, at), WorkshopJson.Options),
-        });
-    }
-
-    // Every date that was said in this turn, whoever said it; one that the customer had before our records is no news.
-    private static void TellPromises(Turn turn, Decision decision)
-    {
-        var stream = StreamEntry.OfJob(decision.Job.Label);
-        foreach (var (_, entry) in decision.Entries.Where(one => one.Stream == stream && one.Entry.Counts))
-        {
-            var message = entry.Event switch
-            {
-                PromiseGiven { BeforeOurRecords: not true } given => new PromiseSaid(given.On),
-                PromiseMoved moved => new PromiseSaid(moved.To, moved.From, moved.Reason, PromiseArithmetic.OpenDaysMoved(moved, turn.Rules.Calendar) > turn.Rules.Promises.MessageBeyondWorkingDays),
-                _ => null,
-            };
-            if (message is null)
-            {
-                continue;
-            }
-
-            var type = message.Was is null ? "promise.made" : "promise.moved";
-            turn.Put(new OutboxMessage
-            {
-                Id = $"{type}/{stream}/{entry.Id}",
-                Type = type,
-                Stream = stream,
-                Body = JsonSerializer.Serialize(
-                    message with
-                    {
-                        Job = decision.Job.Label.ToString(),
-                        Version = entry.StreamVersion,
-                        At = entry.Received,
-                        MostLikely = decision.Job.Promise.On == message.By ? PromiseWords.MostLikely(decision.Job, turn.Rules, turn.Now) : null,
-                    },
-                    WorkshopJson.Options),
-            });
-        }
-    }
-
-    /// <param name="WorthAMessage">For a move: by more open days than the shop lets pass without writing to the customer.</param>
-    private sealed record PromiseSaid(LocalDate By, LocalDate? Was = null, PromiseReason? Reason = null, bool? WorthAMessage = null)
-    {
-        public string? Job { get; init; }
-
-        public long Version { get; init; }
-
-        public Instant At { get; init; }
-
-        public LocalDate? MostLikely { get; init; }
-    }
-
-    private sealed record JobReady(string Job, long Version, Instant At);
 }

@@ -17,15 +17,18 @@ public sealed record TakeInBody : IntakeMembers
 {
     /// <summary>
     /// The id of a customer, or <c>{name?, telephone?, email?, address?, language?, consents?, contact?, contactBy?}</c> with one way to
-    /// reach them.
+    /// reach them. Left out for an expected watch: its customer.
     /// </summary>
-    public required JsonElement Customer { get; init; }
+    public JsonElement? Customer { get; init; }
 
     /// <summary>
     /// The id of a watch, or <c>{maker?, model?, reference?, caseSerial?, movementNumber?, words?, calibre?, madeInYear?, luminousPaint?,
-    /// dialRemarks?, waterOrLeakInside?}</c>.
+    /// dialRemarks?, waterOrLeakInside?}</c>. Left out for an expected watch: what the customer wrote of it.
     /// </summary>
-    public required JsonElement Watch { get; init; }
+    public JsonElement? Watch { get; init; }
+
+    /// <summary>The label under which the watch was expected; what was ordered stands for what is left out here.</summary>
+    public Label? Expected { get; init; }
 
     /// <summary>The blank label that is on the watch already, of an intake card or a sheet; one is given out where it is left out.</summary>
     public Label? Label { get; init; }

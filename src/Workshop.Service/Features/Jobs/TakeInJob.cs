@@ -7,11 +7,13 @@ using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Orders;
 using Workshop.Core.Pieces;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
+using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -45,11 +47,25 @@ public static class TakeInJob
         var today = turn.Rules.Calendar.DateOf(turn.Now);
         var ownNumber = Said(body.OwnNumber) ?? Said(body.Adopted?.OwnNumber);
         var adopted = body.Adopted?.Read(ownNumber);
-        var (customer, customerFaults) = KnownOrNew<CustomerDetails>.Read(body.Customer, "/customer");
-        var (watch, watchFaults) = KnownOrNew<WatchDetails>.Read(body.Watch, "/watch");
+        var (expected, notExpected) = ExpectedAtDesk.Find(turn, body.Expected);
+        if (notExpected is not null)
+        {
+            return notExpected;
+        }
+
+        body = expected?.Fill(body) ?? body;
+        var (customer, customerFaults) = ExpectedAtDesk.Read<CustomerDetails>(body.Customer, "/customer");
+        var (watch, watchFaults) = ExpectedAtDesk.Read<WatchDetails>(body.Watch, "/watch");
         var knownWatch = watch?.Id is { } watchId ? WatchStore.Find(turn, watchId) : null;
         var facts = watch?.Described is { } described ? WatchFacts.Of(described) : knownWatch?.ReadFacts();
-        var (variant, assumed) = VariantOf(body.Variant ?? (body.WarrantyOf is null ? null : WarrantyReturn), facts?.Calibre?.Kind, turn.Rules);
+        var serialNow = watch?.Described?.CaseSerial ?? knownWatch?.CaseSerial;
+        var differs = expected?.Differs(body.Variant, facts?.Calibre?.Kind, serialNow) ?? [];
+        var (variant, assumed) = VariantOf(body.Variant ?? (body.WarrantyOf is null ? expected?.VariantUnless(differs) : WarrantyReturn), facts?.Calibre?.Kind, turn.Rules);
+        if (expected?.IsHere(serialNow) is { } here)
+        {
+            return here;
+        }
+
         Fault[] faults =
         [
             .. customerFaults,
@@ -109,6 +125,7 @@ public static class TakeInJob
                 FixedDate = fixedDay,
                 Polish = body.Wishes?.Polish,
                 Adopted = adopted,
+                Ordered = expected?.OrderedAs(differs),
             },
             body.Person,
             body.Despite);
@@ -123,9 +140,12 @@ public static class TakeInJob
             DeskCommand.Say(turn, turn.History(label)!, caller, new HoldPlaced { Hold = HoldReason.Legal, Reason = RegisterHitStore.HoldReason }, person: null);
         }
 
+        var sameCustomer = expected?.Taken(label, customerId, caseSerial) ?? [];
         turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
+        TellOutside.TakenIn(turn, label);
 
-        var job = decision.Job;
+        // What the order was paid stands in the account by now.
+        var job = expected is null ? decision.Job : turn.History(label)!.Job;
         return Answer.Made($"/v1/jobs/{label}", turn.Intake(label)!.Version, new TakenIn
         {
             Label = label,
@@ -140,6 +160,8 @@ public static class TakeInJob
             SameNumbers = [.. new[] { caseSerial, movementNumber }.OfType<string>().Select(number => turn.OtherJobWithNumber(number, label)).OfType<Label>().Distinct()],
             SameOwnNumber = SearchStore.OthersWithOwnNumber(turn, ownNumber, label),
             FixedDate = FixedDates.Shown(fixedDay, reachable),
+            DiffersFromOrder = differs,
+            ExpectedBesides = sameCustomer,
             Links = JobLinks.Of(label),
         });
     }
@@ -299,6 +321,12 @@ public sealed record TakenIn
 
     /// <summary>Other jobs with the same number of the paper book: a warning, nothing more.</summary>
     public ImmutableArray<Label> SameOwnNumber { get; init; } = [];
+
+    /// <summary>What the watch is otherwise than ordered: then the customer gets a new quote.</summary>
+    public ImmutableArray<OrderDiffers> DiffersFromOrder { get; init; } = [];
+
+    /// <summary>Other watches that are expected of this customer: perhaps one of them is this one.</summary>
+    public ImmutableArray<Label> ExpectedBesides { get; init; } = [];
 
     /// <summary>Whether the day it is needed by can be kept; absent where none is.</summary>
     public FixedDateView? FixedDate { get; init; }

@@ -4,6 +4,7 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Parts;
 using Workshop.Core.Words;
+using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
@@ -97,6 +98,7 @@ public static class SavePartOrder
                 },
                 new Judged { Role = Word.Of(caller.Role) },
                 causedBy: cause.Id)]);
+            TellOutside.Look(turn, label);
         }
     }
 }

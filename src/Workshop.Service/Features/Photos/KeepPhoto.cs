@@ -19,9 +19,10 @@ namespace Workshop.Service.Features.Photos;
 /// <param name="StoredSha256">Of what is kept and given out; the ETag of the photo.</param>
 /// <param name="Bytes">Of what is kept.</param>
 /// <param name="Width">Pixels, upright.</param>
-public sealed record PhotoView(string Sha256, string StoredSha256, string MediaType, long Bytes, long Width, long Height)
+/// <param name="ForCustomer">The customer sees it on their page.</param>
+public sealed record PhotoView(string Sha256, string StoredSha256, string MediaType, long Bytes, long Width, long Height, bool ForCustomer)
 {
-    public static PhotoView Of(StoredPhoto photo) => new(photo.Sha256, photo.StoredSha256, photo.MediaType, photo.Bytes, photo.Width, photo.Height);
+    public static PhotoView Of(StoredPhoto photo) => new(photo.Sha256, photo.StoredSha256, photo.MediaType, photo.Bytes, photo.Width, photo.Height, photo.ForCustomer == 1);
 }
 
 /// <summary>201 where it came now, 200 where it was here already; with the ETag of the photo.</summary>

@@ -27,13 +27,16 @@ public sealed record StoredPhoto
 
     /// <summary>Microseconds.</summary>
     public required long Received { get; init; }
+
+    /// <summary>1: the customer may see it.</summary>
+    public long ForCustomer { get; init; }
 }
 
 /// <summary>The table <c>photo</c>.</summary>
 public static class PhotoStore
 {
     private const string FindSql = """
-        select sha256, stored_sha256, media_type, bytes, width, height, received
+        select sha256, stored_sha256, media_type, bytes, width, height, received, for_customer
         from photo
         where site = @site
           and job = @job
@@ -41,7 +44,7 @@ public static class PhotoStore
         """;
 
     private const string OfJobSql = """
-        select sha256, stored_sha256, media_type, bytes, width, height, received
+        select sha256, stored_sha256, media_type, bytes, width, height, received, for_customer
         from photo
         where site = @site
           and job = @job
@@ -60,6 +63,14 @@ public static class PhotoStore
             height = excluded.height
         """;
 
+    private const string ShowSql = """
+        update photo
+        set for_customer = @for_customer
+        where site = @site
+          and job = @job
+          and sha256 = @sha256
+        """;
+
     public static StoredPhoto? Find(DbConnection connection, string site, Label job, string sha256) =>
         connection.QueryFirstOrDefault<StoredPhoto>(FindSql, new { site, job = job.ToString(), sha256 });
 
@@ -69,6 +80,11 @@ public static class PhotoStore
     /// <summary>What has come of a job's photos, by their names.</summary>
     public static ImmutableDictionary<string, StoredPhoto> OfJob(DbConnection connection, string site, Label job) =>
         connection.Query<StoredPhoto>(OfJobSql, new { site, job = job.ToString() }).ToImmutableDictionary(one => one.Sha256, StringComparer.Ordinal);
+
+    /// <summary>Marks a photo for the customer, or no longer.</summary>
+    /// <returns>false: it has not come.</returns>
+    public static bool Show(Turn turn, Label job, string sha256, bool forCustomer) =>
+        turn.Execute(ShowSql, new { site = turn.Site, job = job.ToString(), sha256, for_customer = forCustomer ? 1 : 0 }) == 1;
 
     public static void Put(Turn turn, Label job, StoredPhoto photo, string source) => turn.Execute(PutSql, new
     {

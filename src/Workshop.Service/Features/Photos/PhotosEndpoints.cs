@@ -19,6 +19,12 @@ public static class PhotosEndpoints
             .WithMetadata(new RequestSizeLimitAttribute(settings.BytesAtMost))
             .Accepts<object>(Picture.Jpeg, Picture.Png, Picture.WebP, "application/octet-stream")
             .RequireOperation(Operation.KeepPhotos);
+        photo.MapPatch("", ShowPhoto.Handle)
+            .WithName("showPhoto")
+            .WithSummary("Mark a photo for the customer's page, or no longer")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
+            .WithExample("""{ "forCustomer": true }""")
+            .RequireOperation(Operation.ShowPhotos);
         photo.MapGet("", ReadPhoto.Whole)
             .WithName("readPhoto")
             .WithSummary("A photo as it is kept")

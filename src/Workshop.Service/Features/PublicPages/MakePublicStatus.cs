@@ -84,22 +84,21 @@ public static class MakePublicStatus
             N = sent.Version,
             Version = sent.Version,
             ValidThrough = sent.ValidThrough,
-            Lines = [.. sent.Lines.Select(line => new PublicQuoteLine(null, line.Text, PublicLineKind.Work, line.AmountMinor, line.TaxMinor, Optional: false, Recommended: false))],
+            Lines = [.. sent.Named.Select(line => new PublicQuoteLine(line.Id!, line.Text, line.Kind!.Value, line.AmountMinor, line.TaxMinor, line.IsOptional, line.Recommended == true))],
             TotalMinor = sent.TotalMinor,
-            TaxMinor = sent.Lines.Sum(line => line.TaxMinor),
+            TaxMinor = sent.Lines.Where(line => !line.IsOptional).Sum(line => line.TaxMinor),
             Currency = sent.Currency,
-            NotCovered = [.. (read.Job.Route?.Warranty ?? []).Where(offer => offer.None).Select(offer => offer.Text ?? offer.Line.Replace('-', ' '))],
-            IfRefused = new PublicIfRefused(sent.FeeOnRefusalMinor ?? 0, [IfRefusedChoice.Return, IfRefusedChoice.ScrapValue, IfRefusedChoice.AskMe]),
+            NotCovered = sent.NotCovered ?? [],
+            IfRefused = new PublicIfRefused(sent.FeeOnRefusalMinor ?? 0, sent.ChoicesOnRefusal ?? [CustomersChoice.Return]),
             DurationWorkingDays = sent.WorkingDays,
-            ConsentText = ConsentOf(sent).In(language),
+            Supplementary = sent.Supplementary == true,
+            ConsentText = ConsentOf(sent, read.Rules).In(language),
             Newest = newest == sent.Version ? null : newest,
         };
     }
 
-    /// <summary>What a customer agrees to who accepts a version of the quote.</summary>
-    internal static Phrase ConsentOf(QuoteSent sent) => sent.DepositMinor is > 0 and var deposit
-        ? Phrase.Of("I agree to the work of quote {0} for {1}, tax included, and to a deposit of {2} before it begins.", sent.Version, Amount.Said(sent.TotalMinor, sent.Currency), Amount.Said(deposit, sent.Currency))
-        : Phrase.Of("I agree to the work of quote {0} for {1}, tax included.", sent.Version, Amount.Said(sent.TotalMinor, sent.Currency));
+    /// <summary>What a customer says yes to: the quote's own text, else the shop's usual one.</summary>
+    internal static ConsentText ConsentOf(QuoteSent sent, ShopRules rules) => sent.ConsentText ?? rules.Quotes.ConsentText;
 
     private static PublicShop ShopOf(PublicReading read) => new(
         read.Shop.ShopName, read.Shop.Telephone, read.Shop.Email,
@@ -112,7 +111,7 @@ public static class MakePublicStatus
     private static LocalDate DayOf(Instant at, Job job, PublicStage stage, ShopCalendar calendar) =>
         stage == PublicStage.Received && job.Intake.Adopted is { } adopted ? adopted.TakenInOn : calendar.DateOf(at);
 
-    private static PublicPromise? PromiseOf(Job job, ShopRules rules, Instant now)
+    internal static PublicPromise? PromiseOf(Job job, ShopRules rules, Instant now)
     {
         if (job.Progress.HasLeft || job.Standings.ReturnsUnrepaired || job.Promise.History is not [.., var last])
         {

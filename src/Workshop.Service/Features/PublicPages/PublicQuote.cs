@@ -1,33 +1,17 @@
 using System.Collections.Immutable;
 using NodaTime;
+using Workshop.Core.Quotes;
 
 namespace Workshop.Service.Features.PublicPages;
 
-/// <summary>What a line of a quote is about, as its customer is told.</summary>
-public enum PublicLineKind
-{
-    Work,
-    Part,
-    Case,
-    Option,
-}
-
-/// <summary>What a customer may want with a watch whose repair they refuse.</summary>
-public enum IfRefusedChoice
-{
-    Return,
-    ScrapValue,
-    AskMe,
-}
-
-/// <param name="Id">What an option is answered by; absent for lines that are not answered one by one.</param>
+/// <param name="Id">What an answer names the line by.</param>
 /// <param name="AmountMinor">Tax included.</param>
 /// <param name="Optional">Accepted or declined by itself.</param>
 /// <param name="Recommended">The house advises it.</param>
-public sealed record PublicQuoteLine(string? Id, string Text, PublicLineKind Kind, long AmountMinor, long TaxMinor, bool Optional, bool Recommended);
+public sealed record PublicQuoteLine(string Id, string Text, QuoteLineKind Kind, long AmountMinor, long TaxMinor, bool Optional, bool Recommended);
 
 /// <param name="FeeMinor">What a refusal costs.</param>
-public sealed record PublicIfRefused(long FeeMinor, ImmutableArray<IfRefusedChoice> Choices);
+public sealed record PublicIfRefused(long FeeMinor, ImmutableArray<CustomersChoice> Choices);
 
 /// <summary>The newest version of a quote, to be decided about. Minor units of the currency.</summary>
 public sealed record PublicQuote
@@ -41,14 +25,14 @@ public sealed record PublicQuote
 
     public required ImmutableArray<PublicQuoteLine> Lines { get; init; }
 
-    /// <summary>Of all lines, options among them.</summary>
+    /// <summary>What is asked whatever is chosen; options come on top.</summary>
     public required long TotalMinor { get; init; }
 
     public required long TaxMinor { get; init; }
 
     public required string Currency { get; init; }
 
-    /// <summary>What this kind of work gives no warranty on.</summary>
+    /// <summary>What the price does not cover.</summary>
     public ImmutableArray<string> NotCovered { get; init; } = [];
 
     public required PublicIfRefused IfRefused { get; init; }
@@ -56,7 +40,10 @@ public sealed record PublicQuote
     /// <summary>Open days from the answer to the promised date.</summary>
     public required int DurationWorkingDays { get; init; }
 
-    /// <summary>What the customer agrees to; an answer sends it back as it was shown.</summary>
+    /// <summary>It adds to what was agreed before; else it takes its place.</summary>
+    public bool Supplementary { get; init; }
+
+    /// <summary>What the customer says yes to; kept with the answer.</summary>
     public required string ConsentText { get; init; }
 
     /// <summary>The newest version, where this is an older one.</summary>

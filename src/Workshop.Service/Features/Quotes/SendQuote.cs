@@ -1,7 +1,6 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Quotes;
 using Workshop.Core.Words;

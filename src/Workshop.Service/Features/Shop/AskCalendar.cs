@@ -5,6 +5,7 @@ using Workshop.Core.Agenda;
 using Workshop.Core.Labels;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;
+using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
@@ -103,17 +104,23 @@ public static class AskCalendar
             new CalendarAnswer(ShopDocuments.Only, true, null, null, null, [.. document.Remarks()], document, moves));
     }
 
-    private static Results<Seen<CalendarAnswer>, ProblemHttpResult> Save(Turn turn, CalendarDocument sent, SeenOrNew seen, Caller caller) =>
-        SaveDocument.Save(turn, ShopDocuments.Only, sent, seen, caller).Result switch
+    private static Results<Seen<CalendarAnswer>, ProblemHttpResult> Save(Turn turn, CalendarDocument sent, SeenOrNew seen, Caller caller)
+    {
+        var before = turn.Rules.Calendar;
+        return SaveDocument.Save(turn, ShopDocuments.Only, sent, seen, caller).Result switch
         {
-            Seen<SavedDocument<CalendarDocument>> saved => Answered(saved.Value),
-            Made<SavedDocument<CalendarDocument>> made => Answered(made.Value),
+            Seen<SavedDocument<CalendarDocument>> saved => Answered(turn, before, saved.Value),
+            Made<SavedDocument<CalendarDocument>> made => Answered(turn, before, made.Value),
             ProblemHttpResult refused => refused,
             _ => throw new InvalidOperationException("A document is saved, made or refused."),
         };
+    }
 
-    private static Seen<CalendarAnswer> Answered(SavedDocument<CalendarDocument> saved) => Answer.Seen(
-        saved.Version, new CalendarAnswer(saved.Id, false, saved.Version, saved.SavedAt, saved.RulesVersion, saved.Remarks, saved.Document, null));
+    private static Seen<CalendarAnswer> Answered(Turn turn, ShopCalendar before, SavedDocument<CalendarDocument> saved)
+    {
+        TellClosures.After(turn, before, saved.Document.Closures, saved.Version);
+        return Answer.Seen(saved.Version, new CalendarAnswer(saved.Id, false, saved.Version, saved.SavedAt, saved.RulesVersion, saved.Remarks, saved.Document, null));
+    }
 
     private static TaskInQuestion Shown(Label? job, MovedTask task) => new(job, task.Kind, task.Ref, task.Due, task.From, task.To);
 }

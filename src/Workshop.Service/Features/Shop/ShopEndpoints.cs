@@ -36,6 +36,9 @@ public static class ShopEndpoints
         routes.MapKind<FluidBatchDocument>("FluidBatch", "FluidBatches", "a filling of a jar",
             """{ "id": "m1-clean-12", "fluid": "ammoniated", "machine": "machine-1", "jar": "clean", "filledOn": "2026-03-02", "litres": 1.2 }""");
 
+        routes.MapKind<LettersDocument>("Letter", "Letters", "the shop's own words at a moment",
+            """{ "id": "ready-to-collect", "en": { "subject": "Your {{ watch }} is ready", "text": "Your {{ watch }} is ready. We close at six." } }""");
+
         const string Person = """{ "id": "mara", "name": "Mara Vonlanthen", "manager": false, "work": "watchmaker, movements", "skills": [ "chronographs" ] }""";
         var people = routes.MapRead<PersonDocument>("Person", "People", "somebody of the house", Person);
         people.MapPut("{id}", SavePerson.Handle)

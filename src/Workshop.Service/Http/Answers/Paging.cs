@@ -51,6 +51,11 @@ public sealed class Page : IBindableFromHttpContext<Page>, IEndpointParameterMet
     public Paged<T> Of<T>(IReadOnlyList<T> read, Func<T, string[]> sortKey) => read.Count > Limit
         ? new Paged<T>([.. read.Take(Limit)], sortKey(read[Limit - 1]))
         : new Paged<T>(read, null);
+
+    /// <summary>The same where the rows that were read are shown as something else.</summary>
+    public Paged<T> Mapped<TRow, T>(IReadOnlyList<TRow> read, Func<TRow, T> shown, Func<TRow, string[]> sortKey) => read.Count > Limit
+        ? new Paged<T>([.. read.Take(Limit).Select(shown)], sortKey(read[Limit - 1]))
+        : new Paged<T>([.. read.Select(shown)], null);
 }
 
 /// <summary>A place in a list, in a form that nobody is tempted to build by hand.</summary>

@@ -5,6 +5,7 @@ using System.Text.Encodings.Web;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.Extensions.Options;
 using Microsoft.Net.Http.Headers;
+using Workshop.Service.Features.Changes;
 
 namespace Workshop.Service.Http.Keys;
 
@@ -13,7 +14,7 @@ namespace Workshop.Service.Http.Keys;
 /// password of HTTP Basic (RFC 7617), whatever the user name; only there, since a browser would send it along unasked.
 /// </summary>
 public sealed class Bearer(
-    IOptionsMonitor<AuthenticationSchemeOptions> options, ILoggerFactory logs, UrlEncoder encoder, KeyRing keys)
+    IOptionsMonitor<AuthenticationSchemeOptions> options, ILoggerFactory logs, UrlEncoder encoder, KeyRing keys, StreamTickets tickets)
     : AuthenticationHandler<AuthenticationSchemeOptions>(options, logs, encoder)
 {
     public const string SchemeName = "Bearer";
@@ -27,10 +28,15 @@ public sealed class Bearer(
     {
         if (SentKey() is not { } key)
         {
-            return AuthenticateResult.NoResult();
+            return SentTicket() is { } ticket ? Of(await tickets.Take(ticket, Context.RequestAborted)) : AuthenticateResult.NoResult();
         }
 
-        if (await keys.Find(key, Context.RequestAborted) is not { } caller)
+        return Of(await keys.Find(key, Context.RequestAborted));
+    }
+
+    private AuthenticateResult Of(Caller? found)
+    {
+        if (found is not { } caller)
         {
             return AuthenticateResult.Fail("No such key.");
         }
@@ -53,6 +59,10 @@ public sealed class Bearer(
     }
 
     private bool IsBrowserPage => Request.PathBase.Add(Request.Path).StartsWithSegments(BrowserPages);
+
+    // A browser cannot send a header when it opens a stream.
+    private string? SentTicket() =>
+        Request.PathBase.Add(Request.Path) == ChangesEndpoints.StreamAddress && Request.Query["ticket"] is [{ Length: > 0 and < 100 } ticket] ? ticket : null;
 
     private string? SentKey() =>
         !AuthenticationHeaderValue.TryParse(Request.Headers.Authorization, out var sent) || sent.Parameter is not { Length: > 0 } parameter ? null

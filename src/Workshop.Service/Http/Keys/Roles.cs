@@ -21,5 +21,7 @@ public static class Roles
 
     public static readonly IReadOnlyList<Role> Desk = [Role.Desk, Role.Manager];
 
+    public static readonly IReadOnlyList<Role> DeskAndStorefront = [Role.Desk, Role.Manager, Role.Storefront];
+
     public static readonly IReadOnlyList<Role> Manager = [Role.Manager];
 }

@@ -34,17 +34,26 @@ public static class ProblemCatalogue
     public static readonly ProblemKind KeyNeeded = new("key-needed", 401, "A valid key is needed",
         "Send the header Authorization with 'Bearer' and a key that was given out and has not been revoked; keep what is to be sent until then.");
 
+    public static readonly ProblemKind SignatureRefused = new("signature-refused", 401, "The signature is not that of this message",
+        "Compare what 'differs' names: the timestamp of this attempt, the id, the SHA-256 of the body as it came, the secret; then sign the exact bytes and send them again.");
+
     public static readonly ProblemKind NotForThisRole = new("not-for-this-role", 403, "This key may not do that",
         "Use a device whose role allows it; the answer names the roles.");
 
     public static readonly ProblemKind SourceNotYours = new("source-not-yours", 403, "The key belongs to another source",
         "Send events under the source that the key was given out for, or pair the device anew.");
 
+    public static readonly ProblemKind SecondFactorWrong = new("second-factor-wrong", 403, "This is not what we know of you",
+        "Give the postcode of your address or the last four digits of your telephone number, as the shop has them; triesLeft says how often today.");
+
     public static readonly ProblemKind NoSuchAddress = new("no-such-address", 404, "There is nothing at this address",
         "Look up the address in /docs.");
 
     public static readonly ProblemKind NoSuchThing = new("no-such-thing", 404, "There is no such thing",
         "Look for it in its list; what a key may not see is not found either.");
+
+    public static readonly ProblemKind NoSuchPage = new("no-such-page", 404, "There is no such page",
+        "Look at the address again, or ask the desk for a new one; a link that was revoked leads nowhere.");
 
     public static readonly ProblemKind NoSuchPairing = new("no-such-pairing", 404, "No pairing with these digits is open",
         "Look at the digits again; they are good once and for ten minutes. A manager can open another pairing.");
@@ -79,6 +88,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind QuoteAnswered = new("quote-answered", 409, "This version of the quote was answered otherwise",
         "Read the answer that stands; whoever decides anew gets a new version of the quote.");
 
+    public static readonly ProblemKind AskTheDesk = new("ask-the-desk", 409, "This cannot be done from the page",
+        "Call or write to the desk: it knows more than the page says.");
+
     public static readonly ProblemKind NotHandedOver = new("not-handed-over", 409, "The watch has not been handed over",
         "A claim, its days and what a customer tells of wear come after hand-over; before that, put it right within the job.");
 
@@ -94,8 +106,22 @@ public static class ProblemCatalogue
     public static readonly ProblemKind StillHolds = new("still-holds", 409, "Something is still with them",
         "Have the pieces taken or put, or name in handTo who or what gets them.");
 
+    public static readonly ProblemKind StillNeeded = new("still-needed", 409, "Who this is, is still needed",
+        "See to what the answer names in because: hand the watch over, settle the money, decide the claim; a hold is a manager's.");
+    public static readonly ProblemKind NotExpected = new("not-expected", 409, "This watch is not waited for",
+        "Look at the arrival: it has become a job, or it ended; the answer says which.");
+
+    public static readonly ProblemKind WatchIsHere = new("watch-is-here", 409, "This watch is here already",
+        "End the arrival as the same watch, or look at the number again; two watches with one number are two jobs without an arrival.");
+
+    public static readonly ProblemKind StorefrontIsThere = new("storefront-is-there", 409, "There is a storefront of this name",
+        "Draw it another secret, or choose another name.");
+
     public static readonly ProblemKind ChangedMeanwhile = new("changed-meanwhile", 412, "Somebody has changed it meanwhile",
         "Read it again, look at what changed, and send the change with the new ETag.");
+
+    public static readonly ProblemKind TooManyStreams = new("too-many-streams", 503, "Too many callers read along",
+        "Read the changes page by page meanwhile, and open the stream again after the time given.");
 
     public static readonly ProblemKind BodyTooLarge = new("body-too-large", 413, "The body is too large",
         "Send less at once: halve the batch.");
@@ -127,6 +153,9 @@ public static class ProblemCatalogue
     public static readonly ProblemKind IfMatchNeeded = new("if-match-needed", 428, "Say which state you have seen",
         "Read it first and send its ETag as If-Match.");
 
+    public static readonly ProblemKind TriesUsedUp = new("tries-used-up", 429, "Too many tries were wrong today",
+        "Please call the desk, or try again tomorrow: Retry-After says when that begins.");
+
     public static readonly ProblemKind TooManyRequests = new("too-many-requests", 429, "Too many requests",
         "Wait as long as Retry-After says, then send the same again.");
 
@@ -144,9 +173,9 @@ public static class ProblemCatalogue
 
     private static readonly ProblemKind[] OfRequests =
     [
-        UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, NotForThisRole, SourceNotYours,
-        NoSuchAddress, NoSuchThing, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, DisputeSettled, ShipmentArrived, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, ChangedMeanwhile,
-        BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TooManyRequests, HeadersTooLarge,
+        UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, SignatureRefused, NotForThisRole, SourceNotYours,
+        SecondFactorWrong, NoSuchAddress, NoSuchThing, NoSuchPage, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, DisputeSettled, ShipmentArrived, AskTheDesk, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, NotExpected, WatchIsHere, StorefrontIsThere, StillNeeded, ChangedMeanwhile,
+        BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TriesUsedUp, TooManyRequests, HeadersTooLarge,
         Unexpected, StorageBusy, StorageUnavailable,
     ];
 

@@ -10,9 +10,11 @@ using Workshop.Core.Insurance;
 using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
+using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Parts;
+using Workshop.Core.PersonalData;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
@@ -75,6 +77,8 @@ public sealed record RulesDocument : IShopDocument
 
     public InsuranceRules Insurance { get; init; } = InsuranceRules.Usual;
 
+    public PersonalDataRules PersonalData { get; init; } = PersonalDataRules.Usual;
+
     /// <summary>What may be washed in what and together with what, and how many runs a filling is good for.</summary>
     public CleaningRules Cleaning { get; init; } = CleaningRules.Usual;
 
@@ -105,6 +109,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>What is made of reports of customers.</summary>
     public WearReportRules WearReports { get; init; } = WearReportRules.Usual;
 
+    /// <summary>When and by whom customers are written to.</summary>
+    public LetterRules Messages { get; init; } = LetterRules.Usual;
+
     /// <summary>Gates whose strength no rule may change.</summary>
     public IEnumerable<string> FixedGates() => Gates.Keys.Where(gate => GateTable.Knows(gate) && GateTable.Of(gate).Fixed).Order(StringComparer.Ordinal);
 
@@ -131,7 +138,7 @@ public sealed record RulesDocument : IShopDocument
         [
             ToleranceKind.Faults(Tolerances, "/tolerances"), VariantFaults.Unnamed(this, check), Warranties.Faults("/warranties"), Agenda.Faults("/agenda"), Intake.Faults("/intake"),
             Labels.Faults("/labels"), Insurance.Faults("/insurance"), Cleaning.Faults("/cleaning"), Takedown.Faults("/takedown"), Timekeeping.Faults("/timekeeping"),
-            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"), Shipping.Faults("/shipping"),
+            WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"), Shipping.Faults("/shipping"), Messages.Faults("/messages"),
         ];
         foreach (var fault in ofAreas.SelectMany(faults => faults))
         {

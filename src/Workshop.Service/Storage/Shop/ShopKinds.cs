@@ -22,6 +22,7 @@ public static class ShopKinds
         ShopKind.Of<ProgrammeDocument>(ShopRulesReader.Programme, "programmes"),
         ShopKind.Of<CageDocument>(ShopRulesReader.Cage, "cages", label: LabelKind.Cage),
         ShopKind.Of<WinderPlaceDocument>("winder-place", "winder-places", label: LabelKind.WinderPlace),
+        ShopKind.Of<LettersDocument>("letters", "letters"),
         ShopKind.Of<FluidBatchDocument>("fluid-batch", "fluid-batches", label: LabelKind.FluidBatch, inHouse: true),
     ];
 

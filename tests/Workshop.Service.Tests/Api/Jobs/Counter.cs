@@ -89,7 +89,7 @@ public static class Counter
     }
 
     /// <summary>All the work, to a watch that is ready; it takes 25 hours of the workshop's clock.</summary>
-    public static async Task Service(this WorkshopHost host, string job)
+    public static async Task Service(this WorkshopHost host, string job, string caseSerial = "20 417", string movementNumber = "m77.1")
     {
         string[] stages = ["takedown", "cleaning", "inspection", "rebuild"];
         foreach (var stage in stages)
@@ -104,7 +104,7 @@ public static class Counter
             await host.Finish(job, stage);
         }
 
-        await host.Say(job, "case.closed", $$"""{ "jobLabel": "{{job}}", "caseSerial": "20 417", "movementNumber": "m77.1", "person": "mara" }""");
+        await host.Say(job, "case.closed", $$"""{ "jobLabel": "{{job}}", "caseSerial": "{{caseSerial}}", "movementNumber": "{{movementNumber}}", "person": "mara" }""");
         await host.Say(job, "water-test.recorded", """{ "method": "dry", "pressureBar": 3, "holdSeconds": 60, "passed": true, "person": "mara" }""");
         await host.Say(job, "wear-check.started", """{ "kind": "worn", "offsetSeconds": 0, "fullyWound": true, "place": "winder", "person": "mara" }""");
         host.Clock.Advance(Duration.FromHours(25));
@@ -122,7 +122,7 @@ public static class Counter
     /// <summary>Settled by the desk, where money is kept elsewhere.</summary>
     public static Task Settle(this WorkshopHost host, string job) => host.Finish(job, "settlement");
 
-    private static async Task Finish(this WorkshopHost host, string job, string stage)
+    public static async Task Finish(this WorkshopHost host, string job, string stage)
     {
         host.Clock.Advance(Duration.FromSeconds(1));
         await host.Say(job, "stage.finished", $$"""{ "stage": "{{stage}}", "person": "mara" }""");

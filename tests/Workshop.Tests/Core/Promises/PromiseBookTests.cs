@@ -43,6 +43,17 @@ public class PromiseBookTests
     }
 
     [Fact]
+    public void An_answer_told_late_gives_the_date_anew_and_counts_a_stop_that_came_after_it()
+    {
+        var story = Approved().At(2026, 1, 5, 10).Does(new VariantChanged { Variant = "full-chronograph", Was = "full-automatic", Reason = "it is one" }, TestShop.Manager);
+        story.DeskDoes(story.Quote(version: 2)).At(2026, 1, 7, 10).DeskDoes(new HoldPlaced { Hold = HoldReason.Customer }).At(2026, 1, 8, 10).DeskDoes(new HoldLifted { Hold = HoldReason.Customer });
+
+        story.At(2026, 1, 9, 10).Does(Story.Answer(version: 2), TestShop.Desk, at: At(1, 6, 10), role: "desk");
+
+        Assert.Equal((new LocalDate(2026, 1, 6), Day(2, 3), Day(2, 4)), (story.Job.Promise.Given!.ApprovedOn, story.Job.Promise.History[^2].On, story.Job.Promise.On));
+    }
+
+    [Fact]
     public void A_stop_over_a_week_end_counts_the_Monday()
     {
         var story = Approved();

@@ -27,6 +27,6 @@ alter table photo add column for_customer integer not null default 0;
 
 insert into sqlite_stat1 (tbl, idx, stat) values
     ('public_link', 'public_link', '100000 100000 1'),
-    ('public_link', 'sqlite_autoindex_public_link_2', '100000 1'),
+    ('public_link', 'sqlite_autoindex_public_link_1', '100000 1'),
     ('public_link', 'public_link_job', '100000 100000 2 1'),
     ('public_try', 'public_try', '100 100 1 1');

@@ -65,8 +65,23 @@ public static class LetterPlan
         return letters.ToImmutable();
     }
 
+    /// <summary>When the work was over: the second person has passed it, or it is put together again as it came. What is owed is paid later.</summary>
+    public static Instant? ReadySince(Job job)
+    {
+        var over = job.Standings.ReturnsUnrepaired ? Stage.ReturnUnrepaired : job.Route?.Has(Stage.FinalControl) == true ? Stage.FinalControl : Stage.Ready;
+        return job.Standings.Of(over) is { State: StageState.Done, Since: var since } ? since : null;
+    }
+
     /// <summary>The shop's hour for what is counted in days, so many days later.</summary>
     internal static Instant Later(Instant moment, int days, ShopRules rules) => LetterJudge.At(rules.Calendar.DateOf(moment).PlusDays(days), rules.Messages.RemindAt, rules);
+
+    /// <summary>The date that was said in a letter before one that moved: smaller moves between were none.</summary>
+    /// <param name="number">Of the move, 1 for the first.</param>
+    public static LocalDate SaidBefore(Job job, int number, ShopRules rules) =>
+        job.Promise.History.Take(number).Skip(1).Aggregate(job.Promise.History[0].On, (said, move) => IsNews(said, move.On, rules) ? move.On : said);
+
+    private static bool IsNews(LocalDate said, LocalDate moved, ShopRules rules) =>
+        rules.Calendar.OpenDaysBetween(LocalDate.Min(said, moved), LocalDate.Max(said, moved)) > rules.Promises.MessageBeyondWorkingDays;
 
     // A job of the paper book was received before there were letters.
     private static IEnumerable<LetterOccasion> Received(Job job)
@@ -88,8 +103,7 @@ public static class LetterPlan
         var (said, changes) = (first.On, new List<(int Number, SaidDate Date)>());
         foreach (var (i, move) in moves.Index())
         {
-            var apart = rules.Calendar.OpenDaysBetween(LocalDate.Min(said, move.On), LocalDate.Max(said, move.On));
-            if (apart > rules.Promises.MessageBeyondWorkingDays)
+            if (IsNews(said, move.On, rules))
             {
                 changes.Add((i + 1, move));
                 said = move.On;
@@ -120,7 +134,7 @@ public static class LetterPlan
     // A second final control after a fault is news of its own: it is ready again.
     private static IEnumerable<LetterOccasion> Ready(Job job, IEnumerable<Entry> entries, ShopRules rules)
     {
-        if (job.Standings.Of(Stage.Ready) is not { State: StageState.Done, Since: { } since })
+        if (ReadySince(job) is not { } since)
         {
             yield break;
         }

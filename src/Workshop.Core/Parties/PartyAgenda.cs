@@ -1,7 +1,6 @@
 using Workshop.Core.Agenda;
 using Workshop.Core.Jobs;
 using Workshop.Core.Letters;
-using Workshop.Core.Route;
 using Workshop.Core.Shop;
 
 namespace Workshop.Core.Parties;
@@ -26,7 +25,7 @@ internal static class PartyAgenda
         }
 
         // No letter any more: what becomes of a watch that nobody comes for is the manager's, by local law.
-        if (!job.Standings.HandedOver && job.Standings.Of(Stage.Ready) is { State: StageState.Done, Since: { } ready })
+        if (!job.Standings.HandedOver && LetterPlan.ReadySince(job) is { } ready)
         {
             var due = LetterPlan.Later(ready, rules.Messages.UnclaimedDays, rules);
             yield return AgendaPlan.Build(

@@ -149,6 +149,8 @@ public static class EventSamples
         ["safe.compared"] = """{"counted":2,"missing":["J8P5NR6C/movement"],"elsewhere":["J7K3MQ4T"]}""",
         ["stock.saved"] = """{"kind":"part-order","id":"po-1","version":2}""",
         ["clock.stepped"] = """{"bySeconds":7.5}""",
+        ["customer.told"] = """{"moment":"quote-reminder","occasion":"2-7","customer":"019cadc6-9a80-79ab-9a5c-e1f8539f6f8e","channel":"email","letter":"J7K3MQ4T/quote-reminder/2-7"}""",
+        ["letter.released"] = """{"number":1,"moment":"damage-told","words":"The crystal chipped at its edge when we opened the case."}""",
         ["due.announced"] = """{"kind":"wear-check","ref":"/devices/bench-2/1#e-1","level":"overdue","due":"2026-03-02T09:14:03Z"}""",
         ["customer.erased"] = """{"customer":"0198c0de0000700080000000000000a1","entries":3,"afterItsTime":true}""",
         ["job.closed"] = "{}",

@@ -132,11 +132,10 @@ public sealed class LetterValues
         var number = int.Parse(one.Occasion, CultureInfo.InvariantCulture);
         if (read.Job.Promise.History.ElementAtOrDefault(number) is { } said)
         {
-            // The date that was said to the customer before; smaller moves between were not.
-            var before = read.Job.Promise.History[number - 1].On;
+            var before = LetterPlan.SaidBefore(read.Job, number, read.Rules);
             Put("was", Day(before));
             Put("earlier", said.On < before ? "yes" : null);
-            Put("reason", said.Reason is { } reason ? WordLists.Of(reason, language) : null);
+            Put("reason", said.Reason is { } reason ? LetterReasons.Of(reason).In(language) : null);
         }
     }
 
@@ -154,7 +153,7 @@ public sealed class LetterValues
     private void Ready()
     {
         var (job, account) = (read.Job, Account.Of(read.Job));
-        Put("readyOn", job.Standings.Of(Stage.Ready).Since is { } since ? Day(read.Rules.Calendar.DateOf(since), weekday: false) : null);
+        Put("readyOn", LetterPlan.ReadySince(job) is { } since ? Day(read.Rules.Calendar.DateOf(since), weekday: false) : null);
         Put("unrepaired", job.Standings.ReturnsUnrepaired ? "yes" : null);
 
         // Where the shop keeps its money elsewhere nobody here knows what was paid.

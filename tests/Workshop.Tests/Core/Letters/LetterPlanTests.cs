@@ -132,13 +132,16 @@ public class LetterPlanTests
     public void Ready_is_said_once_reminded_of_three_times_and_then_the_managers()
     {
         var story = new Story().Through(Stage.Ready);
-        var ready = story.Job.Standings.Of(Stage.Ready).Since!.Value;
+        var ready = story.Job.Standings.Of(Stage.FinalControl).Since!.Value;
         var day = TestShop.Rules.Calendar.DateOf(ready);
 
         Assert.Equal(("1", ready), (One(story, LetterMoment.ReadyToCollect).Occasion, One(story, LetterMoment.ReadyToCollect).Due));
         Assert.Equal([7, 21, 60], All(story, LetterMoment.ReadyReminder).Select(one => Period.DaysBetween(day, TestShop.Rules.Calendar.DateOf(one.Due))));
         var row = Assert.Single(story.Agenda(), one => one.Kind == AgendaKind.Unclaimed);
         Assert.Equal((day.PlusDays(180), AgendaLevel.Manager), (TestShop.Rules.Calendar.DateOf(row.Due!.Value), row.Level));
+
+        // It is told with what is left to pay, before anybody has paid.
+        Assert.True(ready < story.Job.Standings.Of(Stage.Settlement).Since);
 
         // A fault found at the shelf: nothing is ready, and when it is again that is news.
         story.SendBack(Stage.Ready, Stage.Rebuild);
@@ -368,7 +371,9 @@ public class LetterPlanTests
     private static void Move(Story story, LocalDate from, int openDays)
     {
         var to = story.Rules.Calendar.OpenDayAfter(from, openDays);
-        story.DeskDoes(PromiseArithmetic.MovedByPerson(story.Job.Promise, from, to, PromiseReason.Absence, null, story.Now, 0, story.Rules.Calendar));
+        story.After(Duration.FromMinutes(1)).Does(
+            PromiseArithmetic.MovedByPerson(story.Job.Promise, from, to, PromiseReason.Absence, null, story.Now, 0, story.Rules.Calendar),
+            TestShop.Desk, source: "/desk/1", despite: ["promise-moved-often"]);
     }
 
     private static WearReported Reported(int number, decimal minutes, WearDirection? direction) =>

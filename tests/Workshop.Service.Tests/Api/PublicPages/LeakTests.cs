@@ -90,10 +90,12 @@ public sealed class LeakTests
             await host.SendQuote(job);
             await Look();
             await (await host.Desk.PostJson($"/v1/jobs/{job}/quotes/1/answer", """{ "accepted": true, "channel": "telephone", "witness": "canarydesk" }""")).Json();
+            await Look();
             await host.Say(job, "stage.started", """{ "stage": "takedown", "person": "canarymaker" }""");
             await host.Say(job, "hold.placed", """{ "hold": "parts", "reason": "canaryhold from Canarysupplier", "note": "canaryholdnote", "person": "canarymaker" }""");
             await Look();
             await host.Say(job, "hold.lifted", """{ "hold": "parts", "reason": "canarylift" }""");
+            await Look();
             foreach (var (hold, reason) in new[] { ("query", "canaryquery"), ("damage", "canarydamage"), ("loss", "canaryloss"), ("dispute", "canarydispute"), ("legal", "canarylegal"), ("mix-up", "canarymixup"), ("person", "canaryperson"), ("outside-firm", "canaryoutside") })
             {
                 await host.Say(job, "hold.placed", $$"""{ "hold": "{{hold}}", "reason": "{{reason}}", "person": "canarymaker" }""");

@@ -85,6 +85,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
             "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql",
             // All storefronts and their secrets, a handful; all watches that are expected, all messages that nobody has looked at.
             "StorefrontStore.AllSql", "StorefrontStore.SecretsInForceSql", "StorefrontStore.EndSecretsSql", "ExpectedWatches.WaitedForSql", "ExpectedWatches.FlaggedSql",
+            "MessageStore.OpenOfOrderSql", "MessageStore.OpenOfCustomerSql",
             "FeedStore.ListSql", "SealKeyStore.NewestSql", "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.DueSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))

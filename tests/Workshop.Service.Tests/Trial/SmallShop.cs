@@ -1,6 +1,5 @@
 using System.Net.Http.Headers;
 using System.Text;
-using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
@@ -112,7 +111,7 @@ internal sealed class SmallShop : IAsyncDisposable
                 hooks = body["hookSecrets"] is JsonArray all ? [.. all.Select(one => Read(one!))] : hooks;
                 break;
             case "tell":
-                var id = Guid.CreateVersion7().ToString();
+                var id = Guid.CreateVersion7(DateTimeOffset.UnixEpoch.AddSeconds(events.Count)).ToString();
                 events.Add((id, new JsonObject
                 {
                     ["specversion"] = "1.0", ["id"] = id, ["source"] = slip == Slip.SpeaksAsAnother ? "/storefront/other" : source, ["type"] = body["type"]!.DeepClone(),
@@ -144,7 +143,7 @@ internal sealed class SmallShop : IAsyncDisposable
             }
 
             var now = SystemClock.Instance.GetCurrentInstant();
-            var id = slip == Slip.NewIdEachTime ? Guid.NewGuid().ToString() : events[i].Id;
+            var id = slip == Slip.NewIdEachTime ? $"{events[i].Id}-{now.ToUnixTimeTicks()}" : events[i].Id;
             var body = Encoding.UTF8.GetBytes(events[i].Text);
             using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(service, "/v1/storefront/events")) { Content = new ByteArrayContent(body) };
             request.Content.Headers.ContentType = new MediaTypeHeaderValue("application/cloudevents+json");

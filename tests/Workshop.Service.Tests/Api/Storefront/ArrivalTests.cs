@@ -58,7 +58,7 @@ public class ArrivalTests
         host.Clock.Reset(Instant.FromUtc(2026, 3, 18, 23, 0, 1));
         await host.Sweep();
         await host.Sweep();
-        var row = Assert.Single((await host.Desk.Get("/v1/agenda")).GetProperty("items").EnumerateArray().Where(one => one.Text("kind") == "arrival-overdue"));
+        var row = Assert.Single((await host.Desk.Get("/v1/agenda")).GetProperty("items").EnumerateArray(), one => one.Text("kind") == "arrival-overdue");
 
         Assert.Equal(0, before);
         Assert.Equal(1, await Announced(host));

@@ -78,7 +78,7 @@ public class StorefrontDoorTests
         using var answer = await shop.Post(body);
         var listed = (await host.Desk.Get("/v1/storefront/received?flagged=true")).GetProperty("items").EnumerateArray().ToArray();
         var whole = await host.Desk.Get($"/v1/storefront/received/{listed[^1].GetProperty("number").GetInt64()}");
-        var row = Assert.Single((await host.Desk.Get("/v1/agenda")).GetProperty("items").EnumerateArray().Where(one => one.Text("ref") == "1"));
+        var row = Assert.Single((await host.Desk.Get("/v1/agenda")).GetProperty("items").EnumerateArray(), one => one.Text("ref") == "1");
 
         Assert.Equal(202, (int)answer.StatusCode);
         Assert.Equal([flag], (await answer.Json()).Texts("flags"));

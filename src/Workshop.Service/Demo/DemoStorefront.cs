@@ -6,6 +6,7 @@ using Workshop.Core.Orders;
 using Workshop.Service.Features.Storefront;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Demo;
 
@@ -44,7 +45,7 @@ internal static class DemoStorefront
         }
 
         StorefrontStore.Add(turn, Id, ManageStorefronts.SourceOf(Id), "The shop's page (DEMO)");
-        StorefrontStore.AddSecret(turn, Id, WebhookSecret.TryRead(Secret, out var secret) ? secret : throw new InvalidOperationException("The demo's secret is none."), SystemClock.Instance.GetCurrentInstant());
+        StorefrontStore.AddSecret(turn, Id, WebhookSecret.TryRead(Secret, out var secret) ? secret.Mark : throw new InvalidOperationException("The demo's secret is none."), Secret, SystemClock.Instance.GetCurrentInstant());
         return StorefrontStore.Find(turn, Id)!;
     }
 

@@ -43,7 +43,7 @@ public partial class ConventionTests
     }
 
     // What a customer says comes over the counter, from their page and through a storefront, and all go through one door.
-    private static readonly string[] Doors = ["AnswerQuote", "ReportClaim", "ReportWear"];
+    private static readonly string[] Doors = ["AnswerQuote", "ReportClaim", "ReportWear", "RecordDelivery", "ChangeVariant"];
 
     [Fact]
     public void A_features_endpoints_and_use_cases_are_its_own()

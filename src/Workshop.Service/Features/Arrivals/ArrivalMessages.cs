@@ -3,6 +3,7 @@ using NodaTime;
 using Workshop.Core.Labels;
 using Workshop.Core.Orders;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Arrivals;
 
@@ -30,7 +31,7 @@ public static class ArrivalMessages
     /// <summary>The moments about which the customer of an expected watch may be written to.</summary>
     public static ArrivalMoments Moments(Turn turn, StoredArrival arrival)
     {
-        var facts = arrival is { Storefront: { } storefront, OrderRef: { } order } ? Storefront.OrderStore.Find(turn, storefront, order)?.ReadFacts() : null;
+        var facts = arrival is { Storefront: { } storefront, OrderRef: { } order } ? OrderStore.Find(turn, storefront, order)?.ReadFacts() : null;
         return new ArrivalMoments(
             Microseconds.Read(arrival.Created), facts?.KitSentAt, ArrivalPlan.AskedAt(Microseconds.Read(arrival.WaitsFrom), turn.Rules), arrival.ReadState() != ArrivalStanding.Expected);
     }

@@ -12,6 +12,7 @@ using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Arrivals;
 
@@ -130,7 +131,7 @@ public static class EndArrival
 
         if (arrival.ReadState() == ArrivalStanding.Arrived)
         {
-            return NotExpected(arrival);
+            return ExpectedAtDesk.NotExpected(arrival);
         }
 
         var after = arrival with
@@ -144,8 +145,4 @@ public static class EndArrival
         HouseAgenda.Refresh(turn);
         return Answer.Done(ArrivalView.Of(ArrivalStore.Find(turn, label)!));
     }
-
-    internal static ProblemHttpResult NotExpected(StoredArrival arrival) => Problems.Of(
-        ProblemCatalogue.NotExpected, arrival.Job is { } became ? $"{arrival.Label} has become {became}." : $"{arrival.Label} has ended.",
-        ("arrival", arrival.Label), ("job", arrival.Job), ("state", arrival.State), ("reason", arrival.Reason));
 }

@@ -3,11 +3,11 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Core.Labels;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Labels;
-using Workshop.Service.Features.Storefront;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Prints;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 using Workshop.Service.Storage.Shop;
 
 namespace Workshop.Service.Features.Arrivals;

@@ -7,6 +7,7 @@ using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Arrivals;
 
@@ -65,7 +66,7 @@ public sealed record ArrivalView
         Ordered = stored.ReadOrdered(),
         Words = stored.Words,
         WaitsFrom = Microseconds.Read(stored.WaitsFrom),
-        Job = stored.ReadJob(),
+        Job = stored.BecameJob(),
         Slip = $"/v1/arrivals/{stored.Label}/slip.pdf",
         Version = stored.Version,
     };

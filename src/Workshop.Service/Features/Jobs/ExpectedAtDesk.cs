@@ -6,11 +6,10 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Orders;
 using Workshop.Core.Words;
-using Workshop.Service.Features.Arrivals;
-using Workshop.Service.Features.Storefront;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Jobs;
 
@@ -46,7 +45,7 @@ internal sealed class ExpectedAtDesk
         // One that was given up may come after all.
         return arrival.ReadState() == ArrivalStanding.Expected || arrival.ReadReason() == ArrivalEnd.NeverCame
             ? (new ExpectedAtDesk(turn, arrival), null)
-            : (null, EndArrival.NotExpected(arrival));
+            : (null, NotExpected(arrival));
     }
 
     /// <summary>Reads whom or what a body names; left out it is missing.</summary>
@@ -94,7 +93,7 @@ internal sealed class ExpectedAtDesk
         ArrivalStore.Change(turn, arrival, arrival with { State = Word.Of(ArrivalStanding.Arrived), Reason = null, Job = job.ToString() });
         if (storefront is not null && OrderStore.Find(turn, storefront.Id, arrival.OrderRef!) is { } order)
         {
-            KeepArrivals.CarryPayments(turn, storefront, order, new Followed());
+            OrderPayments.Carry(turn, storefront, order);
         }
 
         var besides = ArrivalStore.OfCustomer(turn, arrival.CustomerId ?? customer).Where(one => one.ReadState() == ArrivalStanding.Expected).ToArray();
@@ -106,6 +105,11 @@ internal sealed class ExpectedAtDesk
         HouseAgenda.Refresh(turn);
         return [.. besides.Where(one => !IsSame(one, serial)).Select(one => one.ReadLabel())];
     }
+
+    /// <summary>Why nothing is waited for under a label.</summary>
+    internal static ProblemHttpResult NotExpected(StoredArrival arrival) => Problems.Of(
+        ProblemCatalogue.NotExpected, arrival.Job is { } became ? $"{arrival.Label} has become {became}." : $"{arrival.Label} has ended.",
+        ("arrival", arrival.Label), ("job", arrival.Job), ("state", arrival.State), ("reason", arrival.Reason));
 
     private string? Variant => ordered.Variant
         ?? (storefront is not null && ordered.Product is { } product ? turn.Rules.VariantsOfProducts.GetValueOrDefault(new(storefront.Source, product)) : null);

@@ -7,6 +7,7 @@ using Workshop.Core.Orders;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Storefront;
 

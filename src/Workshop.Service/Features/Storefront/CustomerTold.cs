@@ -5,6 +5,7 @@ using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Storefront;
 

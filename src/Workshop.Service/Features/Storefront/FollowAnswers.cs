@@ -14,6 +14,7 @@ using Workshop.Service.Features.WearReports;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Storefront;
 

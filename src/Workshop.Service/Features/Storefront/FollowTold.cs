@@ -7,6 +7,7 @@ using Workshop.Core.Orders;
 using Workshop.Core.Words;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Storefront;
 

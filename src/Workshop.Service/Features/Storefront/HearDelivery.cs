@@ -6,6 +6,7 @@ using System.Text.Unicode;
 using Workshop.Core.Orders;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Storefront;
 

@@ -9,6 +9,7 @@ using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Storefront;
 
@@ -83,47 +84,13 @@ internal static class KeepArrivals
             followed = followed with { AgendaChanged = ArrivalStore.Change(turn, before, after) || followed.AgendaChanged };
         }
 
-        return TellDisputes(turn, storefront, order, facts, CarryPayments(turn, storefront, order, followed));
+        return TellDisputes(turn, storefront, order, facts, Carried(turn, storefront, order, followed));
     }
 
-    /// <summary>Writes what the order was paid into the jobs that its watches became, each part once.</summary>
-    public static Followed CarryPayments(Turn turn, StoredStorefront storefront, StoredOrder order, Followed followed)
+    private static Followed Carried(Turn turn, StoredStorefront storefront, StoredOrder order, Followed followed)
     {
-        var arrivals = ArrivalStore.OfOrder(turn, storefront.Id, order.OrderRef);
-        var facts = order.ReadFacts();
-        var carried = order.ReadCarried();
-        var pieces = arrivals.Select(one => new PayingPiece(
-            one.ReadLabel(), one.ReadOrdered().AmountMinor, one.ReadState() == ArrivalStanding.Expected, one.ReadState() == ArrivalStanding.Arrived)).ToImmutableArray();
-        foreach (var due in PaymentShares.Due(facts, pieces, carried))
-        {
-            var job = arrivals.First(one => one.ReadLabel() == due.Arrival).ReadJob()!.Value;
-            var told = facts.Paid.FirstOrDefault(one => one.Payment == due.Payment);
-            var currency = told?.Currency ?? facts.Refunds[^1].Currency;
-            if (turn.History(job) is not { } history || history.Job.Money.Payments.Length >= MoneyBook.PaymentsAtMost)
-            {
-                continue;
-            }
-
-            if (Account.FixedCurrency(history.Job) is { } kept && kept != currency)
-            {
-                followed = followed.Flagged(StorefrontFlag.Refused, $"The account of {job} is in {kept}; a payment in {currency} was not written into it.");
-                continue;
-            }
-
-            carried = carried.Add(due);
-            HearInJob(turn, history, storefront, $"order/{order.OrderRef}/{due.Payment}/{carried.Length}", new PaymentRecorded
-            {
-                Payment = history.Job.Money.Payments.Length + 1,
-                Kind = due.AmountMinor < 0 ? PaymentKind.Refund : told?.Kind == OrderPaymentKind.Deposit ? PaymentKind.Deposit : PaymentKind.Balance,
-                AmountMinor = Math.Abs(due.AmountMinor),
-                Currency = currency,
-                How = PaymentHow.Other,
-                Reference = Shortened($"{order.OrderRef} {due.Payment}"),
-            });
-        }
-
-        OrderStore.Save(turn, order.With(carried));
-        return followed;
+        var against = OrderPayments.Carry(turn, storefront, order);
+        return against.Length == 0 ? followed : followed.Flagged(StorefrontFlag.Refused, against);
     }
 
     // While a payment is disputed nothing leaves the house.
@@ -132,7 +99,7 @@ internal static class KeepArrivals
         var disputed = facts.Disputed.Any();
         foreach (var arrival in ArrivalStore.OfOrder(turn, storefront.Id, order.OrderRef).Where(one => one.ReadState() == ArrivalStanding.Arrived))
         {
-            if (turn.History(arrival.ReadJob()!.Value) is not { } history || history.Job.Standings.HandedOver)
+            if (turn.History(arrival.BecameJob()!.Value) is not { } history || history.Job.Standings.HandedOver)
             {
                 continue;
             }
@@ -140,11 +107,11 @@ internal static class KeepArrivals
             var count = facts.Disputes.Length;
             if (disputed && !history.Job.Holds.Holds(HoldReason.Dispute))
             {
-                HearInJob(turn, history, storefront, $"order/{order.OrderRef}/disputed/{count}", new HoldPlaced { Hold = HoldReason.Dispute, Reason = "A payment of the order is disputed" });
+                OrderPayments.HearInJob(turn, history, storefront, $"order/{order.OrderRef}/disputed/{count}", new HoldPlaced { Hold = HoldReason.Dispute, Reason = "A payment of the order is disputed" });
             }
             else if (!disputed && facts.Disputes.Length > 0 && history.Job.Holds.Holds(HoldReason.Dispute) && PlacedByUs(history, storefront))
             {
-                HearInJob(turn, history, storefront, $"order/{order.OrderRef}/dispute-closed/{count}", new HoldLifted { Hold = HoldReason.Dispute });
+                OrderPayments.HearInJob(turn, history, storefront, $"order/{order.OrderRef}/dispute-closed/{count}", new HoldLifted { Hold = HoldReason.Dispute });
             }
         }
 
@@ -156,7 +123,7 @@ internal static class KeepArrivals
 
     private static Followed TellJob(Turn turn, StoredStorefront storefront, StoredArrival arrival, ArrivalEnd? end, Followed followed)
     {
-        if (end is null || arrival.ReadReason() == end || arrival.ReadJob() is not { } job || turn.History(job) is not { } history)
+        if (end is null || arrival.ReadReason() == end || arrival.BecameJob() is not { } job || turn.History(job) is not { } history)
         {
             return followed;
         }
@@ -186,9 +153,4 @@ internal static class KeepArrivals
     /// <summary>As whom a storefront speaks where a use case asks who is calling.</summary>
     public static Caller Speaks(Turn turn, StoredStorefront storefront) =>
         new() { Site = turn.Site, KeyId = $"storefront {storefront.Id}", Role = Role.Storefront, Source = storefront.Source };
-
-    private static void HearInJob(Turn turn, JobHistory history, StoredStorefront storefront, string cause, WorkshopEvent one) =>
-        JobTurn.HearElsewhere(turn, history, one, new EventId(storefront.Source, cause), new Place(turn.Now, EventId.Service, 0, turn.NextPosition), []);
-
-    private static string Shortened(string text) => text.Length <= 100 ? text : text[..100];
 }

@@ -10,6 +10,7 @@ using Workshop.Service.Http.Refusals;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Storefront;
 
@@ -93,7 +94,7 @@ public static class ManageStorefronts
             return Problems.Of(ProblemCatalogue.StorefrontIsThere, $"There is a storefront '{body.Id}' already.", ("storefront", body.Id));
         }
 
-        StorefrontStore.AddSecret(turn, body.Id, secret, time.Now);
+        StorefrontStore.AddSecret(turn, body.Id, secret.Mark, secret.Written, time.Now);
         return Drawn(turn, body.Id, secret, time);
     }
 
@@ -109,7 +110,7 @@ public static class ManageStorefronts
             return Problems.BadFields(new Fault("/overlap", $"This is no span from nothing to {OverlapAtMost.Days} days"));
         }
 
-        StorefrontStore.AddSecret(turn, id, secret, time.Now);
+        StorefrontStore.AddSecret(turn, id, secret.Mark, secret.Written, time.Now);
         StorefrontStore.EndOthers(turn, id, secret.Mark, time.Now + overlap);
         return Drawn(turn, id, secret, time);
     }

@@ -8,6 +8,7 @@ using Workshop.Service.Http.Refusals;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Storefront;
 

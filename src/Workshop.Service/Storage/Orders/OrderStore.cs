@@ -3,9 +3,8 @@ using System.Data.Common;
 using System.Text.Json;
 using Dapper;
 using Workshop.Core.Orders;
-using Workshop.Service.Storage;
 
-namespace Workshop.Service.Features.Storefront;
+namespace Workshop.Service.Storage.Orders;
 
 /// <summary>What of an order belongs to persons; of its newest state. It can be erased without the order.</summary>
 public sealed record OrderPeople

@@ -1,10 +1,8 @@
 using System.Data.Common;
 using Dapper;
 using NodaTime;
-using Workshop.Service.Http.Signatures;
-using Workshop.Service.Storage;
 
-namespace Workshop.Service.Features.Storefront;
+namespace Workshop.Service.Storage.Orders;
 
 /// <summary>A storefront as the table keeps one; moments in microseconds.</summary>
 public sealed record StoredStorefront
@@ -168,8 +166,10 @@ public static class StorefrontStore
     public static IReadOnlyList<StoredSecret> Secrets(Turn turn, string storefront) => turn.Query<StoredSecret>(SecretsSql, new { site = turn.Site, storefront });
 
     /// <param name="now">Real time, as everything about secrets: a demo's clock has no say in what is valid.</param>
-    public static void AddSecret(Turn turn, string storefront, WebhookSecret secret, Instant now) => turn.Execute(
-        AddSecretSql, new { site = turn.Site, storefront, id = secret.Mark, secret = secret.Written, created = Microseconds.Of(now) });
+    /// <param name="id">By what it is told from others.</param>
+    /// <param name="secret">As it is written.</param>
+    public static void AddSecret(Turn turn, string storefront, string id, string secret, Instant now) => turn.Execute(
+        AddSecretSql, new { site = turn.Site, storefront, id, secret, created = Microseconds.Of(now) });
 
     /// <summary>All others end then, unless they end before.</summary>
     public static void EndOthers(Turn turn, string storefront, string kept, Instant until) =>

@@ -7,9 +7,8 @@ using Workshop.Core.Intake;
 using Workshop.Core.Labels;
 using Workshop.Core.Orders;
 using Workshop.Core.Words;
-using Workshop.Service.Storage;
 
-namespace Workshop.Service.Features.Arrivals;
+namespace Workshop.Service.Storage.Orders;
 
 /// <summary>What is known of an expected watch and of its order, without anything that belongs to a person.</summary>
 public sealed record OrderedThing
@@ -80,7 +79,7 @@ public sealed record StoredArrival
 
     public Label ReadLabel() => Core.Labels.Label.Read(Label);
 
-    public Label? ReadJob() => Job is null ? null : Core.Labels.Label.Read(Job);
+    public Label? BecameJob() => Job is null ? null : Core.Labels.Label.Read(Job);
 
     public ArrivalStanding ReadState() => Word.Read<ArrivalStanding>(State)!.Value;
 

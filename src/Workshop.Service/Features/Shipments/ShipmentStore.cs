@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Data.Common;
 using System.Text.Json;
 using Dapper;
-using NodaTime;
 using Workshop.Core.Labels;
 using Workshop.Service.Storage;
 

@@ -8,7 +8,6 @@ using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
-using Workshop.Service.Http.Refusals;
 
 namespace Workshop.Service.Features.Warranties;
 

@@ -25,9 +25,7 @@ public static class LetterDates
             return until;
         }
 
-        var around = (likely.Year, likely.Month) != (by.Year, by.Month) ? Day(likely, today, language, weekday: false)
-            : german ? string.Create(CultureInfo.InvariantCulture, $"{likely.Day}.")
-            : $"the {Ordinal(likely.Day)}";
+        var around = german || (likely.Year, likely.Month) != (by.Year, by.Month) ? Day(likely, today, language, weekday: false) : $"the {Ordinal(likely.Day)}";
         return german ? $"{until}, am ehesten um den {around}" : $"{until}, most likely around {around}";
     }
 

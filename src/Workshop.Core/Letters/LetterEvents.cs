@@ -1,4 +1,3 @@
-using NodaTime;
 using Workshop.Core.Journal;
 
 namespace Workshop.Core.Letters;
@@ -40,5 +39,6 @@ public sealed record LetterReleased : WorkshopEvent
     public required LetterMoment Moment { get; init; }
 
     /// <summary>What the customer is told, in the manager's own words; kept here, and in the letter.</summary>
+    [Erasable]
     public required string Words { get; init; }
 }

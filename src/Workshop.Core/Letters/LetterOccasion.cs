@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Labels;
 using Workshop.Core.Words;
@@ -83,17 +82,4 @@ public sealed record LetterSurroundings
     public bool Gone { get; init; }
 
     public bool Chronograph { get; init; }
-}
-
-/// <summary>What is known of an order whose watch has not come.</summary>
-public sealed record ExpectedWatch
-{
-    public required Instant OrderedAt { get; init; }
-
-    public Instant? PaidAt { get; init; }
-
-    public Instant? KitSentAt { get; init; }
-
-    /// <summary>It has come, or will not.</summary>
-    public bool Over { get; init; }
 }

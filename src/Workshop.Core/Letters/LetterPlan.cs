@@ -4,8 +4,8 @@ using Workshop.Core.FinalControls;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Money;
+using Workshop.Core.Orders;
 using Workshop.Core.Promises;
-using Workshop.Core.Quotes;
 using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Warranties;
@@ -46,23 +46,15 @@ public static class LetterPlan
     };
 
     /// <summary>What is to be said of a watch that has not come.</summary>
-    public static ImmutableArray<LetterOccasion> Of(ExpectedWatch expected, ShopRules rules)
+    public static ImmutableArray<LetterOccasion> Of(ArrivalMoments moments)
     {
-        LetterDrop? over = expected.Over ? LetterDrop.Passed : null;
-        var letters = ImmutableArray.CreateBuilder<LetterOccasion>();
-        letters.Add(new LetterOccasion(LetterMoment.OrderReceived, "1", expected.OrderedAt, over));
-        if (expected.KitSentAt is { } sent)
-        {
-            letters.Add(new LetterOccasion(LetterMoment.KitSent, "1", sent, over));
-        }
-
-        if (expected.PaidAt is not null || expected.KitSentAt is not null)
-        {
-            var since = Instant.Max(expected.PaidAt ?? Instant.MinValue, expected.KitSentAt ?? Instant.MinValue);
-            letters.Add(new LetterOccasion(LetterMoment.ArrivalAsked, "1", Later(since, rules.Messages.ArrivalAskedDays, rules), over));
-        }
-
-        return letters.ToImmutable();
+        LetterDrop? over = moments.Over ? LetterDrop.Passed : null;
+        return
+        [
+            new LetterOccasion(LetterMoment.OrderReceived, "1", moments.OrderReceivedAt, over),
+            .. moments.KitSentAt is { } sent ? [new LetterOccasion(LetterMoment.KitSent, "1", sent, over)] : Array.Empty<LetterOccasion>(),
+            new LetterOccasion(LetterMoment.ArrivalAsked, "1", moments.AskedAt, over),
+        ];
     }
 
     /// <summary>When the work was over: the second person has passed it, or it is put together again as it came. What is owed is paid later.</summary>

@@ -38,10 +38,6 @@ public sealed record LetterRules
     [Range(1, 3_650)]
     public int UnclaimedDays { get; init; } = 180;
 
-    /// <summary>Days after payment, or after the kit was sent, at which a watch that has not come is asked for.</summary>
-    [Range(1, 365)]
-    public int ArrivalAskedDays { get; init; } = 14;
-
     /// <summary>Days after hand-over at which the customer is first asked how it runs.</summary>
     [Range(1, 365)]
     public int WearAskedFirstDays { get; init; } = 7;

@@ -1,4 +1,3 @@
-using NodaTime;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Parts;

@@ -25,6 +25,17 @@ public static partial class GermanPhrases
         ["Found as it came"] = "Befund bei der Annahme",
         ["Damaged as it came"] = "Beschädigt bei der Annahme",
 
+        // What gates ask for, and problems.
+        ["a parcel is insured, within what its carrier insures, for what its watches were declared at"] = "ein Paket ist im Rahmen dessen, was der Beförderer versichert, mit dem angegebenen Wert seiner Uhren versichert",
+        ["The parcel is insured for less than its watches were declared at"] = "Das Paket ist tiefer versichert, als seine Uhren angegeben sind",
+        ["Insure it for more, send it otherwise or in two parcels; the same again with 'despite' goes on."] = "Höher versichern, anders oder in zwei Paketen senden; dasselbe noch einmal mit 'despite' geht weiter.",
+        ["The dispute ended otherwise"] = "Der Streitfall endete anders",
+        ["Read how it ended; whatever is disputed anew is another dispute."] = "Lesen, wie er endete; was neu bestritten wird, ist ein anderer Streitfall.",
+        ["The parcel has arrived"] = "Das Paket ist angekommen",
+        ["What arrived is not lost on its way; a piece that is missing is looked for in the house."] = "Was ankam, ging unterwegs nicht verloren; ein fehlendes Stück wird im Haus gesucht.",
+        ["This version of the quote is not what is agreed"] = "Diese Fassung ist nicht, was vereinbart ist",
+        ["Name the version that was accepted last, or a supplement that was accepted since."] = "Die zuletzt angenommene Fassung nennen, oder einen seither angenommenen Nachtrag.",
+
         // Parcels.
         ["Insured for {0}, declared at {1}"] = "Versichert mit {0}, angegeben mit {1}",
         ["insure it for more, send it otherwise or in two parcels; despite goes on"] = "höher versichern, anders oder in zwei Paketen senden; trotzdem geht es weiter",

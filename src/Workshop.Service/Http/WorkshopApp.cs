@@ -14,6 +14,7 @@ using Workshop.Service.Features.Gates;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Features.Letters;
 using Workshop.Service.Features.Oneself;
+using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Photos;
 using Workshop.Service.Features.Webhooks;
@@ -57,6 +58,7 @@ public static class WorkshopApp
         services.AddExceptionHandler<Failures>();
         services.AddProblemDetails(problems => problems.CustomizeProblemDetails = context => context.ProblemDetails.Extensions.Remove("traceId"));
         services.AddWorkshopStorage(settings.Storage, settings.Writer, settings.Shop, settings.BackUp, serve);
+        services.AddSingleton(TellOutside.Doors);
         services.AddSingleton<KeyRing>();
         services.AddSingleton<AgendaStore>();
         services.AddSingleton<ChangesStore>();

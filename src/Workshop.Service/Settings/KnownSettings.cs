@@ -111,11 +111,12 @@ public static class KnownSettings
         "The name at the mail server; where it is empty, nobody signs in.");
 
     public static readonly Setting<string> SmtpPassword = new("Smtp:Password",
-        "The password at the mail server.", "", "text", ReadAny)
+        "The password at the mail server.", "", "a text without line breaks", ReadLine)
     { Secret = true };
 
     public static readonly Setting<string> SmtpFrom = TextOrNone("Smtp:From", 254,
-        "The address that letters come from; needed with Smtp:Host.");
+        "The address that letters come from; where it is empty, Smtp:User where that is an address, else workshop at Smtp:Host.");
+
     public static readonly Setting<AllowedTargets> WebhooksAllowPrivateTargets = new("Webhooks:AllowPrivateTargets",
         "Hosts and networks within the house to which messages may be sent, also without encryption; elsewhere private, loopback and link-local addresses are refused.", "",
         "names, addresses and networks such as shop.lan, 127.0.0.1, 10.0.0.0/8, with commas between them, or nothing", AllowedTargets.TryRead);
@@ -177,10 +178,10 @@ public static class KnownSettings
         }
     }
 
-    private static bool ReadAny(string text, out string value)
+    private static bool ReadLine(string text, out string value)
     {
         value = text;
-        return true;
+        return !text.Any(char.IsControl);
     }
 
     private static bool ReadInbox(string text, [MaybeNullWhen(false)] out string value)

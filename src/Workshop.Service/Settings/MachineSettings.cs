@@ -70,8 +70,9 @@ public sealed record MachineSettings
                 KnownSettings.StorefrontInboxId.Read(from)),
             BackUp = new BackUpSettings(KnownSettings.BackupFolder.Read(from), KnownSettings.BackupKeep.Read(from)),
             Mail = new MailSettings(
-                KnownSettings.SmtpHost.Read(from) is { Length: > 0 } host ? host : null, KnownSettings.SmtpPort.Read(from), KnownSettings.SmtpSecurity.Read(from),
-                KnownSettings.SmtpUser.Read(from) is { Length: > 0 } user ? user : null, KnownSettings.SmtpPassword.Read(from), KnownSettings.SmtpFrom.Read(from)),
+                Said(KnownSettings.SmtpHost.Read(from)), KnownSettings.SmtpPort.Read(from), KnownSettings.SmtpSecurity.Read(from),
+                Said(KnownSettings.SmtpUser.Read(from)), KnownSettings.SmtpPassword.Read(from),
+                Said(KnownSettings.SmtpFrom.Read(from)) ?? (KnownSettings.SmtpUser.Read(from) is { } user && user.Contains('@') ? user : $"workshop@{KnownSettings.SmtpHost.Read(from)}")),
             Webhooks = new WebhookSettings(
                 KnownSettings.WebhooksAllowPrivateTargets.Read(from),
                 KnownSettings.WebhooksTimeout.Read(from),
@@ -86,11 +87,6 @@ public sealed record MachineSettings
             },
         };
 
-        if (settings.Mail is { Host: not null, From: "" })
-        {
-            throw new SettingException($"{KnownSettings.SmtpHost.Name} is set, which needs {KnownSettings.SmtpFrom.Name}: the address that letters come from.");
-        }
-
         if (settings.Storefront is { Inbox: not null, Secret: null })
         {
             throw new SettingException($"{KnownSettings.StorefrontInbox.Name} is set, which needs {KnownSettings.StorefrontInboxSecret.Name}: {KnownSettings.StorefrontInboxSecret.Allowed}.");
@@ -101,6 +97,8 @@ public sealed record MachineSettings
                 $"{KnownSettings.StorageEngine.Name} is '{KnownSettings.Postgres}', which needs {KnownSettings.StoragePostgres.Name}: {KnownSettings.StoragePostgres.Allowed}.")
             : settings;
     }
+
+    private static string? Said(string text) => text.Length > 0 ? text : null;
 }
 
 /// <param name="LiveWithin">Elapsed time between what happened and its receipt.</param>

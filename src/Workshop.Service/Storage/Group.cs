@@ -85,6 +85,8 @@ internal sealed class Group(string site, SiteMemory memory, long position, byte[
     /// <summary>Entries or nothing: only then the site's row changes.</summary>
     public bool HasEntries { get; private set; }
 
+    public Outside Outside { get; init; } = Outside.Nobody;
+
     /// <summary>Something is to be told outside.</summary>
     public bool HasMessages { get; set; }
 

@@ -63,6 +63,9 @@ public sealed partial class Turn
 
     public string Site => group.Site;
 
+    /// <summary>Whoever tells outside what becomes of jobs.</summary>
+    public Outside Outside => group.Outside;
+
     /// <summary>The moment of receipt, read once; whole microseconds.</summary>
     public Instant Now { get; }
 

@@ -21,7 +21,7 @@ public sealed partial class Writer : IHostedService, IDisposable
     private TurnRequest? next;
     private bool disposed;
 
-    public Writer(Database database, IClock clock, WriterSettings settings, ILogger<Writer> log)
+    public Writer(Database database, IClock clock, WriterSettings settings, ILogger<Writer> log, Outside? outside = null)
     {
         if (settings.Faults().FirstOrDefault() is { } fault)
         {
@@ -39,6 +39,7 @@ public sealed partial class Writer : IHostedService, IDisposable
                 Committed?.Invoke(commit);
             },
             Unexpected = RequestFailed,
+            Outside = outside ?? Outside.Nobody,
         };
     }
 

@@ -83,6 +83,8 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
     private HotStatements? statements;
     private DbTransaction? transaction;
 
+    public Outside Outside { get; init; } = Outside.Nobody;
+
     /// <summary>Told when everything of a group is written and nothing of it committed; where it throws, nothing is kept.</summary>
     public Action? AboutToCommit { get; set; }
 
@@ -196,7 +198,7 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
             memory.Forget();
         }
 
-        return new Group(site, memory, position, hash, turns);
+        return new Group(site, memory, position, hash, turns) { Outside = Outside };
     }
 
     private (long Position, byte[] Hash, long Turns) LockedSite(string site)

@@ -17,6 +17,8 @@ public sealed partial class SendLetters(IClock clock, AgendaStore sites, LetterS
     // A journal of years that is read for the first time leaves something for the next round.
     private const int PagesInARound = 25;
 
+    private static readonly Duration AgainAfter = Duration.FromHours(1);
+
     public async Task Run(CancellationToken cancel)
     {
         foreach (var site in await sites.Sites(cancel))
@@ -27,10 +29,11 @@ public sealed partial class SendLetters(IClock clock, AgendaStore sites, LetterS
 
     private async Task Run(string site, CancellationToken cancel)
     {
+        await writer.Turn(site, PlanLetters.FindExpected, cancel);
         for (var page = 0; page < PagesInARound; page++)
         {
             var read = await writer.Turn(site, turn => LetterStore.Follow(turn, EntriesAtOnce), cancel);
-            while (await writer.Turn(site, plan.Look, cancel) > 0)
+            while (await Look(site, cancel) > 0)
             {
             }
 
@@ -60,6 +63,35 @@ public sealed partial class SendLetters(IClock clock, AgendaStore sites, LetterS
         }
     }
 
+    // One job that nobody can look at must not keep all the others from being told of.
+    private async Task<int> Look(string site, CancellationToken cancel)
+    {
+        try
+        {
+            return await writer.Turn(site, plan.Look, cancel);
+        }
+        catch (Exception failure) when (failure is not (OperationCanceledException or WriterBusyException or StorageUnavailableException))
+        {
+            LooksAtEach(failure);
+        }
+
+        var jobs = await writer.Turn(site, turn => LetterStore.ToLookAt(turn, PlanLetters.JobsAtOnce), cancel);
+        foreach (var job in jobs)
+        {
+            try
+            {
+                await writer.Turn(site, turn => plan.Look(turn, [job]), cancel);
+            }
+            catch (Exception failure) when (failure is not (OperationCanceledException or WriterBusyException or StorageUnavailableException))
+            {
+                CannotBeLookedAt(failure, job.ToString());
+                await writer.Turn(site, turn => LetterStore.LookAt(turn, job.ToString(), turn.Now + AgainAfter), cancel);
+            }
+        }
+
+        return jobs.Count;
+    }
+
     private async Task Send(string site, string letter, CancellationToken cancel)
     {
         if (await writer.Turn(site, turn => SendLetter.Take(turn, letter), cancel) is not { } outgoing)
@@ -87,6 +119,12 @@ public sealed partial class SendLetters(IClock clock, AgendaStore sites, LetterS
             },
             CancellationToken.None);
     }
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "Jobs could not be looked at together for letters; each is looked at alone.")]
+    private partial void LooksAtEach(Exception failure);
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "Nobody can tell what is to be said of job {Job}; it is tried again in an hour.")]
+    private partial void CannotBeLookedAt(Exception failure, string job);
 
     [LoggerMessage(Level = LogLevel.Error, Message = "Letter {Letter} cannot be sent; the others are.")]
     private partial void CannotBeSent(Exception failure, string letter);

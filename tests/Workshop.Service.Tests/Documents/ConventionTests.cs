@@ -9,10 +9,11 @@ public partial class ConventionTests
     private static readonly (string Folder, string[] MayUse)[] Layers =
     [
         ("Settings", ["Storage"]),
-        ("Storage", []),
+        ("Storage", ["Letters"]),
+        ("Letters", []),
         ("Prints", []),
         ("Http", ["Settings", "Storage", "Tasks"]),
-        ("Features", ["Http", "Prints", "Settings", "Storage"]),
+        ("Features", ["Http", "Letters", "Prints", "Settings", "Storage"]),
         ("Tasks", ["Features", "Http", "Settings", "Storage"]),
         ("Demo", ["Commands", "Features", "Http", "Prints", "Settings", "Storage", "Tasks"]),
         ("Trial", ["Features", "Http", "Storage"]),

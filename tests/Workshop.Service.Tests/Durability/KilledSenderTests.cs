@@ -46,7 +46,7 @@ public sealed class KilledSenderTests : IDisposable
         var secret = WebhookSecret.Draw();
         var before = await Prepare(storage, receiver.Address, secret);
         var interrupted = 0;
-        for (var life = 0; life < lives; life++)
+        for (var life = 0; life < lives && receiver.All.Select(one => one.Headers.Id).Distinct().Count() < Messages; life++)
         {
             var came = receiver.All.Count;
             await using var service = await Start(storage);

@@ -281,6 +281,65 @@ public class LetterTests
         Assert.DoesNotContain("crystal chipped", await host.Bench.GetStringAsync($"/v1/jobs/{job}/history"));
     }
 
+    [Fact]
+    public async Task The_shops_own_words_are_looked_at_when_they_are_saved_and_said_from_then_on()
+    {
+        await using var mail = new MailServer();
+        await using var host = await Open(mail);
+        const string Address = "/v1/letters/received-safely";
+        Assert.Equal(["/en/text"], (await (await host.Manager.Put(Address, """{ "en": { "text": "We have it, {{ declaredValue }}." } }""")).Problem()).Pointers);
+        Assert.Equal(["/de/subject"], (await (await host.Manager.Put(Address, """{ "de": { "subject": "Da: {{ watch" } }""")).Problem()).Pointers);
+        Assert.Equal(["/en/html"], (await (await host.Manager.Put(Address, """{ "en": { "html": "<img src='https://elsewhere.example/x.png'>" } }""")).Problem()).Pointers);
+        Assert.Equal(["/id"], (await (await host.Manager.Put("/v1/letters/never", """{ "en": { "text": "x" } }""")).Problem()).Pointers);
+        Assert.Equal(["/en/text"], (await (await host.Manager.Put("/v1/letters/letter", """{ "en": { "text": "no place for what is said" } }""")).Problem()).Pointers);
+
+        using var saved = await host.Manager.Put(Address, """{ "en": { "subject": "{{ watch }} is here", "text": "We have your {{ watch }}, number {{ reference }}." } }""");
+        Assert.True(saved.IsSuccessStatusCode, await saved.Content.ReadAsStringAsync());
+        var job = await host.TakeIn();
+        await Round(host);
+        Assert.Equal("Orrery & Finch Halyard is here", Assert.Single(mail.Taken).Subject);
+        Assert.Contains($"We have your Orrery & Finch Halyard, number {job}.", mail.Taken[0].TextBody);
+        Assert.Contains("is with us and in good hands", mail.Taken[0].HtmlBody);
+    }
+
+    [Theory, BothEngines]
+    public async Task A_watch_that_has_not_come_within_its_days_is_asked_for_once_and_one_that_has_ended_is_not(StorageEngine engine)
+    {
+        await using var mail = new MailServer();
+        await using var host = await Open(mail, engine);
+        var expected = (await (await host.Desk.PostJson("/v1/arrivals", Expected("tom"))).Json()).Text("label");
+        var ended = (await (await host.Desk.PostJson("/v1/arrivals", Expected("una"))).Json()).Text("label");
+        await Round(host);
+        Assert.Empty(mail.Taken);
+
+        using var over = await host.Desk.PostJson($"/v1/arrivals/{ended}/end", """{ "reason": "cancelled" }""");
+        Assert.True(over.IsSuccessStatusCode, await over.Content.ReadAsStringAsync());
+        host.SetTo(2026, 3, 17, 9);
+        await Round(host);
+        host.SetTo(2026, 3, 18, 9);
+        await Round(host);
+
+        var letter = Assert.Single(mail.Taken);
+        Assert.Equal(($"{expected}/arrival-asked/1@vennlowe.example", "tom@marlow.example"), (letter.MessageId, letter.To.Mailboxes.Single().Address));
+        Assert.Contains("Your watch has not come to us yet.", letter.TextBody);
+
+        static string Expected(string name) => $$"""{ "customer": { "name": "{{name}}", "email": "{{name}}@marlow.example", "consents": [ { "kind": "messages", "channels": ["email"] } ] }, "words": "an old automatic" }""";
+    }
+
+    [Fact]
+    public async Task A_job_that_nobody_can_look_at_keeps_no_other_from_being_told_of()
+    {
+        await using var mail = new MailServer();
+        await using var host = await Open(mail);
+        var (sick, well) = (await host.TakeIn(), await host.TakeIn(Other("tom")));
+        await host.Services.GetRequiredService<Writer>().Turn(
+            WorkshopHost.Site, turn => turn.Execute("update journal set data = 'no JSON' where site = @site and stream = @stream", new { site = turn.Site, stream = $"job/{sick}" }));
+        await host.Restart();
+        await Round(host);
+
+        Assert.Equal($"{well}/received-safely/1@vennlowe.example", Assert.Single(mail.Taken).MessageId);
+    }
+
     internal static async Task<WorkshopHost> Open(MailServer mail, StorageEngine engine = StorageEngine.Sqlite)
     {
         var host = await WorkshopHost.Start(engine, mail.Settings());

@@ -32,6 +32,12 @@ public class SettingsTests
         ["Sweep:EverySeconds"] = (["5", "15"], ["4", "16"]),
         ["Backup:Folder"] = (["/mnt/copies", "copies"], ["with\nline", "/dev/null"]),
         ["Backup:Keep"] = (["1", "1000"], ["0", "1001", "some"]),
+        ["Smtp:Host"] = (["mail.vennlowe.example", ""], [new string('x', 256), "with\nline"]),
+        ["Smtp:Port"] = (["1", "65535"], ["0", "65536", "smtp"]),
+        ["Smtp:Security"] = (["starttls", "TLS", "none"], ["ssl"]),
+        ["Smtp:User"] = (["desk", ""], [new string('x', 256)]),
+        ["Smtp:Password"] = (["a b;c", ""], ["with\nline"]),
+        ["Smtp:From"] = (["desk@vennlowe.example", ""], [new string('x', 255)]),
         ["Webhooks:AllowPrivateTargets"] = (["shop.lan", "127.0.0.1, ::1", "10.0.0.0/8, fd00::/8", "localhost,"], ["10.0.0.0/33", "http://shop.lan", "shop lan"]),
         ["Webhooks:Timeout"] = (["PT1S", "PT30S"], ["PT0S", "PT31S", "20"]),
         ["Webhooks:AtOnce"] = (["1", "32"], ["0", "33"]),
@@ -91,6 +97,17 @@ public class SettingsTests
         Assert.True(read.Webhooks.AllowPrivate.Names("shop.lan"));
         Assert.Equal(new StreamSettings(4, Duration.FromSeconds(6)), read.Streams);
         Assert.Equal(new ShopSettings { Name = "Mill", TimeZone = "Asia/Tokyo" }, read.Shop);
+    }
+
+    [Fact]
+    public void Letters_come_from_the_address_that_is_said_else_from_the_user_else_from_the_host()
+    {
+        Assert.Equal(
+            new MailSettings("mail.example", 465, "tls", "desk@vennlowe.example", "secret", "letters@vennlowe.example"),
+            Read(("Smtp:Host", "mail.example"), ("Smtp:Port", "465"), ("Smtp:Security", "tls"), ("Smtp:User", "desk@vennlowe.example"), ("Smtp:Password", "secret"), ("Smtp:From", "letters@vennlowe.example")).Mail);
+        Assert.Equal("desk@vennlowe.example", Read(("Smtp:Host", "mail.example"), ("Smtp:User", "desk@vennlowe.example")).Mail.From);
+        Assert.Equal("workshop@mail.example", Read(("Smtp:Host", "mail.example")).Mail.From);
+        Assert.Null(Read(("Smtp:User", "desk")).Mail.Host);
     }
 
     [Fact]

@@ -12,10 +12,13 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Words;
 using Workshop.Service.Features.BenchEvents;
+using Workshop.Service.Features.Storefront;
+using Workshop.Service.Features.Webhooks;
 using Workshop.Service.Http;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Keys;
+using Workshop.Service.Http.Signatures;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 using Workshop.Service.Tasks;
@@ -54,13 +57,15 @@ internal sealed class House : IAsyncDisposable
     private readonly WebApplication app;
     private readonly TaskCompletionSource heir = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private readonly FakeClock clock;
+    private readonly IReadOnlyDictionary<string, string?> besides;
     private Death? armed;
     private string? left;
     private volatile bool dead;
     private volatile bool dying;
 
-    private House(WebApplication app, string folder, FakeClock clock)
+    private House(WebApplication app, string folder, FakeClock clock, IReadOnlyDictionary<string, string?> besides)
     {
+        this.besides = besides;
         this.app = app;
         this.clock = clock;
         Folder = folder;
@@ -80,11 +85,12 @@ internal sealed class House : IAsyncDisposable
     public bool Died => dead || dying;
 
     /// <summary>A workshop's first day, on the clock that the world moves: it is the workshop's and the machine's.</summary>
-    public static async Task<House> Found(FakeClock clock)
+    /// <param name="besides">Settings of the machine that are not as they come.</param>
+    public static async Task<House> Found(FakeClock clock, IReadOnlyDictionary<string, string?>? besides = null)
     {
         var folder = NewFolder();
         Copy(await Migrated.Value, folder);
-        return await Start(folder, clock);
+        return await Start(folder, clock, besides ?? new Dictionary<string, string?>());
     }
 
     /// <summary>The next process, on what the dead one left.</summary>
@@ -92,7 +98,7 @@ internal sealed class House : IAsyncDisposable
     {
         await heir.Task;
         await DisposeAsync();
-        return await Start(left!, clock);
+        return await Start(left!, clock, besides);
     }
 
     /// <summary>The next commit is the last.</summary>
@@ -153,6 +159,50 @@ internal sealed class House : IAsyncDisposable
         LivesOrThrow();
     }
 
+    /// <summary>Sends what can be sent now.</summary>
+    public async Task Send()
+    {
+        try
+        {
+            await app.Services.GetRequiredService<SendMessages>().Run(Site, CancellationToken.None);
+        }
+        catch (ProcessDied)
+        {
+            // What was on its way is sent again by the next one.
+        }
+
+        LivesOrThrow();
+    }
+
+    /// <summary>Reads a storefront's inbox.</summary>
+    public async Task AskInbox()
+    {
+        await app.Services.GetRequiredService<AskInbox>().Run(CancellationToken.None);
+        LivesOrThrow();
+    }
+
+    /// <summary>A post at the storefront's door.</summary>
+    /// <returns>The status.</returns>
+    /// <exception cref="ProcessDied">Nobody will ever answer.</exception>
+    public async Task<int> PostToStorefrontDoor(WebhookSecret secret, string id, byte[] body)
+    {
+        var now = clock.GetCurrentInstant();
+        var context = new DefaultHttpContext { RequestServices = app.Services };
+        context.Request.ContentType = CloudEventReader.One;
+        context.Request.Body = new MemoryStream(body);
+        context.Request.ContentLength = body.Length;
+        context.Request.Headers[WebhookHeaders.IdName] = id;
+        context.Request.Headers[WebhookHeaders.TimestampName] = WebhookSignature.Seconds(now);
+        context.Request.Headers[WebhookHeaders.SignatureName] = WebhookSignature.Sign(secret, id, now, body);
+        using var answer = new MemoryStream();
+        context.Response.Body = answer;
+        var result = await PostStorefrontEvents.Handle(
+            (await SignedBody.BindAsync(context, null!))!, Reader, Writer, app.Services.GetRequiredService<RealTime>(), CancellationToken.None);
+        await ((IResult)result.Result).ExecuteAsync(context);
+        LivesOrThrow();
+        return context.Response.StatusCode;
+    }
+
     /// <summary>Judges what has waited long enough.</summary>
     /// <returns>When the next of those that still wait has; null where none does.</returns>
     public async Task<Instant?> Release()
@@ -188,16 +238,16 @@ internal sealed class House : IAsyncDisposable
     // Where the machine has a medium of memory, a hundred worlds do not wait for a hundred thousand flushes.
     private static string Medium => Directory.Exists("/dev/shm") ? "/dev/shm" : Path.GetTempPath();
 
-    private static async Task<House> Start(string folder, FakeClock clock)
+    private static async Task<House> Start(string folder, FakeClock clock, IReadOnlyDictionary<string, string?> besides)
     {
-        var house = new House(Build(folder, clock), folder, clock);
+        var house = new House(Build(folder, clock, besides), folder, clock, besides);
         await house.Writer.StartAsync(CancellationToken.None);
         return house;
     }
 
-    private static WebApplication Build(string folder, IClock clock)
+    private static WebApplication Build(string folder, IClock clock, IReadOnlyDictionary<string, string?> besides)
     {
-        var set = new Dictionary<string, string?>
+        var set = new Dictionary<string, string?>(besides)
         {
             [KnownSettings.StorageEngine.Name] = Word.Of(StorageEngine.Sqlite),
             [KnownSettings.StoragePath.Name] = folder,
@@ -209,7 +259,7 @@ internal sealed class House : IAsyncDisposable
     private static async Task<string> Migrate()
     {
         var folder = NewFolder();
-        await using var app = Build(folder, new FakeClock(WorkshopHost.Monday - Duration.FromDays(1)));
+        await using var app = Build(folder, new FakeClock(WorkshopHost.Monday - Duration.FromDays(1)), new Dictionary<string, string?>());
         app.Migrate();
         AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(folder, recursive: true);
         return folder;

@@ -40,8 +40,9 @@ internal sealed partial class World : IAsyncDisposable
     private long planned;
     private int commands;
 
-    private World(int seed)
+    private World(int seed, WayIn way)
     {
+        this.way = way;
         chance = new Random(seed);
         lastDay = WorkshopHost.Monday + Duration.FromDays(chance.Next(2, 4));
     }
@@ -60,16 +61,19 @@ internal sealed partial class World : IAsyncDisposable
     public Instant Now => clock.GetCurrentInstant();
 
     /// <summary>Lives through the days of a seed and has them checked, after every death and at the end.</summary>
-    public static async Task<World> Live(int seed)
+    public static async Task<World> Live(int seed, WayIn way = WayIn.None)
     {
-        var world = new World(seed);
-        world.house = await House.Found(world.clock);
+        var world = new World(seed, way);
+        world.shopfront = way == WayIn.None ? null : await Shopfront.Open(seed, world.clock);
+        world.house = await House.Found(world.clock, world.SettingsFor());
         try
         {
             await world.Begin();
+            await world.JoinTheStorefront();
             await world.GoOn(until: world.lastDay);
             await world.BringHome();
             world.Check(isTheEnd: true);
+            await world.HearEachOtherOut();
         }
         catch (Exception failure) when (failure is not ProcessDied)
         {
@@ -81,7 +85,14 @@ internal sealed partial class World : IAsyncDisposable
 
     public Evidence Evidence(bool isTheEnd = true) => new(house.Folder, Told, Now, isTheEnd);
 
-    public ValueTask DisposeAsync() => house.DisposeAsync();
+    public async ValueTask DisposeAsync()
+    {
+        await house.DisposeAsync();
+        if (shopfront is not null)
+        {
+            await shopfront.DisposeAsync();
+        }
+    }
 
     private async Task Begin()
     {

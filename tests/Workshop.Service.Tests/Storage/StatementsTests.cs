@@ -82,7 +82,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
             "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql", "FeedStore.ListSql", "SealKeyStore.NewestSql",
             "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.DueSql",
             "WebhookStore.EnabledSql", "WebhookStore.CountSql", "HouseAgenda.StoppedSql", "StorefrontStore.AllSql", "StorefrontStore.SecretsInForceSql",
-            "StorefrontStore.EndSecretsSql", "ExpectedWatches.WaitedForSql", "ExpectedWatches.FlaggedSql",
+            "StorefrontStore.EndSecretsSql", "ExpectedWatches.WaitedForSql", "ExpectedWatches.FlaggedSql", "LetterStore.ReadToSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

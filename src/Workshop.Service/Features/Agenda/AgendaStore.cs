@@ -1,7 +1,6 @@
 using System.Data.Common;
 using Dapper;
 using NodaTime;
-using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Agenda;
@@ -70,6 +69,15 @@ public sealed class AgendaStore(Reader reader)
           and wake is not null
         """;
 
+    private const string LooksAgainSql = """
+        select job
+        from public_word
+        where site = @site
+          and look_again <= @now
+        order by look_again, job
+        limit 1
+        """;
+
     private const string SitesSql = """
         select id
         from site
@@ -105,7 +113,8 @@ public sealed class AgendaStore(Reader reader)
         turn.Query<StoredAgendaRow>(WakingSql, new { site = turn.Site, now = Microseconds.Of(turn.Now), limit });
 
     /// <summary>Whether there is a watch of which time alone may have changed what is told outside.</summary>
-    public async Task<bool> LooksAgain(string site, Instant now, CancellationToken cancel) => await PublicWords.Waiting(reader, site, now, 1, cancel) is [_];
+    public async Task<bool> LooksAgain(string site, Instant now, CancellationToken cancel) =>
+        await reader.QueryFirst<string>(LooksAgainSql, new { site, now = Microseconds.Of(now) }, cancel) is not null;
 
     public Task<IReadOnlyList<string>> Sites(CancellationToken cancel) => reader.Query<string>(SitesSql, null, cancel);
 }

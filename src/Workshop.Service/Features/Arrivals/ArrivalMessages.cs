@@ -43,6 +43,7 @@ public static class ArrivalMessages
             Id = $"{type}/{stream}/{occasion}",
             Type = type,
             Stream = stream,
+            Storefront = arrival.Storefront,
             Body = JsonSerializer.Serialize(
                 new Told
                 {

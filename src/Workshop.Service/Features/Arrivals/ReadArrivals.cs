@@ -4,7 +4,6 @@ using Workshop.Core.Labels;
 using Workshop.Core.Orders;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
-using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;

@@ -6,8 +6,6 @@ namespace Workshop.Service.Features.Changes;
 
 public static class ChangesEndpoints
 {
-    public const string StreamAddress = "/v1/changes/stream";
-
     public static void MapChanges(this IEndpointRouteBuilder routes)
     {
         routes.MapGet("/v1/changes", ReadChanges.Handle)
@@ -15,12 +13,13 @@ public static class ChangesEndpoints
             .WithSummary("What was written down after a position, in order of commit")
             .WithDescription("A storefront reads the events that are told outside of its own orders and of the shop, the same as endpoints are sent; its position is their sequence.")
             .RequireOperation(Operation.ReadChanges);
-        routes.MapGet(StreamAddress, StreamChanges.Handle)
+        routes.MapGet(StreamTickets.Address.Value!, StreamChanges.Handle)
             .WithName("streamChanges")
             .WithTags("Changes")
             .WithSummary("The same as it happens, as server-sent events")
             .WithDescription("The id of each event is its position; whoever comes again sends the last one as Last-Event-ID, or ?after= at first. Every few seconds of silence a comment says that the line is alive. A browser opens it with a ticket, ?ticket=.")
             .WithProblems(ProblemCatalogue.TooManyStreams)
+            .WithExample(answer: """ "id: 412\nevent: job.taken-in\ndata: {\"position\":412}\n\n: still here\n\n" """)
             .RequireOperation(Operation.ReadChanges);
         routes.MapPost("/v1/changes/tickets", MakeTicket.Handle)
             .WithName("makeStreamTicket")

@@ -16,6 +16,6 @@ public static class MakeTicket
     {
         context.Response.Headers.CacheControl = "no-store";
         var (ticket, expires) = await writer.Turn(caller.Site, turn => tickets.Make(turn, caller), cancel);
-        return TypedResults.Ok(new TicketView(ticket, $"{ChangesEndpoints.StreamAddress}?ticket={ticket}", expires));
+        return TypedResults.Ok(new TicketView(ticket, $"{StreamTickets.Address}?ticket={ticket}", expires));
     }
 }

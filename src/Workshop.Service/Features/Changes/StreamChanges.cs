@@ -4,7 +4,6 @@ using System.Text;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Http.Metadata;
-using Microsoft.Net.Http.Headers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Settings;

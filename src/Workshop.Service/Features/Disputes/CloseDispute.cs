@@ -61,13 +61,13 @@ public static class CloseDispute
         if (dispute.Outcome is { } outcome)
         {
             return outcome == body.Outcome
-                ? Answer.Done(DisputeView.Of(history.Job, history.Entries, dispute, ReadEvidence.Of(turn, history, claim), caller, language))
+                ? Answer.Done(DisputeView.Of(history.Job, history.Entries, dispute, EvidenceInTurn.Of(turn, history, claim), caller, language))
                 : Problems.Of(ProblemCatalogue.DisputeSettled, $"Dispute {number} ended otherwise.", ("job", label), ("dispute", number), ("outcome", outcome));
         }
 
         var today = turn.Rules.Calendar.DateOf(turn.Now);
         var toldOn = body.ToldOn ?? today;
-        if (Faults(turn, body, toldOn, today, dispute).Concat(ReadEvidence.Unknown(body.Because, () => ReadEvidence.Of(turn, history, claim))).ToArray() is { Length: > 0 } faults)
+        if (Faults(turn, body, toldOn, today, dispute).Concat(EvidenceInTurn.Unknown(body.Because, () => EvidenceInTurn.Of(turn, history, claim))).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }
@@ -86,7 +86,7 @@ public static class CloseDispute
             DeskCommand.Say(turn, watch, caller, new HoldLifted { Hold = HoldReason.Dispute, Reason = $"dispute {number} of {label} is settled" }, body.Person);
         }
 
-        return Answer.Done(DisputeView.Of(after.Job, after.Entries, after.Job.Disputes.Find(number)!, ReadEvidence.Of(turn, after, claim), caller, language));
+        return Answer.Done(DisputeView.Of(after.Job, after.Entries, after.Job.Disputes.Find(number)!, EvidenceInTurn.Of(turn, after, claim), caller, language));
     }
 
     private static IEnumerable<Fault> Faults(Turn turn, DisputeEndBody body, LocalDate toldOn, LocalDate today, Dispute dispute)

@@ -71,7 +71,7 @@ public static class OpenDispute
         var after = turn.History(label)!;
         return Answer.Made(
             $"/v1/jobs/{label}/disputes/{number}", after.Job.Version,
-            DisputeView.Of(after.Job, after.Entries, after.Job.Disputes.Find(number)!, ReadEvidence.Of(turn, after, claim), caller, language));
+            DisputeView.Of(after.Job, after.Entries, after.Job.Disputes.Find(number)!, EvidenceInTurn.Of(turn, after, claim), caller, language));
     }
 
     private static IEnumerable<Fault> Faults(DisputeBody body, Core.Warranties.Claim? claim)

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using NodaTime;
 using Workshop.Core.Corrections;
 using Workshop.Core.Gates;
 using Workshop.Core.Groups;
@@ -7,14 +6,12 @@ using Workshop.Core.Intake;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
-using Workshop.Core.Promises;
 using Workshop.Core.Reports;
 using Workshop.Core.Shop;
 using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Gates;
-using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Keys;
@@ -41,7 +38,7 @@ public static class JobTurn
         }
 
         KeepWhatGatesSaid(turn, history, incoming, decision, decision.Outcome == Outcome.Refused ? before : before + 1);
-        TellOutside.After(turn, history.Job, decision, incoming.Id, incoming.Effective);
+        turn.Outside.After(turn, history.Job, decision, incoming.Id, incoming.Effective);
         return decision;
     }
 
@@ -50,7 +47,7 @@ public static class JobTurn
     {
         var decision = JobRules.Mend(history, cause, mended, new Facts { Rules = turn.Rules, Role = "manager", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn), NearBy = NearBy(turn) });
         turn.Append(decision);
-        TellOutside.After(turn, history.Job, decision, cause.Id, cause.Received);
+        turn.Outside.After(turn, history.Job, decision, cause.Id, cause.Received);
     }
 
     /// <summary>Writes into a job what follows from something in another stream, once.</summary>
@@ -60,7 +57,7 @@ public static class JobTurn
         var decision = JobRules.HearElsewhere(history, one, cause, at, turn.Now, flags, new Facts { Rules = turn.Rules, Role = "service", NextPosition = turn.NextPosition, RulesAsOf = RulesAsOf(turn), NearBy = NearBy(turn) });
         turn.Append(decision);
         RunTurn.Follow(turn, history.Job, decision.Job);
-        TellOutside.After(turn, history.Job, decision, cause, at.Effective);
+        turn.Outside.After(turn, history.Job, decision, cause, at.Effective);
     }
 
     /// <summary>What would be decided; nothing is kept.</summary>

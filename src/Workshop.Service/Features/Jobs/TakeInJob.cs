@@ -13,7 +13,6 @@ using Workshop.Core.Route;
 using Workshop.Core.Shop;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
-using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
@@ -142,10 +141,15 @@ public static class TakeInJob
 
         var sameCustomer = expected?.Taken(label, customerId, caseSerial) ?? [];
         turn.SaveIntake(label, new IntakeSheet { Members = MembersOf(body, ownNumber), Accessories = body.Accessories, VariantAssumed = assumed }.Write(), ownNumber);
-        TellOutside.TakenIn(turn, label);
+        turn.Outside.TakenIn(turn, label);
 
-        // What the order was paid stands in the account by now.
-        var job = expected is null ? decision.Job : turn.History(label)!.Job;
+        if (customer?.Id is not null)
+        {
+            PartyStandings.TellIfAny(turn, label, CustomerStore.Find(turn, customerId)!);
+        }
+
+        // What the order was paid and what is known of the customer stand in the job by now.
+        var job = turn.History(label)!.Job;
         return Answer.Made($"/v1/jobs/{label}", turn.Intake(label)!.Version, new TakenIn
         {
             Label = label,

@@ -8,7 +8,6 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Letters;
 using Workshop.Core.Shop;
-using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Watches;
 using Workshop.Service.Storage;
 using Workshop.Service.Storage.Shop;

@@ -122,6 +122,12 @@ public sealed class LetterStore(Reader reader)
             look_at = excluded.look_at
         """;
 
+    private const string BeginToLookSql = """
+        insert into letter_look (site, job, look_at)
+        values (@site, @job, @look_at)
+        on conflict (site, job) do nothing
+        """;
+
     private const string LookNoMoreSql = """
         delete from letter_look
         where site = @site
@@ -214,6 +220,9 @@ public sealed class LetterStore(Reader reader)
             turn.Execute(LookNoMoreSql, new { site = turn.Site, job });
         }
     }
+
+    /// <summary>Looked at now, unless it is known when it is to be.</summary>
+    public static void BeginToLookAt(Turn turn, string job) => turn.Execute(BeginToLookSql, new { site = turn.Site, job, look_at = Microseconds.Of(turn.Now) });
 
     public static IReadOnlyList<Label> ToLookAt(Turn turn, int limit) =>
         [.. turn.Query<string>(ToLookAtSql, new { site = turn.Site, now = Microseconds.Of(turn.Now), limit }).Select(Label.Read)];

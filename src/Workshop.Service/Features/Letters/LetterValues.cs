@@ -1,15 +1,13 @@
 using System.Globalization;
 using NodaTime;
-using Workshop.Core.FinalControls;
-using Workshop.Core.Journal;
 using Workshop.Core.Letters;
 using Workshop.Core.Money;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
 using Workshop.Core.Route;
+using Workshop.Core.Shipments;
 using Workshop.Core.Warranties;
-using Workshop.Core.WaterTests;
 using Workshop.Core.WearChecks;
 using Workshop.Core.WearReports;
 using Workshop.Core.Words;
@@ -74,6 +72,7 @@ public sealed class LetterValues
                 break;
             case LetterMoment.Dispatched or LetterMoment.ServiceDue or LetterMoment.ReturnedUnrepaired:
                 Put("leftOn", (read.Job.Warranty.HandedOverOn ?? LeftOn()) is { } left ? Day(left, weekday: false) : null);
+                Parcel();
                 Put("fee", one.Moment == LetterMoment.ReturnedUnrepaired && Account.Of(read.Job) is { AskedMinor: > 0 and var fee, Currency: var currency } ? Money(fee, currency) : null);
                 break;
             case LetterMoment.HandedOver:
@@ -172,6 +171,15 @@ public sealed class LetterValues
             ? $"Auf Dichtheit geprüft mit {new Figure(bar, "0.##").In(language)} bar am {Day(read.Rules.Calendar.DateOf(test.At), weekday: false)}."
             : $"Tested against water to {new Figure(bar, "0.##").In(language)} bar on {Day(read.Rules.Calendar.DateOf(test.At), weekday: false)}."
         : read.Job.Route?.Statement?.In(language));
+
+    private void Parcel()
+    {
+        if (one.Moment == LetterMoment.Dispatched && read.Job.Shipments.All.LastOrDefault(parcel => parcel.Direction == ParcelDirection.Out) is { } sent)
+        {
+            Put("carrier", sent.Carrier);
+            Put("parcel", sent.Number);
+        }
+    }
 
     private void Warranty(IEnumerable<WarrantyLine> lines)
     {

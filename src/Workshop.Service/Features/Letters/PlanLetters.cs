@@ -3,7 +3,6 @@ using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Letters;
-using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Settings;
@@ -17,17 +16,31 @@ namespace Workshop.Service.Features.Letters;
 /// </summary>
 public sealed class PlanLetters(MailSettings mail)
 {
-    private const int JobsAtOnce = 64;
+    public const int JobsAtOnce = 64;
+
+    // Elapsed time after which a watch that is expected is looked at again.
+    private static readonly Duration ExpectedAgainAfter = Duration.FromHours(1);
 
     private bool CanSend => mail.Host is not null;
 
+    /// <summary>A watch that is expected is looked at from now on.</summary>
+    public static void FindExpected(Turn turn)
+    {
+        foreach (var expected in ExpectedWatches.WaitedFor(turn))
+        {
+            LetterStore.BeginToLookAt(turn, expected.Arrival.ToString());
+        }
+    }
+
     /// <summary>Looks at some of the jobs that are to be looked at.</summary>
     /// <returns>How many were looked at; none where nothing is due.</returns>
-    public int Look(Turn turn)
+    public int Look(Turn turn) => Look(turn, LetterStore.ToLookAt(turn, JobsAtOnce));
+
+    /// <summary>Looks at these jobs.</summary>
+    public int Look(Turn turn, IReadOnlyList<Label> jobs)
     {
         var house = new LetterHouse(turn);
         var going = new List<Going>();
-        var jobs = LetterStore.ToLookAt(turn, JobsAtOnce);
         foreach (var job in jobs)
         {
             LetterStore.LookAt(turn, job.ToString(), Judge(turn, job, going));
@@ -50,14 +63,16 @@ public sealed class PlanLetters(MailSettings mail)
     // When the job is next to be looked at; null where nothing is to come.
     private Instant? Judge(Turn turn, Label label, List<Going> going)
     {
-        if (LetterReading.Of(turn, label) is not { } read)
+        if (LetterSubject.Of(turn, label) is not { } subject)
         {
             return null;
         }
 
-        Instant? next = null;
+        // Of an order is told when a storefront tells it, and of no job.
+        var read = subject.Read;
+        Instant? next = subject.Expected ? turn.Now + ExpectedAgainAfter : null;
         var today = turn.Rules.Calendar.DateOf(turn.Now);
-        foreach (var one in read.Occasions(turn.Now).Where(one => one.Drop is null))
+        foreach (var one in subject.Occasions.Where(one => one.Drop is null))
         {
             var speaker = turn.Rules.Messages.SpeakerOf(one.Moment, CanSend, read.Job.Intake.Ordered is not null);
             if (speaker == LetterSpeaker.Nobody || (speaker == LetterSpeaker.Workshop && !CanSend))
@@ -123,15 +138,18 @@ public sealed class PlanLetters(MailSettings mail)
         }
 
         var (first, job) = (parts[0], parts[0].Read.Job);
+        var stream = job.TakenIn ? StreamEntry.OfJob(job.Label) : $"arrival/{job.Label}";
         turn.Put(new OutboxMessage
         {
-            Id = $"message.due/job/{letter}",
+            Id = $"message.due/{stream.Split('/')[0]}/{letter}",
             Type = "message.due",
-            Stream = StreamEntry.OfJob(job.Label),
+            Stream = stream,
+            Storefront = job.Intake.Ordered?.Storefront,
             Body = JsonSerializer.Serialize(
                 new MessageDue
                 {
-                    Job = job.Label,
+                    Job = job.TakenIn ? job.Label : null,
+                    Arrival = job.TakenIn ? null : job.Label,
                     Order = job.Intake.Ordered?.Order,
                     Line = job.Intake.Ordered?.Line,
                     Version = job.Version,
@@ -153,7 +171,8 @@ public sealed class PlanLetters(MailSettings mail)
     /// <summary>Writes into a job that something was said, once.</summary>
     internal static void Told(Turn turn, Label job, LetterMoment moment, string occasion, string customer, LetterChannel channel, string letter, string id)
     {
-        if (turn.History(job) is not { } history || history.Job.Letters.Has(moment, occasion, customer))
+        // A watch that has not come has no journal; the table alone knows of its letters.
+        if (job.Kind != LabelKind.Job || turn.History(job) is not { } history || history.Job.Letters.Has(moment, occasion, customer))
         {
             return;
         }
@@ -170,7 +189,10 @@ public sealed class PlanLetters(MailSettings mail)
 /// <summary>The data of <c>message.due</c>: a letter that the storefront is to send.</summary>
 internal sealed record MessageDue
 {
-    public required Label Job { get; init; }
+    public Label? Job { get; init; }
+
+    /// <summary>For a watch that is expected.</summary>
+    public Label? Arrival { get; init; }
 
     public string? Order { get; init; }
 

@@ -5,7 +5,6 @@ using Workshop.Core.Letters;
 using Workshop.Core.Shop;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
-using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;

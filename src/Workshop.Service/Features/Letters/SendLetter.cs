@@ -102,8 +102,8 @@ public static class SendLetter
     private static LetterParagraph? Judge(Turn turn, StoredLetter part, LocalDate today)
     {
         var moment = Word.Read<LetterMoment>(part.Moment)!.Value;
-        if (LetterReading.Of(turn, Label.Read(part.Job)) is not { } read
-            || read.Occasions(turn.Now).FirstOrDefault(one => one.Moment == moment && one.Occasion == part.Occasion) is not { } occasion)
+        if (LetterSubject.Of(turn, Label.Read(part.Job)) is not { Read: var read } subject
+            || subject.Occasions.FirstOrDefault(one => one.Moment == moment && one.Occasion == part.Occasion) is not { } occasion)
         {
             LetterStore.Move(turn, part, LetterState.Dropped, today, reason: Word.Of(LetterDrop.Passed));
             return null;

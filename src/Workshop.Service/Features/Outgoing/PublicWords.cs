@@ -1,4 +1,3 @@
-using NodaTime;
 using Workshop.Core.Labels;
 using Workshop.Service.Storage;
 
@@ -67,8 +66,4 @@ internal static class PublicWords
     /// <summary>The jobs that time alone may have changed, at most so many.</summary>
     public static IReadOnlyList<Label> Waiting(Turn turn, int limit) =>
         [.. turn.Query<string>(WaitingSql, new { site = turn.Site, now = Microseconds.Of(turn.Now), limit }).Select(Label.Read)];
-
-    /// <summary>The same beside the writer.</summary>
-    public static Task<IReadOnlyList<string>> Waiting(Reader reader, string site, Instant now, int limit, CancellationToken cancel) =>
-        reader.Query<string>(WaitingSql, new { site, now = Microseconds.Of(now), limit }, cancel);
 }

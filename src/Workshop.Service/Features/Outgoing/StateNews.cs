@@ -27,6 +27,7 @@ internal static class StateNews
         .. Refunds(before, after),
         .. Ready(before, after),
         .. Left(before, after),
+        .. Delivered(before, after),
     ];
 
     public static JsonArray Warranty(Job job) =>
@@ -78,6 +79,15 @@ internal static class StateNews
         if (after.Standings.IsReady && !before.Standings.IsReady)
         {
             yield return new News("job.ready", []);
+        }
+    }
+
+    // A later proof moves the warranty, so that it is told again.
+    private static IEnumerable<News> Delivered(Job before, Job after)
+    {
+        if (after.Warranty is { How: HandedOverHow.Dispatched, DeliveredOn: { } on } && on != before.Warranty.DeliveredOn && !after.Standings.ReturnsUnrepaired)
+        {
+            yield return new News("job.handed-over", new JsonObject { ["on"] = TellOutside.Node(on), ["how"] = Word.Of(HandedOverHow.Dispatched), ["warranty"] = Warranty(after) });
         }
     }
 

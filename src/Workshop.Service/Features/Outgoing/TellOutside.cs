@@ -8,7 +8,6 @@ using Workshop.Core.Labels;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
-using Workshop.Core.Shop;
 using Workshop.Core.Words;
 using Workshop.Service.Features.PublicPages;
 using Workshop.Service.Storage;
@@ -21,6 +20,9 @@ namespace Workshop.Service.Features.Outgoing;
 /// </summary>
 public static class TellOutside
 {
+    /// <summary>For the writer, whose turns lie below.</summary>
+    public static readonly Outside Doors = new(After, TakenIn, Look);
+
     /// <summary>After a decision about a job.</summary>
     /// <param name="before">The job as it was.</param>
     /// <param name="cause">What was decided about.</param>
@@ -54,8 +56,7 @@ public static class TellOutside
     }
 
     /// <summary>A watch came into the house, and all that is known of it is kept.</summary>
-    /// <param name="besides">What more there is to say of it, for example in what it differs from its order.</param>
-    public static void TakenIn(Turn turn, Label label, JsonObject? besides = null)
+    public static void TakenIn(Turn turn, Label label)
     {
         if (turn.History(label)?.Job is not { TakenIn: true } job || PublicWords.Find(turn, label) is not null)
         {
@@ -66,7 +67,8 @@ public static class TellOutside
         var said = new Said(turn, job);
         if (job.Intake.Adopted is null)
         {
-            said.Tell(new News("job.received", besides ?? []), $"job.received/{StreamEntry.OfJob(label)}", job.Intake.TakenInAt ?? turn.Now);
+            var differs = new JsonObject { ["differsFromOrder"] = Node(job.Intake.Ordered?.Differs) };
+            said.Tell(new News("job.received", differs), $"job.received/{StreamEntry.OfJob(label)}", job.Intake.TakenInAt ?? turn.Now);
         }
 
         Remember(turn, job, PublicStanding.Of(job, turn.Rules, turn.Now), new PublicWord { Number = 0, Stage = "", WaitingOn = "" });
@@ -163,8 +165,6 @@ public static class TellOutside
             ["lines"] = decided.Lines is { } lines ? new JsonArray([.. lines.Select(line => JsonValue.Create(line))]) : null,
             ["goodwill"] = decided.Goodwill,
         }),
-        Core.Warranties.DeliveryRecorded delivered when job is { Standings.ReturnsUnrepaired: false } => new News(
-            "job.handed-over", new JsonObject { ["on"] = Node(delivered.On), ["how"] = "dispatched", ["warranty"] = StateNews.Warranty(job) }),
         _ => null,
     };
 

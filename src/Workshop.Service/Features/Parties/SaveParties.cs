@@ -87,7 +87,7 @@ public static class SaveParties
             return Problems.BadFields(faults);
         }
 
-        var decision = Say(turn, history, said, caller, body.Person);
+        var decision = NameParties.Say(turn, history, said, caller, body.Person);
         if (decision.Outcome == Outcome.Refused)
         {
             return TypedResults.Problem(DeskCommand.Refusal(decision));
@@ -95,23 +95,6 @@ public static class SaveParties
 
         var view = PartiesView.Of(turn.History(label)!.Job, id => CustomerStore.Find(turn, id));
         return Answer.Seen(view.Version, view);
-    }
-
-    /// <summary>Writes down who is who, and what is known of them; every id is a customer's.</summary>
-    public static Decision Say(Turn turn, JobHistory history, PartiesChanged said, Caller caller, string? person = null)
-    {
-        var decision = DeskCommand.Say(turn, history, caller, said, person);
-        if (decision.Outcome != Outcome.Refused)
-        {
-            var parties = decision.Job.Parties;
-            PartyStore.Put(turn, decision.Job.Label, parties.All.Where(id => id != parties.Customer));
-            foreach (var one in parties.All.Except(history.Job.Parties.All, StringComparer.Ordinal))
-            {
-                PartyStandings.TellIfAny(turn, decision.Job.Label, CustomerStore.Find(turn, one)!);
-            }
-        }
-
-        return decision;
     }
 
     private static IEnumerable<Fault> Faults(Turn turn, Job job, PartiesChanged said)

@@ -4,7 +4,6 @@ using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Parts;
 using Workshop.Core.Words;
-using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
@@ -98,7 +97,7 @@ public static class SavePartOrder
                 },
                 new Judged { Role = Word.Of(caller.Role) },
                 causedBy: cause.Id)]);
-            TellOutside.Look(turn, label);
+            turn.Outside.Look(turn, label);
         }
     }
 }

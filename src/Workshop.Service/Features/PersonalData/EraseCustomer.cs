@@ -8,6 +8,7 @@ using Workshop.Core.PersonalData;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.Storefront;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -82,6 +83,7 @@ public static class EraseCustomer
                 new Judged { Role = by })]);
         }
 
+        StorefrontCustomers.ForgetAllOf(turn, customer);
         ErasureStore.EraseCustomer(turn, customer);
         CustomerStore.ForgetHowToFind(turn, customer);
         return entries;

@@ -55,6 +55,8 @@ internal static class ErasureStore
             telephone = null,
             email = null,
             address = null,
+            addresses = '[]',
+            unreachable = '[]',
             language = null,
             consents = '{}',
             contact = 'none',

@@ -78,8 +78,8 @@ public sealed record QuoteView
     /// <summary>Who answered, by the reference of their record.</summary>
     public string? AnsweredBy { get; init; }
 
-    /// <summary>Lines that became dearer after they were agreed; absent without one.</summary>
-    public ImmutableArray<PriceRiseView>? PriceRises { get; init; }
+    /// <summary>Lines that became dearer after they were agreed.</summary>
+    public required ImmutableArray<PriceRiseView> PriceRises { get; init; }
 
     /// <summary>Good to the end of this day in the workshop's own time.</summary>
     public required LocalDate ValidThrough { get; init; }
@@ -132,9 +132,11 @@ public sealed record QuoteView
         Options = OptionsOf(version) is { Length: > 0 } options ? options : null,
         Choice = version.IfRefused,
         AnsweredBy = answered?.AnsweredBy,
-        PriceRises = job.Quotes.PriceRises.Where(rise => rise.Version == version.Version).ToImmutableArray() is { Length: > 0 } dearer
-            ? [.. dearer.Select(rise => new PriceRiseView(rise.Line, rise.AcceptedMinor, rise.NewAmountMinor, rise.Borne, rises[(rise.Version, rise.Line, rise.NewAmountMinor)].LastOrDefault(), rise.At))]
-            : null,
+        PriceRises =
+        [
+            .. job.Quotes.PriceRises.Where(rise => rise.Version == version.Version).Select(rise => new PriceRiseView(
+                rise.Line, rise.AcceptedMinor, rise.NewAmountMinor, rise.Borne, rises[(rise.Version, rise.Line, rise.NewAmountMinor)].LastOrDefault(), rise.At)),
+        ],
         ValidThrough = version.ValidThrough,
         WorkingDays = version.WorkingDays,
         DepositMinor = sent.DepositMinor,

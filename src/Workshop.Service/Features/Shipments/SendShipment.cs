@@ -119,7 +119,7 @@ public static class SendShipment
             Currency = body.InsuredMinor is null ? null : currency,
             SentAt = Microseconds.Of(at),
         };
-        ImmutableArray<JobInShipment> jobs = [.. body.Jobs.Select(one => new JobInShipment(one.Job, one.Pieces ?? []))];
+        ImmutableArray<JobInShipment> jobs = [.. body.Jobs.Select(one => new JobInShipment(one.Job, one.Pieces ?? [])).OrderBy(one => one.Job.ToString(), StringComparer.Ordinal)];
         ShipmentStore.Add(turn, stored, jobs);
         return Answer.Made($"/v1/shipments/{id}", 1, ShipmentView.Of(stored, jobs));
     }

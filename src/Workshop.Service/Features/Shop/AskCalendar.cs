@@ -5,7 +5,6 @@ using Workshop.Core.Agenda;
 using Workshop.Core.Labels;
 using Workshop.Core.Promises;
 using Workshop.Core.Shop;
-using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;

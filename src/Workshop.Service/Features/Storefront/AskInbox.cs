@@ -90,7 +90,7 @@ public sealed partial class AskInbox(StorefrontSettings settings, RealTime time,
     {
         var query = string.Create(CultureInfo.InvariantCulture, $"after={from.InboxPosition}&limit={Limit}");
         using var request = new HttpRequestMessage(HttpMethod.Get, new UriBuilder(inbox) { Query = query }.Uri);
-        var id = $"inbox-{Guid.CreateVersion7()}";
+        var id = $"inbox-{Guid.CreateVersion7(time.Now.ToDateTimeOffset())}";
         request.Headers.Add(WebhookHeaders.IdName, id);
         request.Headers.Add(WebhookHeaders.TimestampName, WebhookSignature.Seconds(time.Now));
         request.Headers.Add(WebhookHeaders.SignatureName, WebhookSignature.Sign(secret, id, time.Now, Encoding.UTF8.GetBytes(query)));

@@ -1,9 +1,7 @@
 using System.Collections.Immutable;
-using System.Data.Common;
 using System.Text.Json;
-using Dapper;
 using NodaTime;
-using Workshop.Core.Words;
+using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Storage;
@@ -88,9 +86,18 @@ public static class StorefrontCustomers
     /// <summary>The house's id of a storefront's customer; null where there is none yet.</summary>
     public static string? IdOf(Turn turn, string storefront, string customer) => Find(turn, storefront, customer)?.CustomerId;
 
-    /// <summary>By which names storefronts know a customer of the house.</summary>
-    public static IReadOnlyList<(string Storefront, string Ref)> NamesOf(DbConnection connection, string site, string customerId) =>
-        [.. connection.Query<Row>(OfCustomerSql, new { site, customer_id = customerId }).Select(row => (row.Storefront, row.Ref))];
+    /// <summary>All that storefronts told of a customer goes: messages word for word, addresses of orders, words about watches. What was ordered and paid stays.</summary>
+    public static void ForgetAllOf(Turn turn, string customerId)
+    {
+        foreach (var known in turn.Query<Row>(OfCustomerSql, new { site = turn.Site, customer_id = customerId }))
+        {
+            MessageStore.Forget(turn, known.Storefront, known.Ref);
+            OrderStore.Forget(turn, known.Storefront, known.Ref);
+            turn.Execute(ForgetSql, new { site = turn.Site, storefront = known.Storefront, customer = known.Ref });
+        }
+
+        ArrivalStore.ForgetWords(turn, customerId);
+    }
 
     /// <summary>Takes in what was told.</summary>
     /// <param name="from">From when on it holds.</param>
@@ -117,9 +124,6 @@ public static class StorefrontCustomers
             Write(turn, row.Storefront, row.Ref, row.CustomerId, row.Read(), mayBegin: false);
         }
     }
-
-    /// <summary>Forgets what a storefront told of a customer; whoever erases a customer calls it in the same turn.</summary>
-    public static void Forget(Turn turn, string storefront, string customer) => turn.Execute(ForgetSql, new { site = turn.Site, storefront, customer });
 
     private static IEnumerable<(string Member, JsonElement Value)> Members(ToldCustomer told, string? address, bool whole)
     {

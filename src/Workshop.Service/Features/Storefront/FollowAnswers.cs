@@ -6,7 +6,6 @@ using Workshop.Core.Casing;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Orders;
-using Workshop.Core.Quotes;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearReports;
 using Workshop.Service.Features.Quotes;

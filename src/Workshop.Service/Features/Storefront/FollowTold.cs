@@ -5,7 +5,6 @@ using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Orders;
 using Workshop.Core.Words;
-using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Storage;
 

@@ -1,10 +1,7 @@
 using System.Collections.Immutable;
-using NodaTime;
-using Workshop.Core.Gates;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
-using Workshop.Core.Labels;
 using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Words;

@@ -3,7 +3,6 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Http.Metadata;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.CloudEvents;
-using Workshop.Service.Http.Refusals;
 using Workshop.Service.Http.Signatures;
 
 namespace Workshop.Service.Features.Storefront;

@@ -4,7 +4,6 @@ using NodaTime;
 using Workshop.Core.Intake;
 using Workshop.Core.Money;
 using Workshop.Core.Orders;
-using Workshop.Core.Quotes;
 using Workshop.Service.Features.Customers;
 
 namespace Workshop.Service.Features.Storefront;

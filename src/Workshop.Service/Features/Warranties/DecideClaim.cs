@@ -77,7 +77,7 @@ public static class DecideClaim
         var today = turn.Rules.Calendar.DateOf(turn.Now);
         var told = claim.ForTheLines();
         var running = others.Lines.Where(line => IsInTime(line, told, today)).Select(line => line.Line).ToImmutableArray();
-        if (Faults(body, told, others, running, today).Concat(ReadEvidence.Unknown(body.Because, () => ReadEvidence.Of(turn, history, claim))).ToArray() is { Length: > 0 } faults)
+        if (Faults(body, told, others, running, today).Concat(EvidenceInTurn.Unknown(body.Because, () => EvidenceInTurn.Of(turn, history, claim))).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);
         }

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
-using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Warranties;
 using Workshop.Core.Words;
@@ -10,7 +9,6 @@ using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
-using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Warranties;
 
@@ -59,24 +57,5 @@ public static class ReadEvidence
         return Answer.Seen(
             read.Job.Version + (back?.Job.Version ?? 0),
             new EvidenceView(job, claim, told.Job, EvidenceItem.Of(evidence.Ours, caller, language.Best), EvidenceItem.Of(evidence.Theirs, caller, language.Best)));
-    }
-
-    /// <summary>The same within a turn.</summary>
-    public static ClaimEvidence Of(Turn turn, JobHistory history, Claim? claim) =>
-        ClaimEvidence.Of(history.Job, history.Entries, claim, claim?.Job is { } back ? turn.History(back)?.Entries : null);
-
-    /// <summary>Evidence that is named and not there.</summary>
-    public static IEnumerable<Core.Journal.Fault> Unknown(ImmutableArray<string>? because, Func<ClaimEvidence> evidence)
-    {
-        if (because is not { Length: > 0 } named)
-        {
-            yield break;
-        }
-
-        var known = evidence().All.Select(one => one.Id).ToHashSet(StringComparer.Ordinal);
-        foreach (var (i, id) in named.Index().Where(one => !known.Contains(one.Item)))
-        {
-            yield return new Core.Journal.Fault($"/because/{i}", "There is no such evidence");
-        }
     }
 }

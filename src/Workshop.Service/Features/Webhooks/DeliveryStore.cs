@@ -203,10 +203,10 @@ internal static class DeliveryStore
     /// <param name="now">Real time.</param>
     /// <param name="workshopNow">By the workshop's clock.</param>
     public static IReadOnlyList<WaitingMessage> Next(Turn turn, string endpoint, Instant now, Instant workshopNow, int limit) =>
-        turn.Query<WaitingMessage>(NextSql, NextOf(turn.Site, endpoint, now, workshopNow, limit));
+        turn.Query<WaitingMessage>(NextSql, new { site = turn.Site, endpoint, now = Microseconds.Of(now), workshop_now = Microseconds.Of(workshopNow), limit });
 
     public static bool AnyNext(DbConnection connection, string site, string endpoint, Instant now, Instant workshopNow) =>
-        connection.Query<WaitingMessage>(NextSql, NextOf(site, endpoint, now, workshopNow, 1)).Any();
+        connection.Query<WaitingMessage>(NextSql, new { site, endpoint, now = Microseconds.Of(now), workshop_now = Microseconds.Of(workshopNow), limit = 1 }).Any();
 
     public static Backlog Backlog(Turn turn, string endpoint) => turn.QueryFirst<Backlog>(BacklogSql, new { site = turn.Site, endpoint })!;
 
@@ -254,7 +254,4 @@ internal static class DeliveryStore
 
     public static IReadOnlyList<StoredAttempt> Log(DbConnection connection, string site, string endpoint, string before, int limit) =>
         connection.Query<StoredAttempt>(LogSql, new { site, endpoint, before, limit }).AsList();
-
-    private static object NextOf(string site, string endpoint, Instant now, Instant workshopNow, int limit) =>
-        new { site, endpoint, now = Microseconds.Of(now), workshop_now = Microseconds.Of(workshopNow), limit };
 }

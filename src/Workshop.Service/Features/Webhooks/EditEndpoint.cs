@@ -53,7 +53,7 @@ public static class EditEndpoint
         var edited = stored with
         {
             Version = stored.Version + 1,
-            Url = after.Url,
+            Url = after.Url!,
             Description = after.Description,
             Types = after.Types is { } types ? JsonSerializer.Serialize(types, WorkshopJson.Options) : null,
             Storefront = after.Storefront,

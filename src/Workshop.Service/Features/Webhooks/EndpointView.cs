@@ -15,7 +15,7 @@ public sealed record EndpointBody
 {
     /// <summary>An address that begins with https://.</summary>
     [StringLength(1_000, MinimumLength = 1)]
-    public required string Url { get; init; }
+    public string? Url { get; init; }
 
     /// <summary>What people know it by.</summary>
     [StringLength(100, MinimumLength = 1)]
@@ -34,7 +34,11 @@ public sealed record EndpointBody
 
     public IEnumerable<Fault> Faults(TargetGuard guard, EndpointBody? before = null)
     {
-        if (Url != before?.Url && guard.Fault(Url) is { } refused)
+        if (Url is null)
+        {
+            yield return new Fault("/url", "An endpoint has an address");
+        }
+        else if (Url != before?.Url && guard.Fault(Url) is { } refused)
         {
             yield return new Fault("/url", refused);
         }

@@ -1,5 +1,4 @@
 using System.Data.Common;
-using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Words;
@@ -35,10 +34,10 @@ public static class ReadEndpoints
 /// <param name="Status">Of HTTP; absent where no answer came.</param>
 /// <param name="Error">Absent where it arrived.</param>
 /// <param name="NextAttemptAt">Absent where it arrived, and after the last one.</param>
-public sealed record DeliveryView(
+public sealed record AttemptView(
     long? Position, string? Message, string Type, string? Subject, long Attempt, Instant At, bool Delivered, long? Status, long DurationMilliseconds, SendingError? Error, Instant? NextAttemptAt)
 {
-    internal static DeliveryView Of(string site, StoredAttempt row) => new(
+    internal static AttemptView Of(string site, StoredAttempt row) => new(
         row.Position == 0 ? null : row.Position,
         row is { MessageId: { } id, Created: { } created } ? Outbox.MessageId(site, id, created) : null,
         row.Type ?? MessageTypes.Test,
@@ -53,11 +52,11 @@ public static class ReadDeliveries
     /// <summary>Behind every id.</summary>
     private const string AfterAll = "\uffff";
 
-    public static async Task<Results<Paged<DeliveryView>, ProblemHttpResult>> Handle(string id, Page page, Caller caller, Reader reader, CancellationToken cancel)
+    public static async Task<Results<Paged<AttemptView>, ProblemHttpResult>> Handle(string id, Page page, Caller caller, Reader reader, CancellationToken cancel)
     {
         var before = page.After is [var last] ? last : AfterAll;
         var rows = await reader.Read(
             connection => WebhookStore.Find(connection, caller.Site, id) is null ? null : DeliveryStore.Log(connection, caller.Site, id, before, page.Limit + 1), cancel);
-        return rows is null ? EndpointView.NoEndpoint() : page.Mapped(rows, row => DeliveryView.Of(caller.Site, row), row => [row.Id]);
+        return rows is null ? EndpointView.NoEndpoint() : page.Mapped(rows, row => AttemptView.Of(caller.Site, row), row => [row.Id]);
     }
 }

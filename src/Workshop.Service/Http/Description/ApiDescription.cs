@@ -22,6 +22,7 @@ public static class ApiDescription
         ["Back-ups"] = "Whether what is kept is kept twice.",
         ["Bench events"] = "The one door for everything a bench says.",
         ["Changes"] = "What was written down, in order.",
+        ["Messages out"] = "Where messages go that leave the house, and what became of them.",
         ["Customers"] = "Who people are and how to reach them.",
         ["Devices"] = "Pairing, and what the shop says of a device.",
         ["Events"] = "The shapes of events.",

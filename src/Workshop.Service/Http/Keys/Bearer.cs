@@ -5,7 +5,6 @@ using System.Text.Encodings.Web;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.Extensions.Options;
 using Microsoft.Net.Http.Headers;
-using Workshop.Service.Features.Changes;
 
 namespace Workshop.Service.Http.Keys;
 
@@ -62,7 +61,7 @@ public sealed class Bearer(
 
     // A browser cannot send a header when it opens a stream.
     private string? SentTicket() =>
-        Request.PathBase.Add(Request.Path) == ChangesEndpoints.StreamAddress && Request.Query["ticket"] is [{ Length: > 0 and < 100 } ticket] ? ticket : null;
+        Request.PathBase.Add(Request.Path) == StreamTickets.Address && Request.Query["ticket"] is [{ Length: > 0 and < 100 } ticket] ? ticket : null;
 
     private string? SentKey() =>
         !AuthenticationHeaderValue.TryParse(Request.Headers.Authorization, out var sent) || sent.Parameter is not { Length: > 0 } parameter ? null

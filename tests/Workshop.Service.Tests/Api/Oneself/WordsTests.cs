@@ -2,9 +2,11 @@ using System.Net;
 using System.Net.Http.Headers;
 using Workshop.Core.Route;
 using Workshop.Core.Words;
+using Workshop.Service.Features.Letters;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
+using Workshop.Service.Letters;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Storage;
 
@@ -13,7 +15,7 @@ namespace Workshop.Service.Tests.Api.Oneself;
 public class WordsTests(HostOfEachEngine hosts) : IClassFixture<HostOfEachEngine>
 {
     /// <summary>Enums of the service that no answer holds as a word of people: storage's own, and operations, which their addresses explain.</summary>
-    private static readonly Type[] Inward = [typeof(StorageEngine), typeof(IdempotencyState), typeof(Operation)];
+    private static readonly Type[] Inward = [typeof(StorageEngine), typeof(IdempotencyState), typeof(Operation), typeof(LetterPart), typeof(LetterState), typeof(MailOutcome)];
 
     public static TheoryData<Type> Enums => [.. typeof(Writer).Assembly.GetExportedTypes().Where(type => type.IsEnum && !Inward.Contains(type))];
 

@@ -129,6 +129,27 @@ public class StorefrontDoorTests
         Assert.Empty(host.Check().Differences);
     }
 
+    [Theory]
+    [BothEngines]
+    public async Task Whoever_is_erased_is_gone_from_what_storefronts_told_and_the_order_stays(StorageEngine engine)
+    {
+        await using var host = await Counter.Open(engine);
+        var shop = await TestStorefront.Join(host);
+        await shop.Tell(Story.Ordered(more: """, "recipient": { "name": "Odo Marlow" }"""), Story.Paid("p-1", 48_000), Story.Moved(), Story.Cancelled());
+        var customer = (await shop.Arrivals())[0].Text("customer");
+        var before = await host.QueryFirst<long>("select count(*) from storefront_message where body like '%Marlow%'");
+
+        await (await host.Manager.PostJson($"/v1/customers/{customer}/erasure", "{}")).Json();
+
+        Assert.Equal(1, before);
+        Assert.Equal(0, await host.QueryFirst<long>("select count(*) from storefront_message where body is not null"));
+        Assert.Equal(0, await host.QueryFirst<long>("select count(*) from storefront_order where personal is not null"));
+        Assert.Equal(0, await host.QueryFirst<long>("select count(*) from storefront_customer where told like '%Marlow%' or told like '%Gorse%'"));
+        Assert.Equal(0, await host.QueryFirst<long>("select count(*) from arrival where words is not null"));
+        Assert.Equal(48_000, (await shop.Order("2041")).GetProperty("paidMinor").GetInt64());
+        Assert.Empty(host.Check().Differences);
+    }
+
     [Fact]
     public async Task What_is_no_text_at_all_is_kept_too()
     {

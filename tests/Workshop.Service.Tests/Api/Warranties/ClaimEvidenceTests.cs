@@ -116,7 +116,7 @@ public class ClaimEvidenceTests
     private static string[] Holds(JsonElement job) => [.. job.GetProperty("holds").EnumerateArray().Select(hold => hold.Text("reason"))];
 
     private static async Task<JsonElement[]> Lines(WorkshopHost host, string kind) =>
-        [.. (await host.Manager.Get("/v1/agenda")).GetProperty("items").EnumerateArray().Where(line => line.Text("kind") == kind)];
+        [.. (await host.Manager.Get("/v1/agenda?due=all")).GetProperty("items").EnumerateArray().Where(line => line.Text("kind") == kind)];
 
     private static async Task<string> Back(WorkshopHost host, string label) => await host.TakeIn(
         $$"""{ "customer": { "telephone": "01632 960 117" }, "watch": { "maker": "Velling" }, "warrantyOf": "{{label}}", "declaredValueMinor": 1000, "currency": "GBP", "condition": "stands still", "terms": { "acceptedOn": "2025-01-02" } }""");

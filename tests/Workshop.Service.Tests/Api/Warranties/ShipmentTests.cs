@@ -58,7 +58,7 @@ public class ShipmentTests
     {
         await using var host = await Counter.Open(engine);
         var label = await HandOverTests.Ready(host);
-        var pieces = (await host.Desk.Get($"/v1/jobs/{label}")).GetProperty("pieces").EnumerateArray().Select(piece => piece.Text("id")).ToArray();
+        var pieces = (await host.Desk.Get($"/v1/jobs/{label}")).GetProperty("pieces").EnumerateArray().Select(piece => piece.Text("piece")).ToArray();
         var (first, rest) = (pieces[0], string.Join(", ", pieces[1..].Select(piece => $"\"{piece}\"")));
 
         await (await host.Desk.PostJson($"/v1/jobs/{label}/hand-over", $$"""{ "how": "dispatched", "pieces": ["{{first}}"] }""")).Json();
@@ -68,14 +68,14 @@ public class ShipmentTests
         var two = await Send(host, $$"""{ "jobs": [ { "job": "{{label}}", "pieces": [{{rest}}] } ], "direction": "out", "carrier": "courier", "insuredMinor": 900000, "currency": "GBP" }""");
         host.Clock.Advance(NodaTime.Duration.FromDays(1));
         var lost = await (await host.Desk.PostJson($"/v1/shipments/{one.Text("id")}/lost", """{ "reason": "the carrier has given it up" }""")).Json();
-        var row = (await host.Manager.Get("/v1/agenda")).GetProperty("items").EnumerateArray().Single(line => line.Text("kind") == "parcel-lost");
+        var row = (await host.Manager.Get("/v1/agenda?due=all")).GetProperty("items").EnumerateArray().Single(line => line.Text("kind") == "parcel-lost");
         await (await host.Desk.PostJson($"/v1/shipments/{one.Text("id")}/delivered", "{}")).Json();
 
         Assert.Empty(before.GetProperty("lines").EnumerateArray());
         Assert.NotEmpty((await host.Desk.Get($"/v1/jobs/{label}/warranty")).GetProperty("lines").EnumerateArray());
         Assert.Equal("lost", lost.Text("state"));
         Assert.Equal(one.Text("id"), row.Text("ref"));
-        Assert.DoesNotContain((await host.Manager.Get("/v1/agenda")).GetProperty("items").EnumerateArray(), line => line.Text("kind") == "parcel-lost");
+        Assert.DoesNotContain((await host.Manager.Get("/v1/agenda?due=all")).GetProperty("items").EnumerateArray(), line => line.Text("kind") == "parcel-lost");
         Assert.Equal([one.Text("id"), two.Text("id")], (await host.Desk.Get($"/v1/jobs/{label}/shipments")).GetProperty("items").EnumerateArray().Select(item => item.Text("id")));
         Assert.Empty(host.Check().Differences);
     }
@@ -84,8 +84,8 @@ public class ShipmentTests
     public async Task What_may_not_leave_is_not_packed_either()
     {
         await using var host = await Counter.Open();
-        var label = await host.TakeIn();
         var ready = await HandOverTests.Ready(host);
+        var label = await host.TakeIn();
 
         var early = await (await host.Desk.PostJson("/v1/shipments", $$"""{ "jobs": [ { "job": "{{ready}}" }, { "job": "{{label}}" } ], "direction": "out", "carrier": "post", "insuredMinor": 900000, "currency": "GBP" }""")).Problem();
 

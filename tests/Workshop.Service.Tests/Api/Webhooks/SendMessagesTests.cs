@@ -1,6 +1,7 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http;
 using NodaTime;
+using NodaTime.Testing;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;
 using Workshop.Service.Tests.Storage;
@@ -290,6 +291,33 @@ public class SendMessagesTests
         await host.Send();
 
         Assert.Equal(["J1 2", "J1 1"], Said(receiver));
+    }
+
+    [Fact]
+    public async Task Of_several_instances_one_works_through_an_endpoint_at_a_time_and_another_takes_over_from_one_that_died()
+    {
+        await using var database = await PostgresDatabase.Create();
+        var clock = new FakeClock(SystemClock.Instance.GetCurrentInstant());
+        var (one, _) = await Sending.Open(StorageEngine.Postgres, database.ConnectionString, clock);
+        await using var _one = one;
+        var (two, _) = await Sending.Open(StorageEngine.Postgres, database.ConnectionString, clock);
+        await using var _two = two;
+        await using var receiver = await Receiver.Open();
+        await one.AddEndpoint(receiver.Address);
+        await one.Put([.. from number in Enumerable.Range(1, 30) from stream in Streams select Sending.Message(stream, number)]);
+
+        await Task.WhenAll(one.Send(), two.Send());
+        Assert.Equal(90, receiver.All.Count);
+        Assert.All(Streams, stream => Assert.Equal(Enumerable.Range(1, 30), receiver.All.Where(came => came.Subject == stream[4..]).Select(came => came.Data.GetProperty("number").GetInt32())));
+
+        // A third one died with the endpoint in its hands.
+        await one.Execute("update webhook_endpoint set leased_by = 'gone', leased_until = @until where site = 'main'", new { until = Microseconds.Of(clock.GetCurrentInstant() + Duration.FromSeconds(20)) });
+        await one.Put(Sending.Message("job/J1", 31));
+        await two.Send();
+        Assert.Equal(90, receiver.All.Count);
+        clock.Advance(Duration.FromSeconds(21));
+        await two.Send();
+        Assert.Equal(91, receiver.All.Count);
     }
 
     private static IEnumerable<string> Said(Receiver receiver) => receiver.All.Select(one => $"{one.Subject} {one.Data.GetProperty("number")}");

@@ -12,11 +12,14 @@ namespace Workshop.Service.Tests.Api.Webhooks;
 /// <summary>What tests of sending share: a house that may send to this machine, with the machine's clock in the test's hand.</summary>
 internal static class Sending
 {
-    public static async Task<(WorkshopHost Host, FakeClock RealTime)> Open(StorageEngine engine = StorageEngine.Sqlite, string allow = "127.0.0.1", params (string Name, string Value)[] set)
+    public static Task<(WorkshopHost Host, FakeClock RealTime)> Open(StorageEngine engine = StorageEngine.Sqlite, string allow = "127.0.0.1", params (string Name, string Value)[] set) =>
+        Open(engine, null, new FakeClock(SystemClock.Instance.GetCurrentInstant()), allow, set);
+
+    /// <param name="connection">A PostgreSQL database that others work in as well.</param>
+    public static async Task<(WorkshopHost Host, FakeClock RealTime)> Open(StorageEngine engine, string? connection, FakeClock real, string allow = "127.0.0.1", params (string Name, string Value)[] set)
     {
-        var real = new FakeClock(SystemClock.Instance.GetCurrentInstant());
         var settings = set.Append(("Webhooks:AllowPrivateTargets", allow)).ToDictionary(one => one.Item1, one => (string?)one.Item2);
-        var host = await WorkshopHost.Start(engine, settings, realTime: new RealTime(real));
+        var host = await WorkshopHost.Start(engine, settings, connection: connection, realTime: new RealTime(real));
         host.Clock.AutoAdvance = Duration.FromMilliseconds(1);
         return (host, real);
     }
@@ -35,6 +38,9 @@ internal static class Sending
     /// <summary>Writes messages down as the rest of the house does.</summary>
     public static Task Put(this WorkshopHost host, params OutboxMessage[] messages) =>
         host.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn => messages.Select(turn.Put).ToArray());
+
+    public static Task Execute(this WorkshopHost host, string sql, object parameters) =>
+        host.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn => turn.Execute(sql, parameters));
 
     public static Task Withdraw(this WorkshopHost host, string message) =>
         host.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn => turn.Withdraw(message));

@@ -9,10 +9,10 @@ public class LetterDatesTests
     private static readonly LocalDate Today = new(2026, 1, 5);
 
     [Theory]
-    [InlineData("2026-01-23", "2026-01-16", "by Friday 23 January, most likely around the 16th", "bis Freitag, 23. Januar, am ehesten um den 16.")]
+    [InlineData("2026-01-23", "2026-01-16", "by Friday 23 January, most likely around the 16th", "bis Freitag, 23. Januar, am ehesten um den 16. Januar")]
     [InlineData("2026-02-02", "2026-01-28", "by Monday 2 February, most likely around 28 January", "bis Montag, 2. Februar, am ehesten um den 28. Januar")]
     [InlineData("2026-01-23", null, "by Friday 23 January", "bis Freitag, 23. Januar")]
-    [InlineData("2027-01-22", "2027-01-21", "by Friday 22 January 2027, most likely around the 21st", "bis Freitag, 22. Januar 2027, am ehesten um den 21.")]
+    [InlineData("2027-01-22", "2027-01-21", "by Friday 22 January 2027, most likely around the 21st", "bis Freitag, 22. Januar 2027, am ehesten um den 21. Januar 2027")]
     public void A_promise_is_said_in_words_with_no_more_than_is_needed(string by, string? likely, string english, string german)
     {
         Assert.Equal(english, LetterDates.Promise(Day(by), likely is null ? null : Day(likely), Today, Language.English));

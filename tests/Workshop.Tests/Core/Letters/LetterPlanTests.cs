@@ -4,12 +4,11 @@ using Workshop.Core.Agenda;
 using Workshop.Core.Corrections;
 using Workshop.Core.Holds;
 using Workshop.Core.Letters;
+using Workshop.Core.Orders;
 using Workshop.Core.Parties;
 using Workshop.Core.Parts;
 using Workshop.Core.Promises;
 using Workshop.Core.Route;
-using Workshop.Core.Shop;
-using Workshop.Core.Timekeeping;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearReports;
 using Workshop.Core.Words;
@@ -325,16 +324,16 @@ public class LetterPlanTests
     }
 
     [Fact]
-    public void A_watch_that_has_not_come_is_asked_for_14_days_after_the_later_of_payment_and_kit()
+    public void A_watch_that_has_not_come_is_asked_for_after_its_days_and_one_that_has_come_never()
     {
         var ordered = TestShop.Local(2026, 3, 2, 22);
-        var expected = new ExpectedWatch { OrderedAt = ordered, PaidAt = ordered + Duration.FromDays(1), KitSentAt = ordered + Duration.FromDays(3) };
+        var moments = new ArrivalMoments(ordered, ordered + Duration.FromDays(3), TestShop.Local(2026, 3, 20, 0), Over: false);
 
         Assert.Equal(
-            [(LetterMoment.OrderReceived, ordered), (LetterMoment.KitSent, ordered + Duration.FromDays(3)), (LetterMoment.ArrivalAsked, TestShop.Local(2026, 3, 19, 9))],
-            LetterPlan.Of(expected, TestShop.Rules).Select(one => (one.Moment, one.Due)));
-        Assert.All(LetterPlan.Of(expected with { Over = true }, TestShop.Rules), one => Assert.Equal(LetterDrop.Passed, one.Drop));
-        Assert.Equal([LetterMoment.OrderReceived], LetterPlan.Of(new ExpectedWatch { OrderedAt = ordered }, TestShop.Rules).Select(one => one.Moment));
+            [(LetterMoment.OrderReceived, ordered), (LetterMoment.KitSent, ordered + Duration.FromDays(3)), (LetterMoment.ArrivalAsked, TestShop.Local(2026, 3, 20, 0))],
+            LetterPlan.Of(moments).Select(one => (one.Moment, one.Due)));
+        Assert.All(LetterPlan.Of(moments with { Over = true }), one => Assert.Equal(LetterDrop.Passed, one.Drop));
+        Assert.DoesNotContain(LetterPlan.Of(moments with { KitSentAt = null }), one => one.Moment == LetterMoment.KitSent);
     }
 
     [Theory]

@@ -1,9 +1,10 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
+using NodaTime.Text;
 using Workshop.Core.Shop;
 using Workshop.Service.Storage;
 
-namespace Workshop.Service.Features.Outgoing;
+namespace Workshop.Service.Features.Shop;
 
 /// <summary>Days on which the shop is newly said to be shut are told outside; what the house notes about them is not.</summary>
 internal static class TellClosures
@@ -18,9 +19,9 @@ internal static class TellClosures
             var data = new JsonObject
             {
                 ["version"] = version,
-                ["at"] = TellOutside.Node(turn.Now),
-                ["from"] = TellOutside.Node(closure.From),
-                ["through"] = TellOutside.Node(closure.Through),
+                ["at"] = turn.Now.ToString(),
+                ["from"] = LocalDatePattern.Iso.Format(closure.From),
+                ["through"] = LocalDatePattern.Iso.Format(closure.Through),
             };
             turn.Put(new OutboxMessage
             {

@@ -2,11 +2,10 @@ using System.Buffers.Text;
 using System.Security.Cryptography;
 using System.Text;
 using NodaTime;
-using Workshop.Service.Http.Keys;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 
-namespace Workshop.Service.Features.Changes;
+namespace Workshop.Service.Http.Keys;
 
 /// <summary>
 /// Tickets for browsers, which cannot send a key when they open a stream: an address with a ticket is good once and for half a minute,
@@ -14,6 +13,9 @@ namespace Workshop.Service.Features.Changes;
 /// </summary>
 public sealed class StreamTickets(Reader reader, Writer writer, RealTime realTime)
 {
+    /// <summary>Where a ticket is good.</summary>
+    public static readonly PathString Address = "/v1/changes/stream";
+
     public static readonly Duration GoodFor = Duration.FromSeconds(30);
 
     private const int Bytes = 32;

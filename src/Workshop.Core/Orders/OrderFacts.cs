@@ -29,7 +29,7 @@ public sealed record OrderDispute(string Payment, Instant At, DisputeEnd? Closed
 /// <summary>What the customer took back: these lines, or the whole order where none is named.</summary>
 public sealed record OrderCancelled(ImmutableArray<string> Lines);
 
-public sealed record OrderShipment(ShipmentTold Told, ShipmentDirection Direction, string? Carrier, string? Number, Instant At);
+public sealed record OrderShipment(ShipmentTold Told, ShipmentDirection Direction, Instant At, string? Carrier = null, string? Number = null);
 
 /// <summary>One watch of an order.</summary>
 /// <param name="Piece">1, 2 … within the line.</param>

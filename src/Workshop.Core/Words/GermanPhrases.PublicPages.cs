@@ -16,13 +16,13 @@ public static partial class GermanPhrases
         ["It does not fall under the warranty; the desk tells you why and what can be done."] =
             "Es fällt nicht unter die Garantie; die Annahme sagt Ihnen, weshalb, und was möglich ist.",
         ["The watch came back to us on {0} and is looked at."] = "Die Uhr ist seit {0} wieder bei uns und wird angesehen.",
-        ["That is within the limits it left us by."] = "Das liegt innerhalb der Grenzen, mit denen sie uns verlassen hat.",
+        ["That is within the limits it left us by."] = "Das liegt in den Grenzen, mit denen sie uns verließ.",
         ["That is outside the limits it left us by: please bring it in, so that we can look."] =
-            "Das liegt außerhalb der Grenzen, mit denen sie uns verlassen hat: Bitte bringen Sie sie, damit wir nachsehen können.",
+            "Das liegt außerhalb der Grenzen, mit denen sie uns verließ: Bitte bringen Sie sie, damit wir nachsehen können.",
         ["Said so roughly it tells us too little; a reading in seconds over a week would help."] =
             "So grob gesagt hilft es uns zu wenig; eine Ablesung in Sekunden über eine Woche würde helfen.",
         ["Is it fast or slow? Please tell us which."] = "Geht sie vor oder nach? Bitte sagen Sie es uns.",
-        ["A watch that stops is to be looked at: please bring it in."] = "Eine Uhr, die stehen bleibt, muss angesehen werden: Bitte bringen Sie sie.",
+        ["A watch that stops is to be looked at: please bring it in."] = "Eine Uhr, die stehen bleibt, bringen Sie bitte zu uns.",
         ["Thank you; we have written it down."] = "Danke; wir haben es notiert.",
         ["We have your report. The day of your report counts if the watch arrives by {0}."] =
             "Ihre Meldung liegt uns vor. Der Tag Ihrer Meldung zählt, wenn die Uhr bis {0} eintrifft.",

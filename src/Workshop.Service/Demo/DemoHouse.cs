@@ -79,6 +79,7 @@ internal sealed class DemoHouse : IAsyncDisposable
         {
             await DemoContent.Fill(services.GetRequiredService<Writer>(), services.GetRequiredService<EventSettings>(), now, jobs: !options.Empty, cancel);
             clock.Set(SystemClock.Instance.GetCurrentInstant());
+            await DemoStorefront.Open(services.GetRequiredService<Writer>(), now, orders: !options.Empty, cancel);
 
             // Living through months in two seconds took memory that an idle demo does not need.
             GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);

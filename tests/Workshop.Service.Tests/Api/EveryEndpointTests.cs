@@ -26,6 +26,7 @@ public partial class EveryEndpointTests
         "/v1/seals/check",
         "/v1/seals/keys",
         "/v1/agenda/{file}",
+
         // A customer has no key: the address of their page is one.
         "/v1/public/{token}",
         "/v1/public/{token}/{**form}",
@@ -33,6 +34,10 @@ public partial class EveryEndpointTests
         "/v1/public/{token}/claim",
         "/v1/public/{token}/photos/{sha256}",
         "/v1/public/{token}/wear-report",
+
+        // A signature is its key.
+        "/v1/storefront/events",
+
         "/openapi/{documentName}.json",
         "/docs/{documentName?}",
         "/docs/favicon.svg",

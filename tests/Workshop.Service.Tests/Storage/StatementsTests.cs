@@ -56,10 +56,13 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
     [Theory, MemberData(nameof(Statements))]
     public void Each_statement_names_its_site(string name, string text)
     {
-        // A label is unique over all sites, a key's hash too; six digits lead to theirs; waiting for another migration is about none, nor is whether there are tables.
-        string[] aboutAllSites = ["DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql", "Migrations.LetOthersGoOnSql",
-            "PublicLinkStore.OfHashSql",
-            "SealKeyStore.OfIdSql", "SealKeyStore.ListSql", "FeedStore.OfTokenSql"];
+        // A label is unique over all sites, and so is the hash of a key, a page, a feed, a ticket or a secret; six digits lead to theirs; waiting for another migration is about none, nor is whether there are tables.
+        string[] aboutAllSites =
+        [
+            "DemoFolder.HasSitesSql", "Labels.FindSql", "ApiKeys.FindSql", "PairingStore.OpenSql", "Migrations.NewSiteSql", "Migrations.WaitForOthersSql",
+            "Migrations.LetOthersGoOnSql", "PublicLinkStore.OfHashSql", "StreamTickets.FindSql", "SealKeyStore.OfIdSql", "SealKeyStore.ListSql", "FeedStore.OfTokenSql",
+            "StorefrontStore.SecretsInForceSql",
+        ];
 
         Assert.True(aboutAllSites.Contains(name) || OfTheSitesThemselves().IsMatch(text) || text.Contains("@site", StringComparison.Ordinal), name);
     }
@@ -71,13 +74,15 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
     [Theory, MemberData(nameof(Statements))]
     public void No_statement_reads_through_all_rows_of_a_site_unless_it_means_to(string name, string text)
     {
-        // All keys, all open jobs, all checks that run, all that is in the house, all that is due, all causes ever found behind stops, how far letters were read, a page of a search by anything; and what looks at a table as a whole, at a start or in a check.
+        // All keys, all open jobs, all checks that run, all that is in the house, all that is due, all causes ever found behind stops, how far letters were read, all endpoints that messages go to, a page of a search by anything; and what looks at a table as a whole, at a start or in a check.
         string[] meansTo =
         [
-            "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "RunningChecks.JobsSql", "IdempotencyStore.ForgetRunningSql", "HeldEvents.NextReleaseSql",
-            "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
-            "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql", "LetterStore.ReadToSql",
-            "FeedStore.ListSql", "SealKeyStore.NewestSql", "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.DueSql",
+            "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "RunningChecks.JobsSql", "IdempotencyStore.ForgetRunningSql",
+            "HeldEvents.NextReleaseSql", "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
+            "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql", "LetterStore.ReadToSql", "FeedStore.ListSql", "SealKeyStore.NewestSql",
+            "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.DueSql",
+            "WebhookStore.EnabledSql", "WebhookStore.CountSql", "HouseAgenda.StoppedSql", "StorefrontStore.AllSql", "StorefrontStore.SecretsInForceSql",
+            "StorefrontStore.EndSecretsSql", "ExpectedWatches.WaitedForSql", "ExpectedWatches.FlaggedSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

@@ -71,10 +71,11 @@ public static class ParcelSlip
     {
         drawing.Text(title, Edge, Edge + 8, 8, bold: true);
         var line = Edge + 20;
-        foreach (var (i, told) in HowToPack.Index())
+        string[] lines = [.. HowToPack.Index().Select(one => $"{one.Index + 1}  {one.Item.In(language)}")];
+        var letters = lines.Min(text => Print.Fit(text, Room, Letters));
+        foreach (var text in lines)
         {
-            var text = $"{i + 1}  {told.In(language)}";
-            drawing.Text(text, Edge, line, Print.Fit(text, Room, Letters));
+            drawing.Text(text, Edge, line, letters);
             line += LineHeight;
         }
 

@@ -33,14 +33,16 @@ public sealed class StreamTickets(Reader reader, Writer writer, RealTime realTim
 
     private const string TakeSql = """
         delete from stream_ticket
-        where hash = @hash
+        where site = @site
+          and hash = @hash
           and expires > @now
         returning api_key
         """;
 
     private const string ForgetSql = """
         delete from stream_ticket
-        where expires <= @now
+        where site = @site
+          and expires <= @now
         """;
 
     /// <summary>A new one, in a turn.</summary>
@@ -49,7 +51,7 @@ public sealed class StreamTickets(Reader reader, Writer writer, RealTime realTim
     {
         var now = realTime.Now;
         var ticket = Prefix + Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(Bytes));
-        turn.Execute(ForgetSql, new { now = Microseconds.Of(now) });
+        turn.Execute(ForgetSql, new { site = turn.Site, now = Microseconds.Of(now) });
         turn.Execute(AddSql, new { site = turn.Site, hash = HashOf(ticket), api_key = caller.KeyId, expires = Microseconds.Of(now + GoodFor) });
         return (ticket, now + GoodFor);
     }
@@ -57,13 +59,13 @@ public sealed class StreamTickets(Reader reader, Writer writer, RealTime realTim
     /// <summary>Takes a ticket: it is good no second time. Null for one that nobody has any more, and where its key was withdrawn since.</summary>
     public async Task<Caller?> Take(string ticket, CancellationToken cancel)
     {
-        var key = new { hash = HashOf(ticket), now = Microseconds.Of(realTime.Now) };
-        if (!ticket.StartsWith(Prefix, StringComparison.Ordinal) || await reader.QueryFirst<string>(FindSql, key, cancel) is not { } site)
+        var (hash, now) = (HashOf(ticket), Microseconds.Of(realTime.Now));
+        if (!ticket.StartsWith(Prefix, StringComparison.Ordinal) || await reader.QueryFirst<string>(FindSql, new { hash, now }, cancel) is not { } site)
         {
             return null;
         }
 
-        var found = await writer.Turn(site, turn => turn.QueryFirst<string>(TakeSql, key) is { } apiKey ? ApiKeys.OfId(turn, apiKey) : null, cancel);
+        var found = await writer.Turn(site, turn => turn.QueryFirst<string>(TakeSql, new { site, hash, now }) is { } apiKey ? ApiKeys.OfId(turn, apiKey) : null, cancel);
         return found is { Revoked: null } ? Caller.Behind(found) : null;
     }
 

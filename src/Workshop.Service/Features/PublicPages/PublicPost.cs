@@ -60,6 +60,11 @@ public static class PublicPost
             return (Problems.Of(ProblemCatalogue.TriesUsedUp, "Too many tries were wrong today; the desk helps."), calendar.EndOfDay(today) - turn.Now);
         }
 
+        if (!SecondFactorCheck.CanBeTold(customers, rules.SecondFactor))
+        {
+            return (AskTheDesk(), null);
+        }
+
         if (!holds)
         {
             PublicLinkStore.CountTry(turn, link.Id, today);

@@ -82,7 +82,7 @@ internal static class FollowTold
         }
 
         StorefrontCustomers.Hear(turn, storefront.Id, order.Customer, order.BillTo?.Address ?? order.ShipTo?.Address, at, told.Id, whole: true, mayBegin: true);
-        Settle(turn, MessageStore.OpenOfCustomer(turn, storefront.Id, order.Customer.Ref), StorefrontFlag.UnknownCustomer);
+        followed = followed with { AgendaChanged = Settle(turn, MessageStore.OpenOfCustomer(turn, storefront.Id, order.Customer.Ref), StorefrontFlag.UnknownCustomer) || followed.AgendaChanged };
         var digest = Convert.ToHexStringLower(told.Digest.AsSpan());
         var revision = new OrderRevision(
             order.Revision, digest, order.PlacedAt, order.Currency,
@@ -125,8 +125,8 @@ internal static class FollowTold
                 }
 
                 followed = Change(turn, storefront, told.Order, before => before.With(new OrderPayment(told.Payment, paid, told.AmountMinor, told.Currency, told.At)), followed);
-                Settle(turn, MessageStore.OpenOfOrder(turn, storefront.Id, told.Order).Where(one => one.Body?.Contains(JsonSerializer.Serialize(told.Payment, WorkshopJson.Options), StringComparison.Ordinal) == true), StorefrontFlag.UnknownPayment);
-                return followed;
+                var waited = MessageStore.OpenOfOrder(turn, storefront.Id, told.Order).Where(one => NamesPayment(one, told.Payment));
+                return followed with { AgendaChanged = Settle(turn, waited, StorefrontFlag.UnknownPayment) || followed.AgendaChanged };
 
             case "order.refunded":
                 return Change(turn, storefront, told.Order, before => before.With(new OrderRefund(told.Payment, told.AmountMinor, told.Currency, told.At)), followed);
@@ -139,6 +139,17 @@ internal static class FollowTold
                     ? followed.Flagged(StorefrontFlag.BadData, $"/kind: This is none of {string.Join(", ", Word.All<DisputeEnd>())}.")
                     : Change(turn, storefront, told.Order, before => before.With(new OrderDispute(told.Payment, told.At, end)), followed);
         }
+    }
+
+    private static bool NamesPayment(StoredMessage message, string payment)
+    {
+        if (message.Body is null || !message.ReadFlags().Contains(StorefrontFlag.UnknownPayment))
+        {
+            return false;
+        }
+
+        using var told = JsonDocument.Parse(message.Body);
+        return told.RootElement.TryGetProperty("data", out var data) && Text(data, "payment") == payment;
     }
 
     private static Followed Shipment(Turn turn, StoredStorefront storefront, string type, ShipmentData told)
@@ -168,7 +179,7 @@ internal static class FollowTold
 
         // What goes back with a job is no packing for a watch that is expected.
         return job is not null && told.Direction == ShipmentDirection.ToCustomer ? followed
-            : Change(turn, storefront, order, facts => facts.With(new OrderShipment(what, told.Direction, told.Carrier, told.Number, told.At)), followed);
+            : Change(turn, storefront, order, facts => facts.With(new OrderShipment(what, told.Direction, told.At, told.Carrier, told.Number)), followed);
     }
 
     private static Followed Customer(Turn turn, StoredStorefront storefront, CloudEvent told, CustomerChangeTold changed, Instant at)

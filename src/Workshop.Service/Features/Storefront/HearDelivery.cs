@@ -47,35 +47,83 @@ internal static class HearDelivery
         var parts = read.Chunk(EventsInATurn).DefaultIfEmpty([]).ToArray();
         foreach (var (i, part) in parts.Index())
         {
-            var (again, messages) = await writer.Turn(delivery.From.Site, turn =>
+            var last = i == parts.Length - 1;
+            (string? Again, IReadOnlyList<MessageHeard> Messages) told;
+            try
             {
-                var known = i == 0 ? StorefrontStore.FindDelivery(turn, delivery.From.Id, id) : null;
-                if (known is not null && known.BodyHash.AsSpan().SequenceEqual(hash))
-                {
-                    delivery.AtLast?.Invoke(turn);
-                    return ((string?)known.Answer, (IReadOnlyList<MessageHeard>)[]);
-                }
+                told = await HearPart(writer, delivery, id, hash, part, first: i == 0, last, heard, keepOnly: false, cancel);
+            }
+            catch (Exception failure) when (IsOurs(failure))
+            {
+                // One event that this program cannot follow keeps no other from being followed, and is itself kept.
+                told = await OneByOne(writer, delivery, id, hash, part, last, heard, cancel);
+            }
 
-                return (null, HearPart(turn, delivery, part, known is not null, i == parts.Length - 1 ? told => End(turn, delivery, id, hash, [.. heard, .. told]) : null));
-            }, cancel);
-            if (again is not null)
+            if (told.Again is { } again)
             {
                 return again;
             }
 
-            heard.AddRange(messages);
+            heard.AddRange(told.Messages);
         }
 
         return Answer(heard);
     }
 
-    private static List<MessageHeard> HearPart(Turn turn, Delivery delivery, TellsOne[] part, bool numberReused, Action<List<MessageHeard>>? end)
+    private static bool IsOurs(Exception failure) => failure is not (OperationCanceledException or WriterBusyException or StorageUnavailableException);
+
+    private static async Task<(string? Again, IReadOnlyList<MessageHeard> Messages)> OneByOne(
+        Writer writer, Delivery delivery, string id, byte[] hash, TellsOne[] part, bool last, IReadOnlyList<MessageHeard> before, CancellationToken cancel)
+    {
+        var heard = new List<MessageHeard>();
+        foreach (var (i, one) in part.Index())
+        {
+            IReadOnlyList<MessageHeard> known = [.. before, .. heard];
+            var ends = last && i == part.Length - 1;
+            try
+            {
+                heard.AddRange((await HearPart(writer, delivery, id, hash, [one], first: false, ends, known, keepOnly: false, cancel)).Messages);
+            }
+            catch (Exception failure) when (IsOurs(failure))
+            {
+                heard.AddRange((await HearPart(writer, delivery, id, hash, [one], first: false, ends, known, keepOnly: true, cancel)).Messages);
+            }
+        }
+
+        return (null, heard);
+    }
+
+    /// <param name="first">It may be a delivery that was answered before.</param>
+    /// <param name="last">The delivery is answered with it.</param>
+    /// <param name="keepOnly">It is kept and flagged, and nothing follows.</param>
+    private static Task<(string? Again, IReadOnlyList<MessageHeard> Messages)> HearPart(
+        Writer writer, Delivery delivery, string id, byte[] hash, TellsOne[] part, bool first, bool last, IReadOnlyList<MessageHeard> before, bool keepOnly, CancellationToken cancel) =>
+        writer.Turn<(string?, IReadOnlyList<MessageHeard>)>(delivery.From.Site, turn =>
+        {
+            var known = first ? StorefrontStore.FindDelivery(turn, delivery.From.Id, id) : null;
+            if (known is not null && known.BodyHash.AsSpan().SequenceEqual(hash))
+            {
+                delivery.AtLast?.Invoke(turn);
+                return (known.Answer, []);
+            }
+
+            var told = HearPart(turn, delivery, part, known is not null, keepOnly);
+            if (last)
+            {
+                StorefrontStore.KeepDelivery(turn, delivery.From.Id, id, hash, Answer([.. before, .. told]));
+                delivery.AtLast?.Invoke(turn);
+            }
+
+            return (null, told);
+        }, cancel);
+
+    private static List<MessageHeard> HearPart(Turn turn, Delivery delivery, TellsOne[] part, bool numberReused, bool keepOnly)
     {
         var told = new List<MessageHeard>();
         var agendaChanged = false;
         foreach (var one in part)
         {
-            var (message, followed) = HearOne(turn, delivery, one, numberReused);
+            var (message, followed) = HearOne(turn, delivery, one, numberReused, keepOnly);
             told.Add(message);
             agendaChanged |= followed.AgendaChanged;
         }
@@ -85,20 +133,13 @@ internal static class HearDelivery
             HouseAgenda.Refresh(turn);
         }
 
-        end?.Invoke(told);
         return told;
-    }
-
-    private static void End(Turn turn, Delivery delivery, string id, byte[] hash, IReadOnlyList<MessageHeard> heard)
-    {
-        StorefrontStore.KeepDelivery(turn, delivery.From.Id, id, hash, Answer(heard));
-        delivery.AtLast?.Invoke(turn);
     }
 
     private static string Answer(IReadOnlyList<MessageHeard> heard) =>
         JsonSerializer.Serialize(new DeliveryHeard([.. heard.SelectMany(one => one.Flags).Distinct()], [.. heard]), WorkshopJson.Options);
 
-    private static (MessageHeard Message, Followed Followed) HearOne(Turn turn, Delivery delivery, TellsOne one, bool numberReused)
+    private static (MessageHeard Message, Followed Followed) HearOne(Turn turn, Delivery delivery, TellsOne one, bool numberReused, bool keepOnly)
     {
         var before = MessageStore.OfIdentity(turn, delivery.From.Id, one.Source, one.Id);
         if (before.FirstOrDefault(known => known.Digest.AsSpan().SequenceEqual(one.Digest)) is { } same)
@@ -109,6 +150,7 @@ internal static class HearDelivery
         var followed =
             one.Event is null ? new Followed().Flagged(StorefrontFlag.Unreadable, one.Faults)
             : one.Event.Source != delivery.From.Source ? new Followed().Flagged(StorefrontFlag.SourceNotYours, $"It was signed for '{delivery.From.Source}'.")
+            : keepOnly ? new Followed().Flagged(StorefrontFlag.Refused, "Something unexpected happened here when it was followed; the service's log says what.")
             : FollowTold.Follow(turn, delivery.From, one.Event);
         if (before.Count > 0)
         {

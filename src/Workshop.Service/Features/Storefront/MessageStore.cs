@@ -122,6 +122,7 @@ public static class MessageStore
         select coalesce(max(number), 0)
         from storefront_message
         where site = @site
+          and number > 0
         """;
 
     private const string AddSql = """
@@ -157,6 +158,21 @@ public static class MessageStore
         where site = @site
           and storefront = @storefront
           and customer_ref = @customer_ref
+        """;
+
+    private const string EmptyOfOrdersSql = """
+        update storefront_message
+        set body = null,
+            note = null,
+            details = '[]'
+        where site = @site
+          and storefront = @storefront
+          and order_ref in (
+              select order_ref
+              from storefront_order
+              where storefront_order.site = @site
+                and storefront_order.storefront = @storefront
+                and storefront_order.customer_ref = @customer_ref)
         """;
 
     /// <summary>Messages under this identity: one, unless a sender used it twice for different things.</summary>
@@ -215,8 +231,12 @@ public static class MessageStore
         turn.Execute(SeenSql, new { site = turn.Site, number, seen = Microseconds.Of(turn.Now), seen_by = by, note });
 
     /// <summary>Empties what a storefront's messages say of one customer; whoever erases a customer calls it in the same turn.</summary>
-    public static void Forget(Turn turn, string storefront, string customer) =>
+    public static void Forget(Turn turn, string storefront, string customer)
+    {
+        // What was said of a job or a parcel names the order alone.
+        turn.Execute(EmptyOfOrdersSql, new { site = turn.Site, storefront, customer_ref = customer });
         turn.Execute(EmptySql, new { site = turn.Site, storefront, customer_ref = customer });
+    }
 
     private static string Text<T>(ImmutableArray<T> list) => JsonSerializer.Serialize(list, WorkshopJson.Options);
 }

@@ -25,7 +25,7 @@ public class StateEventTests
         await host.Service(label);
         await host.Settle(label);
         await (await host.Desk.PostJson($"/v1/jobs/{label}/hand-over", """{ "how": "collected", "person": "mara" }""", ("Idempotency-Key", "gone"))).Json();
-        await (await host.Desk.PostJson($"/v1/jobs/{label}/claims", """{ "reportedOn": "2026-03-05", "text": "it stops on the stairs" }""")).Json();
+        await (await host.Desk.PostJson($"/v1/jobs/{label}/claims", """{ "reportedOn": "2026-03-03", "text": "it stops on the stairs" }""")).Json();
         await (await host.Manager.PostJson($"/v1/jobs/{label}/claims/1/decision", """{ "covered": true, "reason": "the click spring" }""")).Json();
 
         var told = await Told(host);

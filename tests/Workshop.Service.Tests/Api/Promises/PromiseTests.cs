@@ -111,7 +111,7 @@ public class PromiseTests
         {
             Assert.Equal(label, one.Text("job"));
             Assert.DoesNotContain("Marlow", one.ToString(), StringComparison.Ordinal);
-            Assert.Empty(one.EnumerateObject().Select(member => member.Name).Except(["job", "version", "at", "by", "was", "reason", "mostLikely", "worthAMessage"]));
+            Assert.Empty(one.EnumerateObject().Select(member => member.Name).Except(["job", "version", "at", "by", "was", "reason", "mostLikely", "worthAMessage", "public"]));
         });
     }
 

@@ -131,7 +131,7 @@ public sealed class LeakTests
             await host.Say(job, "final-control.passed", Passed);
             await host.Settle(job);
             await Look();
-            await (await host.Desk.PostJson($"/v1/jobs/{job}/hand-over", """{ "how": "collected", "to": "Canarycollector Byrne", "identitySeen": true }""")).Json();
+            await (await host.Desk.PostJson($"/v1/jobs/{job}/hand-over", """{ "how": "collected", "identitySeen": true }""")).Json();
             await Look();
             host.Clock.Advance(Duration.FromDays(12));
             await (await host.Desk.PostJson($"/v1/jobs/{job}/claims", """{ "text": "canaryclaim in the customer's words" }""")).Json();

@@ -153,6 +153,19 @@ public class PublicFormTests
         Assert.True((await (await host.Stranger.PostJson($"{page}/answer", Yes)).Json()).GetProperty("accepted").GetBoolean());
     }
 
+    [Fact]
+    public async Task Who_can_tell_nothing_that_the_shop_asks_for_is_sent_to_the_desk_and_no_try_is_counted()
+    {
+        await using var host = await Counter.Open();
+        await host.Save("rules", "main", """{ "publicPages": { "secondFactor": "postcode" } }""");
+        var page = await PublicPageTests.Link(host, await host.TakeIn(), "decide");
+
+        using var sent = await host.Stranger.PostJson($"{page}/claim", """{ "text": "it stops", "secondFactor": "0018" }""");
+
+        Assert.Equal(("ask-the-desk", 409), ((await sent.Problem()).Code, (int)sent.StatusCode));
+        Assert.Equal(0, await host.QueryFirst<long>("select count(*) from public_try"));
+    }
+
     private static async Task Quote(WorkshopHost host, string job, long minor) => await (await host.Desk.PostJson(
         $"/v1/jobs/{job}/quotes",
         $$"""

@@ -96,6 +96,39 @@ public class StorefrontDoorTests
         Assert.DoesNotContain((await host.Desk.Get("/v1/agenda")).GetProperty("items").EnumerateArray(), one => one.Text("kind") is "storefront-flagged" or "erasure-asked");
     }
 
+    [Theory]
+    [BothEngines]
+    public async Task The_least_that_each_type_asks_for_is_enough_and_is_read_again_afterwards(StorageEngine engine)
+    {
+        await using var host = await Counter.Open(engine);
+        var shop = await TestStorefront.Join(host);
+        (string Type, string Data)[] least =
+        [
+            ("order.created", """{ "order": "1", "revision": 1, "placedAt": "2026-03-02T08:00:00Z", "currency": "GBP", "customer": { "ref": "c" }, "lines": [ { "line": "1", "product": "service-automatic", "quantity": 1, "amountMinor": 0 } ] }"""),
+            ("order.changed", """{ "order": "1", "revision": 2, "placedAt": "2026-03-02T08:00:00Z", "currency": "GBP", "customer": { "ref": "c", "name": null, "consents": null }, "wishes": { "polish": null }, "recipient": null, "lines": [ { "line": "1", "product": "service-automatic", "quantity": 1, "options": [], "amountMinor": 100, "serial": null } ] }"""),
+            ("order.paid", """{ "order": "1", "payment": "p", "amountMinor": 100, "currency": "GBP", "at": "2026-03-02T08:00:00Z" }"""),
+            ("order.refunded", """{ "order": "1", "payment": "p", "amountMinor": 40, "currency": "GBP", "at": "2026-03-02T08:00:00Z" }"""),
+            ("payment.disputed", """{ "order": "1", "payment": "p", "amountMinor": 100, "currency": "GBP", "at": "2026-03-02T08:00:00Z" }"""),
+            ("payment.dispute-closed", """{ "order": "1", "payment": "p", "kind": "kept", "amountMinor": 100, "currency": "GBP", "at": "2026-03-03T08:00:00Z" }"""),
+            ("shipment.sent", """{ "order": "1", "direction": "to-customer", "at": "2026-03-02T08:00:00Z" }"""),
+            ("shipment.delivered", """{ "order": "1", "direction": "to-customer", "at": "2026-03-02T08:00:00Z", "carrier": "Post" }"""),
+            ("customer.changed", """{ "ref": "c", "name": "Ida" }"""),
+            ("order.changed", """{ "order": "1", "revision": 3, "placedAt": "2026-03-02T08:00:00Z", "currency": "GBP", "customer": { "ref": "c" }, "lines": [ { "line": "1", "product": "service-automatic", "quantity": 1, "amountMinor": 100 } ], "aMemberOfLater": 7 }"""),
+        ];
+
+        foreach (var (i, (type, data)) in least.Index())
+        {
+            var told = await shop.Tell(new Told($"least-{i}", type, data));
+            Assert.Equal(type == "payment.disputed" ? ["payment-disputed"] : [], told.Texts("flags"));
+        }
+
+        var taken = await (await host.Desk.PostJson("/v1/jobs", $$"""{ "expected": "{{await shop.ArrivalOf("1")}}" }""")).Json();
+        await shop.Tell(new Told("cancelled", "order.cancelled", """{ "order": "1" }"""));
+        var account = await host.Desk.Get($"/v1/jobs/{taken.Text("label")}/account");
+        Assert.Equal((100, 40), (account.GetProperty("paidMinor").GetInt64(), account.GetProperty("refundedMinor").GetInt64()));
+        Assert.Empty(host.Check().Differences);
+    }
+
     [Fact]
     public async Task What_is_no_text_at_all_is_kept_too()
     {

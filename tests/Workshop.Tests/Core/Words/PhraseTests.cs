@@ -27,6 +27,7 @@ public partial class PhraseTests
     private static readonly Dictionary<string, object[]> UsualParts = new()
     {
         ["{0}"] = [APlace],
+        ["Order {0}"] = ["2041"],
         ["{0} is signed on here"] = ["Mara"],
         ["{0} is signed off"] = ["Mara"],
         ["{0}. Confirm when it began"] = ["+2.4 ± 0.6 s/d"],
@@ -249,6 +250,10 @@ public partial class PhraseTests
         ["The work of claim {0}, returned on {1}, has {2} of its own: {3} is later and counts."] = [2, ADay, ASpan, ADay],
         ["The work of claim {0} has {1} of its own, to {2}, which is no later."] = [2, ASpan, ADay],
         ["Under warranty on {0}; the last day is {1}."] = [ADay, ADay],
+        ["tested to {0} bar on {1}"] = [new Figure(12.5m, "0.##"), ADay],
+        ["The watch came back to us on {0} and is looked at."] = [ADay],
+        ["We have had your report since {0}."] = [ADay],
+        ["We have your report. The day of your report counts if the watch arrives by {0}."] = [ADay],
         ["Under warranty on {0}, if the watch then arrives by {1}; the last day is {2}."] = [ADay, ADay, ADay],
         ["Not under warranty on {0}: it was handed over on {1}."] = [ADay, ADay],
         ["Not under warranty on {0}: the last day was {1}."] = [ADay, ADay],

@@ -101,5 +101,5 @@ create table stream_ticket (
     primary key (hash)
 );
 
-create index stream_ticket_expiry on stream_ticket (expires);
+create index stream_ticket_expiry on stream_ticket (site, expires);
 

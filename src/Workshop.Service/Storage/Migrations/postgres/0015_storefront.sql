@@ -110,7 +110,9 @@ create table arrival (
 
 create unique index storefront_message_identity on storefront_message (site, storefront, source, id, digest);
 create index storefront_message_flagged on storefront_message (site, number) where flagged = 1 and seen is null;
-create index storefront_message_order on storefront_message (site, storefront, order_ref) where flagged = 1 and seen is null;
+create index storefront_message_order on storefront_message (site, storefront, order_ref);
+create index storefront_message_customer on storefront_message (site, storefront, customer_ref);
+create index storefront_order_customer on storefront_order (site, storefront, customer_ref);
 create index storefront_customer_known on storefront_customer (site, customer_id);
 create index storefront_customer_begins on storefront_customer (site, begins) where begins is not null;
 create unique index arrival_ordered on arrival (site, storefront, order_ref, line, piece) where storefront is not null;

@@ -101,7 +101,7 @@ create table stream_ticket (
     primary key (hash)
 ) strict, without rowid;
 
-create index stream_ticket_expiry on stream_ticket (expires);
+create index stream_ticket_expiry on stream_ticket (site, expires);
 
 insert into sqlite_stat1 (tbl, idx, stat) values
     ('outbox', 'outbox_position', '5000 5000 1'),
@@ -112,4 +112,4 @@ insert into sqlite_stat1 (tbl, idx, stat) values
     ('webhook_attempt', 'webhook_attempt_at', '10000 10000 1'),
     ('public_word', 'sqlite_autoindex_public_word_1', '5000 5000 1'),
     ('public_word', 'public_word_look_again', '50 50 1'),
-    ('stream_ticket', 'stream_ticket_expiry', '10 1');
+    ('stream_ticket', 'stream_ticket_expiry', '10 10 1');

@@ -110,7 +110,9 @@ create table arrival (
 
 create unique index storefront_message_identity on storefront_message (site, storefront, source, id, digest);
 create index storefront_message_flagged on storefront_message (site, number) where flagged = 1 and seen is null;
-create index storefront_message_order on storefront_message (site, storefront, order_ref) where flagged = 1 and seen is null;
+create index storefront_message_order on storefront_message (site, storefront, order_ref);
+create index storefront_message_customer on storefront_message (site, storefront, customer_ref);
+create index storefront_order_customer on storefront_order (site, storefront, customer_ref);
 create index storefront_customer_known on storefront_customer (site, customer_id);
 create index storefront_customer_begins on storefront_customer (site, begins) where begins is not null;
 create unique index arrival_ordered on arrival (site, storefront, order_ref, line, piece) where storefront is not null;
@@ -124,7 +126,9 @@ insert into sqlite_stat1 (tbl, idx, stat) values
     ('storefront_message', 'sqlite_autoindex_storefront_message_1', '20000 20000 1'),
     ('storefront_message', 'storefront_message_identity', '20000 20000 10000 10000 1 1'),
     ('storefront_message', 'storefront_message_flagged', '20 20 1'),
-    ('storefront_message', 'storefront_message_order', '20 20 10 1'),
+    ('storefront_message', 'storefront_message_order', '20000 20000 10000 4'),
+    ('storefront_message', 'storefront_message_customer', '20000 20000 10000 4'),
+    ('storefront_order', 'storefront_order_customer', '5000 5000 2500 2'),
     ('storefront_order', 'sqlite_autoindex_storefront_order_1', '5000 5000 2500 1'),
     ('storefront_customer', 'sqlite_autoindex_storefront_customer_1', '4000 4000 2000 1'),
     ('storefront_customer', 'storefront_customer_known', '4000 4000 1'),

@@ -20,7 +20,7 @@ if (!program) {
   process.exit(2);
 }
 
-const wanted = ['job.received', 'quote.issued', 'job.stage-changed', 'promise.made', 'payment.asked'];
+const wanted = ['job.received', 'quote.issued', 'job.stage-changed', 'payment.asked', 'quote.superseded'];
 const secrets = [];
 const events = [];
 const faults = [];
@@ -95,12 +95,15 @@ try {
   const rotated = await ask('manager', 'POST', `/v1/webhook-endpoints/${endpoint.id}/secrets`, { oldOnesFor: 'PT1H' });
   secrets.push(rotated.secret);
 
-  // A date is promised once the deposit is there; where none is asked, with the answer.
-  for (const depositMinor of [10000, 0]) {
+  // The second time a version that nobody answered is followed by another.
+  for (const versions of [1, 2]) {
     const { label } = await ask('desk', 'POST', '/v1/jobs', { customer: { telephone: '01632 960 117' }, watch: { words: 'an old automatic, Zürich' } });
     const lines = [{ text: 'Full service', amountMinor: 48000, taxMinor: 8000 }];
-    await ask('desk', 'POST', `/v1/jobs/${label}/quotes`, { lines, currency: 'GBP', depositMinor, despite: ['needs/diagnosis'] });
-    await ask('desk', 'POST', `/v1/jobs/${label}/quotes/1/answer`, { accepted: true });
+    for (let version = 1; version <= versions; version++) {
+      await ask('desk', 'POST', `/v1/jobs/${label}/quotes`, { lines, currency: 'GBP', depositMinor: 10000, despite: ['needs/diagnosis'] });
+    }
+
+    await ask('desk', 'POST', `/v1/jobs/${label}/quotes/${versions}/answer`, { accepted: true });
   }
 
   const until = Date.now() + 60_000;

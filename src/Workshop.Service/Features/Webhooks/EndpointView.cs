@@ -82,7 +82,7 @@ public static class MessageTypes
 /// <summary>A secret by what may be seen of it.</summary>
 /// <param name="Mark">The first eight hexadecimal digits of its SHA-256.</param>
 /// <param name="EndsAt">Until when it signs beside a newer one; absent for the one in force.</param>
-public sealed record SecretView(string Mark, Instant CreatedAt, Instant? EndsAt);
+public sealed record EndpointSecretView(string Mark, Instant CreatedAt, Instant? EndsAt);
 
 /// <summary>Where messages go, and how far it is.</summary>
 /// <param name="Types">Absent for all types.</param>
@@ -96,7 +96,7 @@ public sealed record SecretView(string Mark, Instant CreatedAt, Instant? EndsAt)
 /// <param name="Secret">The secret in full: in the answer that made it, and never again.</param>
 public sealed record EndpointView(
     string Id, string Url, string? Description, ImmutableArray<string>? Types, string? Storefront, EndpointState State, StopReason? Reason, Instant StateSince, Instant CreatedAt,
-    long TakenThrough, long LastPosition, long Waiting, Instant? NextAttemptAt, Instant? HeldUntil, ImmutableArray<SecretView> Secrets, string? Secret, long Version)
+    long TakenThrough, long LastPosition, long Waiting, Instant? NextAttemptAt, Instant? HeldUntil, ImmutableArray<EndpointSecretView> Secrets, string? Secret, long Version)
 {
     internal static EndpointView Of(Turn turn, StoredEndpoint stored, string? secret = null) =>
         Of(stored, DeliveryStore.Backlog(turn, stored.Id), Outbox.Last(turn), WebhookStore.Secrets(turn, stored.Id), secret);
@@ -109,7 +109,7 @@ public sealed record EndpointView(
         Word.Read<EndpointState>(stored.State)!.Value, stored.Reason is { } reason ? Word.Read<StopReason>(reason) : null,
         Microseconds.Read(stored.StateSince), Microseconds.Read(stored.Created), stored.TakenThrough, last, backlog.Waiting,
         Microseconds.Read(backlog.NextAttempt), Microseconds.Read(stored.HeldUntil),
-        [.. secrets.Select(one => new SecretView(one.Read().Mark, Microseconds.Read(one.Created), Microseconds.Read(one.Ends)))], secret, stored.Version);
+        [.. secrets.Select(one => new EndpointSecretView(one.Read().Mark, Microseconds.Read(one.Created), Microseconds.Read(one.Ends)))], secret, stored.Version);
 
     internal static ProblemHttpResult NoEndpoint() => Problems.Of(ProblemCatalogue.NoSuchThing, "There is no such endpoint.");
 }

@@ -6,14 +6,13 @@ using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Labels;
 using Workshop.Core.Words;
-using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Features.Jobs;
-using Workshop.Service.Features.Storefront;
 using Workshop.Service.Features.Webhooks;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 using Workshop.Service.Tests.Simulation.Checkers;
 
 namespace Workshop.Service.Tests.Simulation;

@@ -5,6 +5,7 @@ using Workshop.Core.Labels;
 using Workshop.Core.Letters;
 using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Storage;
+using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Letters;
 

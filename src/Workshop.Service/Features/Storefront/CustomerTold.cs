@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
 using NodaTime;
-using Workshop.Service.Features.Arrivals;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Storage;

@@ -1,8 +1,6 @@
 using System.Collections.Immutable;
 using Workshop.Core.Holds;
 using Workshop.Core.Jobs;
-using Workshop.Core.Journal;
-using Workshop.Core.Money;
 using Workshop.Core.Orders;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Arrivals;

@@ -6,7 +6,6 @@ using Workshop.Core.Journal;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
-using Workshop.Service.Storage.Orders;
 using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace Workshop.Service.Features.Webhooks;

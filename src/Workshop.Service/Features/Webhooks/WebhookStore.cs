@@ -5,7 +5,6 @@ using Dapper;
 using NodaTime;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Storage;
-using Workshop.Service.Storage.Orders;
 
 namespace Workshop.Service.Features.Webhooks;
 

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using NodaTime;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;
 using Workshop.Service.Tests.Storage;

@@ -81,7 +81,7 @@ internal sealed partial class World
             if (way == WayIn.Post)
             {
                 StorefrontStore.Add(turn, Shopfront.Id, Shopfront.Source, "A page");
-                StorefrontStore.AddSecret(turn, Shopfront.Id, shopfront.Secret, turn.Now);
+                StorefrontStore.AddSecret(turn, Shopfront.Id, shopfront.Secret.Mark, shopfront.Secret.Written, turn.Now);
             }
 
             var id = Guid.CreateVersion7(turn.Now.ToDateTimeOffset()).ToString();

@@ -28,5 +28,12 @@ public static partial class GermanPhrases
             "Ihre Meldung liegt uns vor. Der Tag Ihrer Meldung zählt, wenn die Uhr bis {0} eintrifft.",
         ["We have your report, and get in touch with you."] = "Ihre Meldung liegt uns vor; wir melden uns bei Ihnen.",
         ["We have had your report since {0}."] = "Ihre Meldung liegt uns seit {0} vor.",
+        ["Give the postcode of your address or the last four digits of your telephone number, as the shop has them; triesLeft says how often today."] =
+            "Die Postleitzahl Ihrer Adresse oder die letzten vier Ziffern Ihrer Telefonnummer angeben, wie die Werkstatt sie hat; triesLeft sagt, wie oft heute noch.",
+        ["Look at the address again, or ask the desk for a new one; a link that was revoked leads nowhere."] =
+            "Die Adresse nochmals ansehen, oder die Annahme um eine neue bitten; ein widerrufener Link führt nirgends hin.",
+        ["Call or write to the desk: it knows more than the page says."] = "Die Annahme anrufen oder ihr schreiben: sie weiß mehr, als die Seite sagt.",
+        ["Please call the desk, or try again tomorrow: Retry-After says when that begins."] =
+            "Bitte die Annahme anrufen, oder morgen nochmals versuchen: Retry-After sagt, ab wann.",
     };
 }

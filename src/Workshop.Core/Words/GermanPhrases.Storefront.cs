@@ -19,5 +19,11 @@ public static partial class GermanPhrases
         ["This watch is not waited for"] = "Diese Uhr wird nicht erwartet",
         ["This watch is here already"] = "Diese Uhr ist schon hier",
         ["There is a storefront of this name"] = "Einen Laden dieses Namens gibt es schon",
+        ["Compare what 'differs' names: the timestamp of this attempt, the id, the SHA-256 of the body as it came, the secret; then sign the exact bytes and send them again."] =
+            "Vergleichen, was 'differs' nennt: den Zeitstempel dieses Versuchs, die Nummer, den SHA-256 des Inhalts, wie er ankam, das Geheimnis; dann genau diese Bytes signieren und nochmals senden.",
+        ["Look at the arrival: it has become a job, or it ended; the answer says which."] = "Die erwartete Uhr ansehen: sie wurde ein Auftrag, oder es kommt keine mehr; die Antwort sagt, was.",
+        ["End the arrival as the same watch, or look at the number again; two watches with one number are two jobs without an arrival."] =
+            "Die erwartete Uhr als dieselbe beenden, oder die Nummer nochmals ansehen; zwei Uhren mit einer Nummer sind zwei Aufträge ohne Anmeldung.",
+        ["Draw it another secret, or choose another name."] = "Ein weiteres Geheimnis ziehen, oder einen anderen Namen wählen.",
     };
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Workshop.Core.Outgoing;
 
 namespace Workshop.Core.Words;
 
@@ -7,6 +8,11 @@ internal static class OutgoingWords
 {
     public static ImmutableArray<WordList> Lists { get; } =
     [
+        WordList.Of<SendingVerdict>("sendingVerdict",
+            ("delivered", "zugestellt"), ("later", "später"), ("hold-back", "hold back for a while", "eine Weile zurückhalten"), ("gone", "wanted no more", "nicht mehr gewünscht")),
+        WordList.Of("signatureFault",
+            ("none", "nichts"), ("timestamp-missing", "Zeitstempel fehlt"), ("timestamp-unreadable", "Zeitstempel nicht lesbar"), ("timestamp-too-old", "Zeitstempel zu alt"), ("timestamp-too-new", "Zeitstempel zu neu"), ("id-missing", "Nummer fehlt"),
+            ("id-unreadable", "Nummer nicht lesbar"), ("signature-missing", "Signatur fehlt"), ("signature-unreadable", "Signatur nicht lesbar"), ("id-differs", "andere Nummer"), ("timestamp-differs", "anderer Zeitstempel"), ("body-differs", "anderer Inhalt"), ("secret-differs", "anderes Geheimnis"), ("signature-of-something-else", "Signatur von anderem")),
         WordList.Of("endpointState",
             ("enabled", "enabled", "in Betrieb"), ("paused", "paused", "angehalten"), ("disabled", "disabled", "abgeschaltet")),
         WordList.Of("stopReason",

@@ -34,5 +34,7 @@ internal static class QuoteWords
             ("on-its-way", "unterwegs"), ("delivered", "zugestellt"), ("lost", "verloren")),
         WordList.Of("priceChange",
             ("borne-by-the-shop", "trägt die Werkstatt"), ("new-version-needed", "neuer Kostenvoranschlag nötig")),
+        WordList.Of("priceChangeOutcome",
+            ("borne-by-the-shop", "trägt die Werkstatt"), ("new-version-needed", "neue Fassung nötig")),
     ];
 }

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using NodaTime;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.Signatures;
 
 namespace Workshop.Service.Commands;

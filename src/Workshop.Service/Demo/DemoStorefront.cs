@@ -3,8 +3,8 @@ using System.Text.Json.Nodes;
 using NodaTime;
 using NodaTime.Text;
 using Workshop.Core.Orders;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Features.Storefront;
-using Workshop.Service.Http.Signatures;
 using Workshop.Service.Storage;
 using Workshop.Service.Storage.Orders;
 

@@ -2,7 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using System.Net;
 using NodaTime;
 using Npgsql;
-using Workshop.Service.Http.Signatures;
+using Workshop.Core.Outgoing;
 using static Workshop.Service.Settings.SettingKinds;
 
 namespace Workshop.Service.Settings;

@@ -1,6 +1,6 @@
 using System.Net;
 using NodaTime;
-using Workshop.Service.Http.Signatures;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Settings;

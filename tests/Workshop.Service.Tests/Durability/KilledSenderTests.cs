@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using Microsoft.Extensions.Logging.Abstractions;
 using NodaTime;
 using Workshop.Benchmarks;
+using Workshop.Core.Outgoing;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Webhooks;
 using Workshop.Service.Http.Signatures;

@@ -10,6 +10,7 @@ using NodaTime.Testing;
 using NodaTime.Text;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
+using Workshop.Core.Outgoing;
 using Workshop.Core.Words;
 using Workshop.Service.Features.BenchEvents;
 using Workshop.Service.Features.Storefront;

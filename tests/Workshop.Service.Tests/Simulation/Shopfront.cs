@@ -11,6 +11,7 @@ using Microsoft.AspNetCore.Http.Features;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using NodaTime.Testing;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.Signatures;
 
 namespace Workshop.Service.Tests.Simulation;

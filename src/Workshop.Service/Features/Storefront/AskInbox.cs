@@ -4,6 +4,7 @@ using System.Net;
 using System.Text;
 using System.Text.Json;
 using Workshop.Core.Orders;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;

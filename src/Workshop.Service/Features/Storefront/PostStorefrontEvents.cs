@@ -2,6 +2,7 @@ using System.Reflection;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Http.Metadata;
 using Workshop.Core.Orders;
+using Workshop.Core.Outgoing;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Refusals;

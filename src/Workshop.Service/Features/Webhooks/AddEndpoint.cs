@@ -3,11 +3,11 @@ using System.ComponentModel.DataAnnotations;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Core.Journal;
+using Workshop.Core.Outgoing;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Refusals;
-using Workshop.Service.Http.Signatures;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 

@@ -3,6 +3,7 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Sockets;
 using NodaTime;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Settings;
 

@@ -3,7 +3,6 @@ using System.Security.Cryptography;
 using NodaTime;
 using Workshop.Core.Outgoing;
 using Workshop.Core.Words;
-using Workshop.Service.Http.Signatures;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 

@@ -3,7 +3,7 @@ using System.Data.Common;
 using System.Text.Json;
 using Dapper;
 using NodaTime;
-using Workshop.Service.Http.Signatures;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Webhooks;

@@ -19,6 +19,8 @@ public static class ApiDescription
         ["Parts"] = "Spare parts: what there is of each and for whom, and what is on order.",
         ["Charts"] = "Worn rates on control charts, instruments held against each other, and plots of a watch's rates.",
         ["Whereabouts"] = "What is where: the list of the evening, and what lies with somebody who is away.",
+        ["Arrivals"] = "Watches that are expected, and the slips for their parcels.",
+        ["Storefront"] = "What storefronts tell: their signed door, their orders, and what nobody has looked at yet.",
         ["Back-ups"] = "Whether what is kept is kept twice.",
         ["Bench events"] = "The one door for everything a bench says.",
         ["Changes"] = "What was written down, in order.",

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using NodaTime;
+using Workshop.Core.Outgoing;
 
 namespace Workshop.Service.Http.Signatures;
 

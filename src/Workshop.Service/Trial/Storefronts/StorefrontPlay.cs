@@ -2,6 +2,7 @@ using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json;
 using NodaTime;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Signatures;
 

@@ -1,5 +1,5 @@
 using NodaTime;
-using Workshop.Service.Http.Signatures;
+using Workshop.Core.Outgoing;
 
 namespace Workshop.Service.Trial.Storefronts;
 

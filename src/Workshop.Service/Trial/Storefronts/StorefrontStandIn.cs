@@ -1,6 +1,7 @@
 using System.Net;
 using System.Text;
 using NodaTime;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Signatures;
 

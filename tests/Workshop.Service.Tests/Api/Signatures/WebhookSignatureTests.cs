@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using NodaTime;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.Signatures;
 
 namespace Workshop.Service.Tests.Api.Signatures;

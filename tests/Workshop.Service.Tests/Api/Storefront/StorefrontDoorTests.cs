@@ -1,5 +1,6 @@
 using System.Text;
 using NodaTime;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;

@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using NodaTime;
 using System.Text;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Features.Storefront;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Storage;

@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using NodaTime;
 using NodaTime.Text;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.Signatures;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;

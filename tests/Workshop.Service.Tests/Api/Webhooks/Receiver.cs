@@ -9,6 +9,7 @@ using Microsoft.AspNetCore.Http.Features;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using NodaTime;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Http.Signatures;
 
 namespace Workshop.Service.Tests.Api.Webhooks;

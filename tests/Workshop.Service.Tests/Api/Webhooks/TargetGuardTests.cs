@@ -1,7 +1,7 @@
 using System.Net;
 using NodaTime;
+using Workshop.Core.Outgoing;
 using Workshop.Service.Features.Webhooks;
-using Workshop.Service.Http.Signatures;
 using Workshop.Service.Settings;
 
 namespace Workshop.Service.Tests.Api.Webhooks;

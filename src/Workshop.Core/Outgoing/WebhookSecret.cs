@@ -1,7 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Security.Cryptography;
 
-namespace Workshop.Service.Http.Signatures;
+namespace Workshop.Core.Outgoing;
 
 /// <summary>
 /// The secret that sender and receiver of signed messages share: 24 to 64 bytes, written as <c>whsec_</c> and their Base64
@@ -24,7 +24,8 @@ public sealed class WebhookSecret
     /// <summary>By what a secret is told from others without being shown: the first eight hexadecimal digits of its SHA-256.</summary>
     public string Mark => Convert.ToHexStringLower(SHA256.HashData(key))[..8];
 
-    internal ReadOnlySpan<byte> Key => key;
+    /// <summary>What is signed with.</summary>
+    public ReadOnlySpan<byte> Key => key;
 
     /// <summary>A new one, by chance.</summary>
     public static WebhookSecret Draw() => new(RandomNumberGenerator.GetBytes(DrawnBytes));

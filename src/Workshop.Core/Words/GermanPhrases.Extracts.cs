@@ -14,5 +14,8 @@ public static partial class GermanPhrases
         ["Name, ways to reach them and free text are gone. Days, work, measurements, amounts and warranty stay with the watch, as long as the law or a warranty asks for them."] =
             "Name, Erreichbarkeit und freier Text sind gelöscht. Tage, Arbeit, Messwerte, Beträge und Garantie bleiben bei der Uhr, solange das Gesetz oder eine Garantie sie verlangt.",
         ["Unreadable: this is no extract, or not the whole of one."] = "Unlesbar: das ist kein Auszug, oder nicht der ganze.",
+        ["Who this is, is still needed"] = "Wer das ist, wird noch gebraucht",
+        ["See to what the answer names in because: hand the watch over, settle the money, decide the claim; a hold is a manager's."] =
+            "Erledigen, was die Antwort in because nennt: die Uhr übergeben, das Geld klären, über die Reklamation entscheiden; eine Sperre ist Sache der Leitung.",
     };
 }

@@ -8,6 +8,8 @@ namespace Workshop.Service.Tests.Settings;
 public class SettingsTests
 {
     /// <summary>For each setting: what is just allowed, and what is just not.</summary>
+    private const string SomeSecret = "whsec_AAECAwQFBgcICQoLDA0ODxAREhMUFRYXGBkaGxwdHh8=";
+
     private static readonly Dictionary<string, (string[] Allowed, string[] Refused)> Edges = new()
     {
         ["Storage:Engine"] = (["sqlite", "SQLite"], ["mysql", "sqlite3"]),
@@ -34,7 +36,7 @@ public class SettingsTests
         ["Backup:Keep"] = (["1", "1000"], ["0", "1001", "some"]),
         ["Storefront:Inbox"] = (["https://shop.example/inbox", "http://127.0.0.1:9000/inbox", ""], ["http://shop.example/inbox", "https://shop.example/inbox?all=1", "shop.example"]),
         ["Storefront:InboxSecret"] = (["whsec_AAECAwQFBgcICQoLDA0ODxAREhMUFRYXGBkaGxwdHh8=", ""], ["whsec_AAECAwQFBgc=", "AAECAwQFBgcICQoLDA0ODxAREhMUFRYXGBkaGxwdHh8="]),
-        ["Storefront:InboxId"] = (["shop", "page-2"], ["", new string('x', 41)]),
+        ["Storefront:InboxId"] = (["shop", "page-2"], [new string('x', 41)]),
         ["Smtp:Host"] = (["mail.vennlowe.example", ""], [new string('x', 256), "with\nline"]),
         ["Smtp:Port"] = (["1", "65535"], ["0", "65536", "smtp"]),
         ["Smtp:Security"] = (["starttls", "TLS", "none"], ["ssl"]),
@@ -74,8 +76,18 @@ public class SettingsTests
         Assert.NotEmpty(Edges[name].Allowed);
         foreach (var value in Edges[name].Allowed.Append(setting.Default))
         {
-            Assert.NotNull(Read((name, value)));
+            // An inbox is nothing without the secret by which it is signed.
+            Assert.NotNull(name == "Storefront:Inbox" ? Read((name, value), ("Storefront:InboxSecret", SomeSecret)) : Read((name, value)));
         }
+    }
+
+    [Fact]
+    public void An_inbox_is_read_with_its_secret_and_never_without_one()
+    {
+        var read = Read(("Storefront:Inbox", "https://shop.example/inbox"), ("Storefront:InboxSecret", SomeSecret), ("Storefront:InboxId", "page")).Storefront;
+
+        Assert.Equal(("https://shop.example/inbox", SomeSecret, "page"), (read.Inbox!.ToString(), read.Secret!.Written, read.Id));
+        Assert.StartsWith("Storefront:Inbox is set, which needs Storefront:InboxSecret", Assert.Throws<SettingException>(() => Read(("Storefront:Inbox", "https://shop.example/inbox"))).Message);
     }
 
     [Fact]

@@ -39,7 +39,7 @@ internal sealed partial class World
     private readonly List<string> orders = [];
     private readonly HashSet<string> toldByStorefront = new(StringComparer.Ordinal);
     private readonly Dictionary<string, byte[]> unsent = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, (string Type, string Data)> unsaid = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (string Type, string Data, string Moment)> unsaid = new(StringComparer.Ordinal);
     private Shopfront? shopfront;
     private Caller desk = null!;
     private bool closing;
@@ -127,13 +127,14 @@ internal sealed partial class World
             story.Add(($"{order}-x", "order.cancelled", $$"""{ "order": "{{order}}", "reason": "changed their mind" }"""));
         }
 
+        var moment = Text(Now);
         foreach (var one in story)
         {
             toldByStorefront.Add(one.Id);
-            unsaid[one.Id] = (one.Type, one.Data);
+            unsaid[one.Id] = (one.Type, one.Data, moment);
             for (var times = chance.Next(4) == 0 ? 2 : 1; times > 0; times--)
             {
-                Plan(After(0, 240), () => Tell(one.Id, one.Type, one.Data));
+                Plan(After(0, 240), () => Tell(one.Id, one.Type, one.Data, moment));
             }
         }
 
@@ -148,9 +149,9 @@ internal sealed partial class World
           "lines": [ { "line": "1", "product": "{{Product}}", "quantity": {{quantity}}, "options": [], "amountMinor": {{48_000 * quantity}}, "taxMinor": {{3_600 * quantity}} } ] }
         """;
 
-    private async Task Tell(string id, string type, string data)
+    private async Task Tell(string id, string type, string data, string moment)
     {
-        var moment = Text(Now);
+        // Told again it is the same to the letter.
         string Event(long? sequence) => $$"""{ "specversion": "1.0", "id": "{{id}}", "source": "{{Shopfront.Source}}", "type": "{{type}}", "time": "{{moment}}"{{(sequence is null ? "" : $", \"sequence\": \"{sequence}\"")}}, "data": {{data}} }""";
         if (way == WayIn.Inbox)
         {
@@ -250,7 +251,7 @@ internal sealed partial class World
         (shopfront.Away, shopfront.Mended, closing) = (false, true, true);
         foreach (var (id, said) in unsaid.ToArray())
         {
-            await Tell(id, said.Type, said.Data);
+            await Tell(id, said.Type, said.Data, said.Moment);
         }
 
         foreach (var post in unsent.ToArray())

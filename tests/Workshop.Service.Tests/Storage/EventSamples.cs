@@ -97,7 +97,7 @@ public static class EventSamples
         ["job.taken-in"] = """
             {"variant":"full-automatic","customer":"c-1","watch":"w-1","caseSerial":"A 12-34.5","movementNumber":"M 77",
              "missing":[{"member":"declaredValue","neededFor":"takedown"}],"counted":[{"kind":"links","count":2,"note":"in a bag"}],
-             "hazards":["radium-suspected"],"at":"places/desk","fixedDate":"2026-05-01","polish":"yes","warrantyOf":"J7K3MQ43","ordered":{"arrival":"E7K3MQ42","storefront":"/storefront/shop","order":"2041","line":"1","piece":1,"differs":["work"]},
+             "hazards":["radium-suspected"],"at":"places/desk","fixedDate":"2026-05-01","polish":"yes","warrantyOf":"J7K3MQ43","ordered":{"arrival":"E7K3MQ4J","storefront":"/storefront/shop","order":"2041","line":"1","piece":1,"differs":["work"]},
              "adopted":{"takenInOn":"2026-01-12","at":"rebuild","promisedOn":"2026-04-17","ownNumber":"A-218","quotedMinor":48000}}
             """,
         ["intake.completed"] = """

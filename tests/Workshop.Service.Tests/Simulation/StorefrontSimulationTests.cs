@@ -7,7 +7,7 @@ namespace Workshop.Service.Tests.Simulation;
 public sealed class StorefrontSimulationTests(ITestOutputHelper output)
 {
     private const string SeedVariable = "WORKSHOP_SEED";
-    private const int Seeds = 30;
+    private const int Seeds = 20;
 
     /// <summary>The same seeds by both ways in; the second one is that of a workshop which nobody can reach from outside.</summary>
     [Theory]

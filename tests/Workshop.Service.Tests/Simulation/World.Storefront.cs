@@ -155,8 +155,12 @@ internal sealed partial class World
         string Event(long? sequence) => $$"""{ "specversion": "1.0", "id": "{{id}}", "source": "{{Shopfront.Source}}", "type": "{{type}}", "time": "{{moment}}"{{(sequence is null ? "" : $", \"sequence\": \"{sequence}\"")}}, "data": {{data}} }""";
         if (way == WayIn.Inbox)
         {
-            unsaid.Remove(id);
-            shopfront!.LayOut(sequence => Event(sequence));
+            // What lies there twice would have two numbers; that it is read twice is seen to by processes that die.
+            if (unsaid.Remove(id))
+            {
+                shopfront!.LayOut(sequence => Event(sequence));
+            }
+
             return;
         }
 

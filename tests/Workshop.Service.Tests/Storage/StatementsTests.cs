@@ -81,7 +81,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
             "ApiKeys.ListSql", "Turn.OpenJobsSql", "WhereaboutsStore.InHouseSql", "AgendaStore.ListSql", "RunningChecks.JobsSql", "IdempotencyStore.ForgetRunningSql",
             "HeldEvents.NextReleaseSql", "Migrations.HasDocumentsSql", "Migrations.OlderFoldsSql", "CheckJournal.RowsWithoutJobSql", "CheckJournal.LabelsSql", "ProofStore.AnySql",
             "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql", "LetterStore.ReadToSql", "FeedStore.ListSql",
-            "SealKeyStore.NewestSql", "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql",
+            "SealKeyStore.NewestSql", "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.ForgetLettersSql",
             "ErasureStore.DueSql", "WebhookStore.EnabledSql", "WebhookStore.CountSql", "HouseAgenda.StoppedSql", "StorefrontStore.AllSql", "StorefrontStore.SecretsInForceSql",
             "StorefrontStore.EndSecretsSql", "ExpectedWatches.WaitedForSql", "ExpectedWatches.FlaggedSql", "MessageStore.OpenOfOrderSql", "MessageStore.OpenOfCustomerSql",
         ];

@@ -67,8 +67,8 @@ public static class TellOutside
         var said = new Said(turn, job);
         if (job.Intake.Adopted is null)
         {
-            var differs = new JsonObject { ["differsFromOrder"] = Node(job.Intake.Ordered?.Differs) };
-            said.Tell(new News("job.received", differs), $"job.received/{StreamEntry.OfJob(label)}", job.Intake.TakenInAt ?? turn.Now);
+            var received = new JsonObject { ["differsFromOrder"] = Node(job.Intake.Ordered?.Differs), ["publicAddress"] = PageFor(turn, job, PublicView.Status) };
+            said.Tell(new News("job.received", received), $"job.received/{StreamEntry.OfJob(label)}", job.Intake.TakenInAt ?? turn.Now);
         }
 
         Remember(turn, job, PublicStanding.Of(job, turn.Rules, turn.Now), new PublicWord { Number = 0, Stage = "", WaitingOn = "" });
@@ -144,10 +144,15 @@ public static class TellOutside
         PublicWords.Save(turn, job.Label, (word.Stage, word.WaitingOn) == (last.Stage, last.WaitingOn) ? word : word with { Number = last.Number + 1 });
     }
 
+    // A storefront shows its customer the page; for a watch without an order the desk makes a link when somebody asks for one. The token stands in the
+    // message alone, as it would in a letter; the house keeps its hash.
+    private static string? PageFor(Turn turn, Job job, PublicView view) =>
+        job.Intake.Ordered is { } ordered ? EditPublicLinks.AddressIn(turn, job.Label, view, ordered.Storefront) : null;
+
     // What an entry itself says; one that the customer had before our records is no news.
     private static News? OfEntry(Turn turn, Job job, Entry entry) => entry.Event switch
     {
-        QuoteSent sent => new News("quote.issued", new JsonObject { ["quote"] = sent.Version, ["validThrough"] = Node(sent.ValidThrough) }),
+        QuoteSent sent => new News("quote.issued", new JsonObject { ["quote"] = sent.Version, ["validThrough"] = Node(sent.ValidThrough), ["answerAddress"] = PageFor(turn, job, PublicView.Decide) }),
         PromiseGiven { BeforeOurRecords: not true } given => new News("promise.made", Promised(turn, job, given.On)) { At = entry.Received },
         PromiseMoved moved => new News("promise.moved", With(Promised(turn, job, moved.To), new JsonObject
         {

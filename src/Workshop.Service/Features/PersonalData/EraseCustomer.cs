@@ -69,6 +69,7 @@ public static class EraseCustomer
         foreach (var job in jobs)
         {
             var erased = ErasureStore.EraseText(turn, job);
+            ErasureStore.ForgetLetters(turn, job);
             entries += erased;
             if (turn.Intake(job) is { } intake && IntakeSheet.Read(intake.Text) is var sheet && sheet.Members.Remarks is not null)
             {

@@ -74,6 +74,16 @@ internal static class ErasureStore
           and body like @customer
         """;
 
+    // A letter that was handed on to be sent names whom it is for; what is erased is sent to nobody any more, and not again.
+    private const string ForgetLettersSql = """
+        update outbox
+        set body = '{}',
+            done = coalesce(done, @now)
+        where site = @site
+          and stream = @stream
+          and type = 'message.due'
+        """;
+
     private const string ForgetRefusedSql = """
         update received
         set body = null
@@ -115,6 +125,9 @@ internal static class ErasureStore
 
         return erased;
     }
+
+    /// <summary>Letters about a job that were handed on, also those that have not gone yet.</summary>
+    public static void ForgetLetters(Turn turn, Label job) => turn.Execute(ForgetLettersSql, new { site = turn.Site, stream = StreamEntry.OfJob(job), now = Microseconds.Of(turn.Now) });
 
     public static void EraseCustomer(Turn turn, string customer)
     {

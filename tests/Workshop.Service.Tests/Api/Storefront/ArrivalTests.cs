@@ -1,4 +1,6 @@
 using System.Text;
+using System.Text.Json;
+using Microsoft.Extensions.DependencyInjection;
 using NodaTime;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;
@@ -40,6 +42,31 @@ public class ArrivalTests
         var again = await (await host.Desk.PostJson("/v1/jobs", $$"""{ "expected": "{{first}}" }""")).Problem();
         Assert.Equal(("not-expected", job), (again.Code, again.Whole.Text("job")));
         Assert.Empty(host.Check().Differences);
+    }
+
+    [Fact]
+    public async Task The_storefront_is_given_the_page_of_a_watch_it_sent_and_the_one_on_which_its_customer_decides()
+    {
+        await using var host = await Counter.Open();
+        var shop = await TestStorefront.Join(host);
+        await shop.Tell(Story.Ordered());
+        var job = (await TakeIn(host, await shop.ArrivalOf("2041"), """, "watch": { "words": "an automatic", "caseSerial": "20-417" }""")).Text("label");
+        var walkedIn = await host.TakeIn(Counter.LeastIntake);
+        await host.Say(job, "stage.finished", """{ "stage": "diagnosis", "person": "mara" }""");
+        await host.SendQuote(job);
+
+        var told = (await host.Services.GetRequiredService<Reader>().Query<(string Type, string Body)>("select type, body from outbox order by position", null, default))
+            .Select(one => (one.Type, Data: JsonElement.Parse(one.Body))).ToArray();
+        JsonElement Of(string type, string label) => told.Single(one => one.Type == type && one.Data.Text("job") == label).Data;
+        var page = await host.Stranger.Get(Of("job.received", job).Text("publicAddress"));
+        var decide = await host.Stranger.Get(Of("quote.issued", job).Text("answerAddress"));
+
+        Assert.Equal(job, page.Text("reference"));
+        Assert.False(page.TryGetProperty("quote", out _));
+        Assert.Equal(1, decide.GetProperty("quote").GetProperty("n").GetInt32());
+
+        // Nobody shows a page of a watch that came over the counter; the desk makes a link when somebody asks.
+        Assert.False(Of("job.received", walkedIn).TryGetProperty("publicAddress", out _));
     }
 
     [Theory]

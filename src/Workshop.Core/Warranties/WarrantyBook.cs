@@ -87,8 +87,15 @@ public sealed record WarrantyBook
         }),
         ClaimDecided decided => new(Change(decided.Claim, claim => claim with
         {
-            Covered = decided.Covered, Lines = decided.Lines, Reason = decided.Reason, Goodwill = decided.Goodwill, DecidedAt = entry.Effective,
-            InDoubt = decided.InDoubt == true, System = decided.System, Comeback = decided.Comeback, Because = decided.Because ?? [],
+            Covered = decided.Covered,
+            Lines = decided.Lines,
+            Reason = decided.Reason,
+            Goodwill = decided.Goodwill,
+            DecidedAt = entry.Effective,
+            InDoubt = decided.InDoubt == true,
+            System = decided.System,
+            Comeback = decided.Comeback,
+            Because = decided.Because ?? [],
         })),
         ClaimStayRecorded stay => new(Change(stay.Claim, claim => claim with
         {

@@ -71,7 +71,13 @@ internal static class DemoStorefront
         ["shipTo"] = new JsonObject { ["address"] = $"{DemoTown.Name} (DEMO)" },
         ["lines"] = new JsonArray(new JsonObject
         {
-            ["line"] = "1", ["product"] = product, ["quantity"] = 1, ["options"] = new JsonArray(), ["amountMinor"] = amount, ["taxMinor"] = amount / 6, ["customersWords"] = words,
+            ["line"] = "1",
+            ["product"] = product,
+            ["quantity"] = 1,
+            ["options"] = new JsonArray(),
+            ["amountMinor"] = amount,
+            ["taxMinor"] = amount / 6,
+            ["customersWords"] = words,
         }),
         ["wishes"] = new JsonObject { ["polish"] = "no" },
     };
@@ -80,7 +86,12 @@ internal static class DemoStorefront
 
     private static JsonObject Event(string id, string type, Instant at, JsonObject data) => new()
     {
-        ["specversion"] = "1.0", ["id"] = id, ["source"] = ManageStorefronts.SourceOf(Id), ["type"] = type, ["time"] = Text(at), ["data"] = data,
+        ["specversion"] = "1.0",
+        ["id"] = id,
+        ["source"] = ManageStorefronts.SourceOf(Id),
+        ["type"] = type,
+        ["time"] = Text(at),
+        ["data"] = data,
     };
 
     private static string Text(Instant at) => InstantPattern.ExtendedIso.Format(at);

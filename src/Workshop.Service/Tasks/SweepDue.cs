@@ -6,8 +6,8 @@ using Workshop.Core.Labels;
 using Workshop.Core.Warranties;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Agenda;
-using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Features.Arrivals;
+using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tasks;

@@ -87,8 +87,14 @@ internal sealed partial class World
             var id = Guid.CreateVersion7(turn.Now.ToDateTimeOffset()).ToString();
             WebhookStore.Add(turn, new StoredEndpoint
             {
-                Id = id, Version = 1, Url = $"{shopfront.Address}/hooks", State = Word.Of(EndpointState.Enabled),
-                StateSince = Microseconds.Of(turn.Now), Created = Microseconds.Of(turn.Now), TakenThrough = 0, Failures = 0,
+                Id = id,
+                Version = 1,
+                Url = $"{shopfront.Address}/hooks",
+                State = Word.Of(EndpointState.Enabled),
+                StateSince = Microseconds.Of(turn.Now),
+                Created = Microseconds.Of(turn.Now),
+                TakenThrough = 0,
+                Failures = 0,
             });
             WebhookStore.AddSecret(turn, id, shopfront.HooksSecret, turn.Now, turn.Now);
             var variant = JsonNode.Parse(ShopDocuments.Newest(turn, ShopRulesReader.Variant, "full-automatic")!.Document)!.AsObject();

@@ -115,8 +115,13 @@ internal sealed class SmallShop : IAsyncDisposable
                 var id = Guid.CreateVersion7(DateTimeOffset.UnixEpoch.AddSeconds(events.Count)).ToString();
                 events.Add((id, new JsonObject
                 {
-                    ["specversion"] = "1.0", ["id"] = id, ["source"] = slip == Slip.SpeaksAsAnother ? "/storefront/other" : source, ["type"] = body["type"]!.DeepClone(),
-                    ["time"] = "2026-03-02T08:00:00Z", ["sequence"] = $"{events.Count + 1}", ["data"] = body["data"]!.DeepClone(),
+                    ["specversion"] = "1.0",
+                    ["id"] = id,
+                    ["source"] = slip == Slip.SpeaksAsAnother ? "/storefront/other" : source,
+                    ["type"] = body["type"]!.DeepClone(),
+                    ["time"] = "2026-03-02T08:00:00Z",
+                    ["sequence"] = $"{events.Count + 1}",
+                    ["data"] = body["data"]!.DeepClone(),
                 }.ToJsonString(), false));
                 break;
             case "wake":
@@ -125,9 +130,12 @@ internal sealed class SmallShop : IAsyncDisposable
             default:
                 return new JsonObject
                 {
-                    ["hook"] = new Uri(Address, "/hook").ToString(), ["inbox"] = new Uri(Address, "/inbox").ToString(), ["heard"] = heardCount,
+                    ["hook"] = new Uri(Address, "/hook").ToString(),
+                    ["inbox"] = new Uri(Address, "/inbox").ToString(),
+                    ["heard"] = heardCount,
                     ["watches"] = new JsonObject(watches.Select(one => KeyValuePair.Create(one.Key, (JsonNode?)one.Value.DeepClone()))),
-                    ["waiting"] = new JsonArray([.. events.Where(one => !one.Sent).Select(one => (JsonNode)one.Id)]), ["attention"] = new JsonArray([.. attention.Select(one => (JsonNode)one)]),
+                    ["waiting"] = new JsonArray([.. events.Where(one => !one.Sent).Select(one => (JsonNode)one.Id)]),
+                    ["attention"] = new JsonArray([.. attention.Select(one => (JsonNode)one)]),
                 };
         }
 
@@ -198,7 +206,9 @@ internal sealed class SmallShop : IAsyncDisposable
             {
                 watches[job] = new JsonObject
                 {
-                    ["version"] = version, ["stage"] = (data["publicStage"] ?? known["stage"])?.DeepClone(), ["quote"] = (data["quote"] ?? known["quote"])?.DeepClone(),
+                    ["version"] = version,
+                    ["stage"] = (data["publicStage"] ?? known["stage"])?.DeepClone(),
+                    ["quote"] = (data["quote"] ?? known["quote"])?.DeepClone(),
                 };
             }
         }

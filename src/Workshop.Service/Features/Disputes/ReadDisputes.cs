@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Core.Disputes;
-using Workshop.Core.Warranties;
 using Workshop.Core.Labels;
+using Workshop.Core.Warranties;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;

@@ -1,12 +1,12 @@
 using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using System.Data.Common;
+using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Words;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;
-using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace Workshop.Service.Features.Webhooks;
 

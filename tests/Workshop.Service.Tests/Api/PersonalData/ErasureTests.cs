@@ -118,7 +118,10 @@ public class ErasureTests
         await (await host.Desk.PostJson($"/v1/jobs/{label}/wear-reports", """{ "amount": 4, "direction": "gains", "overDays": 7, "text": "gorgeous but fast" }""")).Json();
         await host.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn => turn.Put(new OutboxMessage
         {
-            Id = $"message.due/job/{label}", Type = "message.due", Stream = $"job/{label}", Body = """{"to":{"name":"Ida Marlow","email":"ida@marlow.example"}}""",
+            Id = $"message.due/job/{label}",
+            Type = "message.due",
+            Stream = $"job/{label}",
+            Body = """{"to":{"name":"Ida Marlow","email":"ida@marlow.example"}}""",
         }));
         return (label, (await host.Desk.Get($"/v1/jobs/{label}")).GetProperty("customer").Text("id"));
     }

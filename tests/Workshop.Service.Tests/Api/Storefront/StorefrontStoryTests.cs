@@ -1,9 +1,9 @@
+using System.Text;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using NodaTime;
-using System.Text;
 using Workshop.Core.Outgoing;
 using Workshop.Service.Features.Storefront;
 using Workshop.Service.Http.Signatures;

@@ -14,6 +14,7 @@ public sealed record DisputeOpened : WorkshopEvent
     public int? Claim { get; init; }
 
     /// <summary>The customer's words; kept here, never sent out.</summary>
+    [Erasable]
     public required string Text { get; init; }
 
     /// <summary>What the customer showed, by the hashes of the photos.</summary>
@@ -41,6 +42,7 @@ public sealed record DisputeClosed : WorkshopEvent
     public required DisputeOutcome Outcome { get; init; }
 
     /// <summary>In the manager's words.</summary>
+    [Erasable]
     public required string Reason { get; init; }
 
     /// <summary>The evidence it rests on, of both sides.</summary>

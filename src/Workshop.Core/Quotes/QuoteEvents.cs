@@ -157,6 +157,7 @@ public sealed record QuoteAnswered : WorkshopEvent
     public string? AnsweredBy { get; init; }
 
     /// <summary>The network address of the device it was sent from.</summary>
+    [Erasable]
     public string? Address { get; init; }
 }
 

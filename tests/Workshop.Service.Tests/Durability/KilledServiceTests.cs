@@ -16,10 +16,10 @@ public sealed class KilledServiceTests : IDisposable
     private readonly string folder = Path.Combine(Path.GetTempPath(), $"workshop-kill-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
 
     [Fact]
-    public Task On_sqlite_twenty_deaths_lose_nothing() => Live(new StorageSettings { Engine = StorageEngine.Sqlite, Path = folder });
+    public Task On_sqlite_fifty_deaths_lose_nothing() => Live(new StorageSettings { Engine = StorageEngine.Sqlite, Path = folder });
 
     [Fact]
-    public async Task On_postgresql_twenty_deaths_lose_nothing()
+    public async Task On_postgresql_fifty_deaths_lose_nothing()
     {
         await using var database = await PostgresDatabase.Create();
         await Live(new StorageSettings { Engine = StorageEngine.Postgres, Path = folder, Postgres = database.ConnectionString });

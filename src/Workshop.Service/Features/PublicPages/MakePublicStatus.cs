@@ -6,6 +6,7 @@ using Workshop.Core.Money;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
+using Workshop.Core.Shipments;
 using Workshop.Core.Shop;
 using Workshop.Core.Warranties;
 using Workshop.Core.WaterTests;
@@ -142,8 +143,12 @@ public static class MakePublicStatus
 
     private static decimal? Rounded(decimal? seconds) => seconds is { } value ? Math.Round(value, 1, MidpointRounding.AwayFromZero) : null;
 
-    private static PublicShipment? ShipmentOf(Job job) =>
-        job.Warranty is { How: HandedOverHow.Dispatched, HandedOverOn: { } sent } ? new PublicShipment(null, null, sent, job.Warranty.DeliveredOn) : null;
+    // Of the parcel that is on its way to the customer, or came; one that was lost is a matter for the telephone.
+    private static PublicShipment? ShipmentOf(Job job)
+    {
+        var parcel = job.Shipments.All.LastOrDefault(one => one is { Direction: ParcelDirection.Out, LostAt: null });
+        return job.Warranty is { How: HandedOverHow.Dispatched, HandedOverOn: { } sent } ? new PublicShipment(parcel?.Carrier, parcel?.Number, sent, job.Warranty.DeliveredOn ?? parcel?.DeliveredOn) : null;
+    }
 
     private static ImmutableArray<PublicWarranty> WarrantyOf(Job job, LocalDate today, Language language) =>
         [.. job.Warranty.Lines.Select(line => new PublicWarranty(line.Line, line.LastDay, $"{WarrantyLineView.Of(line, today, language).Words} {job.Warranty.SentenceIn(language)}"))];

@@ -29,6 +29,8 @@ public class ShipmentTests
         var id = shipment.Text("id");
         var read = await host.Desk.Get($"/v1/shipments/{id}");
         var presumed = await host.Desk.Get($"/v1/jobs/{one}/warranty");
+        var link = (await (await host.Desk.PostJson($"/v1/jobs/{one}/public-links", """{ "view": "status" }""")).Json()).Text("address");
+        var onItsWay = (await host.Stranger.Get(link)).GetProperty("shipment");
         host.Clock.Advance(NodaTime.Duration.FromDays(12));
         var arrived = await (await host.Desk.PostJson($"/v1/shipments/{id}/delivered", "{}")).Json();
         using var again = await host.Desk.PostJson($"/v1/shipments/{id}/delivered", "{}");
@@ -43,6 +45,7 @@ public class ShipmentTests
         Assert.Equal("Valley Post", shipment.Text("carrier"));
         Assert.Equal(shipment.ToString(), read.ToString());
         Assert.Equal(2, read.GetProperty("jobs").GetArrayLength());
+        Assert.Equal(("Valley Post", "99.60.117"), (onItsWay.Text("carrier"), onItsWay.Text("number")));
         Assert.Equal("presumed", presumed.GetProperty("delivery").Text("basis"));
         Assert.Equal("delivered", arrived.Text("state"));
         Assert.Equal(await again.Content.ReadAsStringAsync(), arrived.ToString());

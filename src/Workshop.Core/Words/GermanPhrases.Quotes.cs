@@ -27,7 +27,7 @@ public static partial class GermanPhrases
 
         // What gates ask for, and problems.
         ["a parcel is insured, within what its carrier insures, for what its watches were declared at"] = "ein Paket ist im Rahmen dessen, was der Beförderer versichert, mit dem angegebenen Wert seiner Uhren versichert",
-        ["The parcel is insured for less than its watches were declared at"] = "Das Paket ist tiefer versichert, als seine Uhren angegeben sind",
+        ["The parcel is insured for less than was declared"] = "Das Paket ist tiefer versichert, als seine Uhren angegeben sind",
         ["Insure it for more, send it otherwise or in two parcels; the same again with 'despite' goes on."] = "Höher versichern, anders oder in zwei Paketen senden; dasselbe noch einmal mit 'despite' geht weiter.",
         ["The dispute ended otherwise"] = "Der Streitfall endete anders",
         ["Read how it ended; whatever is disputed anew is another dispute."] = "Lesen, wie er endete; was neu bestritten wird, ist ein anderer Streitfall.",

@@ -5,6 +5,7 @@ using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
 using NodaTime.Serialization.SystemTextJson;
 using Workshop.Core.Journal;
+using Workshop.Core.Quotes;
 using Workshop.Core.Shop;
 
 namespace Workshop.Service.Storage;
@@ -70,7 +71,7 @@ public static class WorkshopJson
     // Of a struct the serializer takes whatever is left out for nothing.
     private static void AskForTheWholeStruct(JsonTypeInfo type)
     {
-        if (type.Type == typeof(EventId) || type.Type == typeof(OpenSpan))
+        if (type.Type == typeof(EventId) || type.Type == typeof(OpenSpan) || type.Type == typeof(OptionAnswer))
         {
             foreach (var property in type.Properties)
             {

@@ -1,6 +1,7 @@
 using System.Collections.Frozen;
 using System.Text.Json.Nodes;
 using System.Text.Json.Schema;
+using System.Text.Json.Serialization.Metadata;
 using Workshop.Core.Journal;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Words;
@@ -63,5 +64,17 @@ public static class EventSchemas
                 ["description"] = "Where the crown points, a symbol of ISO 3158, or a word of the shop's own.",
                 ["examples"] = new JsonArray([.. Word.All<Position>().Concat(PositionWords.Symbols).Select(word => (JsonNode)word)]),
             }
-            : ValueSchemas.JsonSchemaOf(context.TypeInfo.Type) ?? schema;
+            : ValueSchemas.JsonSchemaOf(context.TypeInfo.Type) ?? WithElements(context.TypeInfo, schema);
+
+    // A list of values with a converter of ours comes without a word about its elements.
+    private static JsonNode WithElements(JsonTypeInfo type, JsonNode schema)
+    {
+        var list = Nullable.GetUnderlyingType(type.Type) is { } present ? type.Options.GetTypeInfo(present) : type;
+        if (list is { Kind: JsonTypeInfoKind.Enumerable, ElementType: { } element } && schema is JsonObject said && !said.ContainsKey("items") && ValueSchemas.JsonSchemaOf(element) is { } value)
+        {
+            said["items"] = value;
+        }
+
+        return schema;
+    }
 }

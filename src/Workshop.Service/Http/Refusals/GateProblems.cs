@@ -113,7 +113,7 @@ public static class GateProblems
             "Write the payment down, or put the job on account; where the gate asks, a new event with 'despite' goes on; a manager can waive it."),
         Gate("deposit", "The deposit that was agreed has not come",
             "Write the payment down, or put the job on account; where the money is kept elsewhere, a new event with 'despite' says that it has come; a manager can waive it."),
-        Gate("insured-for-less", "The parcel is insured for less than its watches were declared at",
+        Gate("insured-for-less", "The parcel is insured for less than was declared",
             "Insure it for more, send it otherwise or in two parcels; the same again with 'despite' goes on."),
         Gate("pieces-home", "Not everything that belongs to this watch is here",
             "Bring the pieces the answer names home; a new event with 'despite' goes on."),

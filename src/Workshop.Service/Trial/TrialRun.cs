@@ -5,8 +5,6 @@ namespace Workshop.Service.Trial;
 /// <summary>Plays the situations one after another against a client and tells which it came through.</summary>
 internal static class TrialRun
 {
-    private const int NameWidth = 36;
-
     /// <param name="device">The client under trial.</param>
     /// <param name="listen">Where the stand-in for the service listens; the client must be able to reach it.</param>
     /// <param name="situations">Those that are played.</param>
@@ -16,21 +14,7 @@ internal static class TrialRun
         await using var service = await StandIn.Listen(listen);
         await tell.WriteLineAsync($"The service is played at {service.Address}.");
         var play = new Play(device, service);
-        var failed = 0;
-        foreach (var situation in situations)
-        {
-            cancel.ThrowIfCancellationRequested();
-            var why = await WhyNot(play, situation);
-            failed += why is null ? 0 : 1;
-            await tell.WriteLineAsync($"{situation.Name.PadRight(NameWidth)} {(why is null ? "handled" : $"not handled: {why}")}");
-            if (why is not null)
-            {
-                await tell.WriteLineAsync($"{"",NameWidth} asked is: {situation.Asks}");
-            }
-        }
-
-        await tell.WriteLineAsync($"{situations.Count} situations: {situations.Count - failed} handled, {failed} not handled");
-        return failed;
+        return await Recital.Tell([.. situations.Select(one => new Recited(one.Name, one.Asks, () => WhyNot(play, one)))], tell, cancel);
     }
 
     private static async Task<string?> WhyNot(Play play, Situation situation)

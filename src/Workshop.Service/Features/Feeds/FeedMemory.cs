@@ -44,15 +44,15 @@ public sealed record FeedChange(ImmutableArray<StoredFeedEvent> Kept, ImmutableA
         var longAgo = Microseconds.Of(now - ShownAfterwards);
         foreach (var gone in before.Values)
         {
-            if (Math.Max(gone.Starts, gone.Cancelled ?? long.MinValue) < longAgo || (gone.Cancelled is { } off && off < longAgo))
+            if ((gone.Cancelled ?? gone.Starts) < longAgo)
             {
                 dropped.Add(gone.Uid);
             }
             else if (gone.Cancelled is null && gone.Starts > stamp)
             {
-                var off2 = gone with { Cancelled = stamp, Stamped = stamp, Sequence = gone.Sequence + 1 };
-                kept.Add(off2);
-                changed.Add(off2);
+                var calledOff = gone with { Cancelled = stamp, Stamped = stamp, Sequence = gone.Sequence + 1 };
+                kept.Add(calledOff);
+                changed.Add(calledOff);
             }
             else
             {

@@ -64,9 +64,9 @@ public static class ReadFeed
                where row.Task is not null
                group row by row.Stream into stream
                let job = JobOf(stream.Key)
-               where everything || (job is { } label && Concern.Is(Job.Replay(label, Reader.Entries(connection, feed.Site, label)), feed.Bench, feed.Person))
+               where everything || (job is { } asked && Concern.Is(Job.Replay(asked, Reader.Entries(connection, feed.Site, asked)), feed.Bench, feed.Person))
                from row in stream
-               select new FeedItem(UidOf(feed.Site, row), Microseconds.Read(row.Task!.Value), job is { } label2 ? $"{label2}: {row.Line}" : row.Line),
+               select new FeedItem(UidOf(feed.Site, row), Microseconds.Read(row.Task!.Value), job is { } named ? $"{named}: {row.Line}" : row.Line),
         ];
     }
 

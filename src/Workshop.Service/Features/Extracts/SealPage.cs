@@ -10,13 +10,29 @@ public static class SealPage
 
     public static async Task<PrintedPage> Shown(HttpContext context, LanguageAsked language, CheckSeal check)
     {
-        var form = await context.Request.ReadFormAsync(context.RequestAborted);
-        var text = form["extract"].ToString();
+        // Whatever else is sent here is shown the page as it is, and nothing was found to check.
+        if (!context.Request.HasFormContentType || await Extract(context) is not { } text)
+        {
+            return Empty();
+        }
+
         var answer = await check.Look(text, language.Best, context.RequestAborted);
         var watch = answer.Watch is { } one
             ? $"<p>{Encoded(string.Join(" · ", new[] { one.Maker, one.Model, one.Reference, one.CaseSerial }.OfType<string>()))}</p>"
             : "";
         return new PrintedPage(Page($"<p class=\"answer\" role=\"status\">{Encoded(answer.Words)}</p>{watch}", text));
+    }
+
+    private static async Task<string?> Extract(HttpContext context)
+    {
+        try
+        {
+            return (await context.Request.ReadFormAsync(context.RequestAborted))["extract"].ToString();
+        }
+        catch (Exception failure) when (failure is InvalidDataException or IOException)
+        {
+            return null;
+        }
     }
 
     private static string Page(string answer, string text) => $$"""

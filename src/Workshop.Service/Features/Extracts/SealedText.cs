@@ -12,8 +12,9 @@ using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Extracts;
 
-/// <summary>Which watch an extract is about; that it is this one is read off the watch itself.</summary>
-public sealed record ExtractWatch(string? Maker, string? Model, string? Reference, string? CaseSerial, string? MovementNumber, string? Calibre);
+/// <summary>Which watch an extract is about, as far as it is known; that it is this one is read off the watch itself.</summary>
+public sealed record ExtractWatch(
+    string? Maker = null, string? Model = null, string? Reference = null, string? CaseSerial = null, string? MovementNumber = null, string? Calibre = null);
 
 /// <summary>The first line of an extract.</summary>
 /// <param name="JobVersion">Of the job when it was sealed.</param>

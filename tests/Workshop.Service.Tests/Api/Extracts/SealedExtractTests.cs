@@ -138,6 +138,35 @@ public class SealedExtractTests
         Assert.DoesNotContain("<script>alert", await nonsense.Content.ReadAsStringAsync(), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_watch_of_which_little_is_known_is_sealed_and_checked_all_the_same()
+    {
+        var secret = RandomNumberGenerator.GetBytes(32);
+        var key = new SealKey { Site = "main", Id = "k", PrivateKey = secret, PublicKey = new Org.BouncyCastle.Crypto.Parameters.Ed25519PrivateKeyParameters(secret).GeneratePublicKey().GetEncoded(), Created = 0 };
+        var head = new ExtractHead(SealedText.Form, Workshop.Core.Labels.Label.Read("J7K3MQ43"), 3, new NodaTime.LocalDate(2026, 3, 2), "A workshop", new ExtractWatch(), "");
+
+        var verdict = SealedText.Read(Encoding.UTF8.GetString(SealedText.Write(head, [], new Dictionary<long, byte[]>(), key)), id => id == "k" ? key : null);
+
+        Assert.Equal((ExtractState.Genuine, new ExtractWatch()), (verdict.State, verdict.Head!.Watch));
+    }
+
+    [Theory]
+    [InlineData("application/json", "{}")]
+    [InlineData("text/plain", "extract")]
+    [InlineData("multipart/form-data; boundary=x", "nothing of a form")]
+    [InlineData("application/x-www-form-urlencoded", "other=1")]
+    public async Task The_page_takes_whatever_is_sent_to_it(string mediaType, string body)
+    {
+        await using var host = await Counter.Open();
+        using var content = new StringContent(body);
+        content.Headers.ContentType = System.Net.Http.Headers.MediaTypeHeaderValue.Parse(mediaType);
+
+        using var answer = await host.Stranger.PostAsync("/seal", content);
+
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        Assert.Contains("<textarea", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+    }
+
     /// <summary>Given back on 14 Mar 2025, with its extract.</summary>
     private static async Task<(string Label, string Text)> Given(WorkshopHost host)
     {

@@ -6,7 +6,7 @@ namespace Workshop.Core.Words;
 public static partial class GermanPhrases
 {
     private static readonly FrozenDictionary<string, string> Table = Lines.Concat(Titles).Concat(Gates).Concat(LabelsAndScans).Concat(Variants).Concat(Warranties).Concat(AtTheCounter).Concat(Money).Concat(Promises).Concat(CleaningRoom).Concat(GroupsOfParts).Concat(HouseAndParts).Concat(Takedown).Concat(Rates).Concat(WearReports).Concat(Wears).Concat(Tests).Concat(Charts)
-        .Concat(PublicPages).Concat(Outgoing).Concat(Letters).Concat(Storefront).Concat(Quotes).Concat(Extracts).ToFrozenDictionary(StringComparer.Ordinal);
+        .Concat(PublicPages).Concat(Outgoing).Concat(Letters).Concat(Storefront).Concat(Quotes).Concat(Extracts).Concat(Recordings).Concat(Listened).ToFrozenDictionary(StringComparer.Ordinal);
 
     /// <summary>Every row: the English pattern and its German.</summary>
     public static IEnumerable<KeyValuePair<string, string>> All => Table;

@@ -28,7 +28,7 @@ public sealed record WordList(string Name, Type? Enum, ImmutableArray<WordTexts>
 public static class WordLists
 {
     public static ImmutableArray<WordList> All { get; } = [.. WorkWords.Lists, .. PartWords.Lists, .. HouseWords.Lists, .. WarrantyWords.Lists, .. IntakeWordLists.Lists, .. CleaningRoomWords.Lists, .. RateWords.Lists, .. WearReportWords.Lists, .. WearWords.Lists, .. TestWords.Lists, .. ChartWords.Lists,
-        .. PublicWords.Lists, .. OutgoingWords.Lists, .. LetterWords.Lists, .. StorefrontWords.Lists, .. QuoteWords.Lists, .. ExtractWords.Lists];
+        .. PublicWords.Lists, .. OutgoingWords.Lists, .. LetterWords.Lists, .. StorefrontWords.Lists, .. QuoteWords.Lists, .. ExtractWords.Lists, .. RecordingWords.Lists];
 
     private static readonly FrozenDictionary<string, FrozenDictionary<string, WordTexts>> ByName = All.ToFrozenDictionary(
         list => list.Name, list => list.Words.ToFrozenDictionary(row => row.Word, StringComparer.Ordinal), StringComparer.Ordinal);

@@ -131,7 +131,7 @@ public sealed class PlanLetters(MailSettings mail)
     {
         var reader = CustomerStore.Find(turn, parts[0].Customer)!;
         var today = turn.Rules.Calendar.DateOf(turn.Now);
-        var made = MakeLetter.Of(house, reader, [.. parts.Select(part => new LetterParagraph(part.Read, part.Occasion))], today);
+        var made = MakeLetter.Of(house, reader, [.. parts.Select(part => new LetterParagraph(part.Read, part.Occasion))], today, LetterPages.Of(turn, letter));
         foreach (var part in parts)
         {
             Told(turn, part.Read.Job.Label, part.Occasion.Moment, part.Occasion.Occasion, part.Customer, LetterChannel.Storefront, letter, part.Id);

@@ -50,7 +50,7 @@ public static class SendLetter
             LetterStore.Move(turn, part, LetterState.Sending, today, turn.Now + TakenOverAfter, attempts: 1);
         }
 
-        var made = MakeLetter.Of(new LetterHouse(turn), reader, [.. going.Select(one => one.Paragraph)], today);
+        var made = MakeLetter.Of(new LetterHouse(turn), reader, [.. going.Select(one => one.Paragraph)], today, LetterPages.Of(turn, letter));
         return new OutgoingLetter(letter, reader.Id, reader.Name, to, Http.Answers.LanguageAsked.Tag(MakeLetter.LanguageOf(reader)), made);
     }
 

@@ -6,3 +6,8 @@ create table letter_link_key (
 );
 
 alter table public_link add column letter text collate "C";
+
+-- When a letter was given up after its last attempt, as long as somebody is still to be told what it says.
+alter table letter add column given_up bigint;
+
+create index letter_given_up on letter (site, given_up) where given_up is not null;

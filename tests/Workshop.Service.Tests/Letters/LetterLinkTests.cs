@@ -14,7 +14,7 @@ namespace Workshop.Service.Tests.Letters;
 /// <summary>A letter leads to the page of the watch it speaks of: the same address whenever it is sent, and kept by nobody but its reader.</summary>
 public partial class LetterLinkTests
 {
-    private const string Shown = """{ "publicPages": { "address": "https://watches.vennlowe.example/page/{token}" } }""";
+    internal const string Shown = """{ "publicPages": { "address": "https://watches.vennlowe.example/page/{token}" } }""";
 
     [Theory, BothEngines]
     public async Task A_letter_that_is_sent_again_holds_the_same_address_and_what_was_revoked_meanwhile_stays_so(StorageEngine engine)
@@ -158,7 +158,7 @@ public partial class LetterLinkTests
         }
     }
 
-    private static string Token(string? text) => Assert.Single(Tokens().Matches(text!)).Groups[1].Value;
+    internal static string Token(string? text) => Assert.Single(Tokens().Matches(text!)).Groups[1].Value;
 
     // 32 bytes as base64url.
     [GeneratedRegex(@"/page[/#]([A-Za-z0-9_-]{43})\b")]

@@ -102,6 +102,7 @@ public enum Operation
     EraseCustomers,
     KeepBackUps,
     LookAtTasks,
+    ReadMetrics,
     EditWebhooks,
 }
 
@@ -221,6 +222,7 @@ public static class Operations
         [Operation.EraseCustomers] = Roles.Manager,
         [Operation.KeepBackUps] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
+        [Operation.ReadMetrics] = Roles.Operator,
         [Operation.EditWebhooks] = Roles.Manager,
     }.ToFrozenDictionary();
 
@@ -231,6 +233,7 @@ public static class Operations
         [Role.Manager] = [Sight.Work, Sight.Names, Sight.Amounts],
         [Role.Storefront] = [],
         [Role.Wall] = [Sight.Work],
+        [Role.Operator] = [],
     }.ToFrozenDictionary();
 
     /// <summary>Every operation with the roles that may do it.</summary>

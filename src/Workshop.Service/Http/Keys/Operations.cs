@@ -76,6 +76,7 @@ public enum Operation
     AnswerWearReport,
     ReadLetters,
     ReleaseLetters,
+    TellUnsentLetters,
     ReadParties,
     EditParties,
     ReadCustomers,
@@ -101,6 +102,7 @@ public enum Operation
     EraseCustomers,
     KeepBackUps,
     LookAtTasks,
+    ReadMetrics,
     EditWebhooks,
 }
 
@@ -194,6 +196,7 @@ public static class Operations
         [Operation.AnswerWearReport] = Roles.Desk,
         [Operation.ReadLetters] = Roles.Desk,
         [Operation.ReleaseLetters] = Roles.Manager,
+        [Operation.TellUnsentLetters] = Roles.Desk,
         [Operation.ReadParties] = Roles.Desk,
         [Operation.EditParties] = Roles.Desk,
         [Operation.ReadCustomers] = Roles.Desk,
@@ -219,6 +222,7 @@ public static class Operations
         [Operation.EraseCustomers] = Roles.Manager,
         [Operation.KeepBackUps] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
+        [Operation.ReadMetrics] = Roles.Operator,
         [Operation.EditWebhooks] = Roles.Manager,
     }.ToFrozenDictionary();
 
@@ -229,6 +233,7 @@ public static class Operations
         [Role.Manager] = [Sight.Work, Sight.Names, Sight.Amounts],
         [Role.Storefront] = [],
         [Role.Wall] = [Sight.Work],
+        [Role.Operator] = [],
     }.ToFrozenDictionary();
 
     /// <summary>Every operation with the roles that may do it.</summary>

@@ -80,6 +80,7 @@ public static class WorkshopApp
         services.AddSingleton<RecordingFiles>();
         services.AddSingleton<ListenToRecording>();
         services.AddSingleton<KeepRecording>();
+        services.AddSingleton<RemoveOldRecordings>();
         services.AddSingleton(realTime ?? new RealTime(SystemClock.Instance));
         services.AddSingleton<HeldEvents>();
         services.AddSingleton<ReceivedStore>();

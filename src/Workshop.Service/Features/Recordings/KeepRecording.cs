@@ -105,21 +105,10 @@ public sealed class KeepRecording(
             return refusal!;
         }
 
-        ReceivedFile? received;
-        try
-        {
-            received = await files.Receive(request.Body, cancel);
-        }
-        catch (BadHttpRequestException failure)
-        {
-            return failure.StatusCode == StatusCodes.Status413PayloadTooLarge ? RecordingProblems.Of(RecordingFault.TooLarge) : RequestBody.OfServer(failure);
-        }
-
+        var (received, refused) = await RecordingBody.Receive(sha256, request, files, cancel);
         using (received)
         {
-            return received is null ? RecordingProblems.Of(RecordingFault.TooLarge)
-                : received.Sha256 != sha256 && received.Bytes > 0 ? Problems.Of(ProblemCatalogue.HashDiffers, "What came is not what its name says.", ("named", sha256), ("received", received.Sha256))
-                : await Keep(job, received, told, caller, language, cancel);
+            return received is null ? refused! : await Keep(job, received, told, caller, language, cancel);
         }
     }
 

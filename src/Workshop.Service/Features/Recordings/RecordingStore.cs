@@ -168,7 +168,7 @@ public static class RecordingStore
           and recording.removed is null
           and recording.received < @before
         order by recording.received, recording.job, recording.sha256
-        limit @limit
+        limit @limit offset @skip
         """;
 
     private const string RemoveSql = """
@@ -194,8 +194,8 @@ public static class RecordingStore
         [.. connection.Query<RecordingKey>(WaitingSql, new { site, limit })];
 
     /// <summary>What may be over long enough.</summary>
-    public static ImmutableArray<RecordingKey> Old(Turn turn, long before, int limit) =>
-        [.. turn.Query<RecordingKey>(OldSql, new { site = turn.Site, before, limit })];
+    public static ImmutableArray<RecordingKey> Old(Turn turn, long before, int limit, int skip) =>
+        [.. turn.Query<RecordingKey>(OldSql, new { site = turn.Site, before, limit, skip })];
 
     /// <summary>A recording waits from now on.</summary>
     public static void Put(Turn turn, Label job, StoredRecording one) => turn.Execute(PutSql, new

@@ -49,5 +49,34 @@ public static class RecordingsEndpoints
             .WithDescription("What is heard takes the place of what was heard before; a rate set that was made of it keeps its figures. Sent again it listens again, and does no harm.")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .RequireOperation(Operation.KeepRecordings);
+        routes.MapPost("/v1/jobs/{label}/rate-sets/from-recordings", MakeRateSet.Handle)
+            .WithTags("Recordings")
+            .WithName("makeRateSet")
+            .WithSummary("Make one rate set of several recordings, one for each position")
+            .WithDescription("Goes the way of a bench's rate-set.recorded. Figures that are good or fair are carried, what is fair or missing is named; two recordings of one position, of two windings, lift angles or frequencies make no set.")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.RecordingWaits, ProblemCatalogue.RecordingNotHeard, ProblemCatalogue.RecordingsDiffer)
+            .RequireOperation(Operation.MakeRateSets);
+
+        var clock = routes.MapGroup("/v1/devices/{id}/recording-clock").WithTags("Recordings");
+        clock.MapGet("", ReadRecorderClock.Handle)
+            .WithName("readRecorderClock")
+            .WithSummary("By how much the clock of a device's recorder runs fast, and every earlier calibration")
+            .WithProblems(ProblemCatalogue.NoSuchThing)
+            .RequireOperation(Operation.ReadRecordings);
+        clock.MapPut("", SetRecorderClock.Handle)
+            .WithName("setRecorderClock")
+            .WithSummary("State by how much the clock of a device's recorder runs fast, in parts per million")
+            .WithDescription("Positive: it runs fast, and a watch looks slow by 0.0864 seconds a day for each part per million. Earlier ones stay; what was listened to keeps its own until it is listened to again. A bench states its own alone.")
+            .WithProblems(ProblemCatalogue.NoSuchThing, ProblemCatalogue.SourceNotYours)
+            .RequireOperation(Operation.SetRecordingClocks);
+        clock.MapPut("reference/{sha256}", HearReference.Handle)
+            .WithName("hearReference")
+            .WithSummary("Calibrate the clock of a device's recorder by a recording of even pulses, such as one each second")
+            .WithDescription("The body is the recording, named by the SHA-256 of its bytes. A line through the moments of the pulses gives the clock, its standard error the uncertainty; what is known of the source's own spacing comes on top by sourceUncertaintyPpm. The bytes are not kept.")
+            .WithProblems(ProblemCatalogue.NoSuchThing, ProblemCatalogue.SourceNotYours, ProblemCatalogue.HashDiffers, ProblemCatalogue.ReferenceNotHeard)
+            .WithProblems([.. RecordingProblems.All])
+            .WithMetadata(new RequestSizeLimitAttribute(settings.BytesAtMost))
+            .Accepts<object>(ReadRecordings.Wav, "application/octet-stream")
+            .RequireOperation(Operation.SetRecordingClocks);
     }
 }

@@ -55,6 +55,7 @@ public static class RecordingsEndpoints
             .WithSummary("Make one rate set of several recordings, one for each position")
             .WithDescription("Goes the way of a bench's rate-set.recorded. Figures that are good or fair are carried, what is fair or missing is named; two recordings of one position, of two windings, lift angles or frequencies make no set.")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.RecordingWaits, ProblemCatalogue.RecordingNotHeard, ProblemCatalogue.RecordingsDiffer)
+            .WithExample("""{ "recordings": ["9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08", "2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"], "settleSeconds": 30, "person": "mara" }""")
             .RequireOperation(Operation.MakeRateSets);
 
         var clock = routes.MapGroup("/v1/devices/{id}/recording-clock").WithTags("Recordings");
@@ -68,6 +69,7 @@ public static class RecordingsEndpoints
             .WithSummary("State by how much the clock of a device's recorder runs fast, in parts per million")
             .WithDescription("Positive: it runs fast, and a watch looks slow by 0.0864 seconds a day for each part per million. Earlier ones stay; what was listened to keeps its own until it is listened to again. A bench states its own alone.")
             .WithProblems(ProblemCatalogue.NoSuchThing, ProblemCatalogue.SourceNotYours)
+            .WithExample("""{ "ppm": 12, "uncertaintyPpm": 5, "measuredOn": "2025-02-01", "how": "against the radio clock over a night" }""")
             .RequireOperation(Operation.SetRecordingClocks);
         clock.MapPut("reference/{sha256}", HearReference.Handle)
             .WithName("hearReference")

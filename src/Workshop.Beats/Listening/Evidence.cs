@@ -6,9 +6,9 @@ public sealed record Heard(Reading Reading, Evidence? Evidence);
 
 /// <summary>What a reading rests on, for somebody who wants to see for themselves.</summary>
 /// <param name="Blocks">The recording in stretches of about two seconds, in order; at most 120.</param>
-/// <param name="Tick">The mean of all beats of one kind.</param>
+/// <param name="Tick">The mean of all beats of one kind; null where no noise stands out in it.</param>
 /// <param name="Tock">And of the other.</param>
-public sealed record Evidence(IReadOnlyList<EvidenceBlock> Blocks, FoldedNoise Tick, FoldedNoise Tock);
+public sealed record Evidence(IReadOnlyList<EvidenceBlock> Blocks, FoldedNoise? Tick, FoldedNoise? Tock);
 
 /// <summary>What one stretch of a recording says by itself. Its intervals are those of the stretch: whatever is wrong with all stretches alike, the clock above all, is the reading's.</summary>
 /// <param name="FromSeconds">By the recorder's own clock, from the begin of the recording.</param>

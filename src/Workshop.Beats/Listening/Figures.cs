@@ -65,14 +65,14 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
             line.Scatter * 1e6,
             parameters,
             Listener.Version);
-        return new Heard(reading, noises is null ? null : EvidenceFor(reading, line, noises));
+        return new Heard(reading, EvidenceFor(reading, line));
     }
 
-    private Evidence EvidenceFor(Reading reading, RobustLine line, TimedNoises timed)
+    private Evidence EvidenceFor(Reading reading, RobustLine line)
     {
         var most = Frequencies.LiftSeconds(Frequencies.LeastAmplitude, parameters.LiftAngleDegrees, Frequencies.Period(vibrations));
-        var blocks = new EvidenceOfBlocks(reading, vibrations, line, burst.Numbers, timed, Clock).Blocks();
-        return new Evidence(blocks, FoldedNoises.Of(timed.Means[0], timed.Even, most, PickHalf(timed.Even)), FoldedNoises.Of(timed.Means[1], timed.Odd, most, PickHalf(timed.Odd)));
+        FoldedNoise? Picture(int parity, NoisePicks? picks) => picks is null ? null : FoldedNoises.Of(noises!.Means[parity], picks, most, PickHalf(picks));
+        return new Evidence(new EvidenceOfBlocks(reading, vibrations, line, burst.Numbers, noises, Clock).Blocks(), Picture(0, noises?.Even), Picture(1, noises?.Odd));
     }
 
     private static double PickHalf(NoisePicks picks) => PickSeconds + (picks.FirstShare < FaintUnlocking ? PickSeconds : 0) + PickSecondsInNoise * picks.HiddenShare;

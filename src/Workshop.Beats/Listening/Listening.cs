@@ -17,9 +17,8 @@ internal sealed class Listening(Recording recording, ListeningParameters paramet
         var step = (int)Math.Round(rate / 4000);
         var coarse = LogEnvelope.Stepped(energy, step, floor);
         var coarseRate = rate / step;
-        var slow = LogEnvelope.Means(coarse, 4);
         var lookedFor = Frequencies.LookedFor(parameters.CalibreVibrationsPerHour);
-        var finder = new FrequencyFinder(slow, coarseRate / 4, parameters.LiftAngleDegrees);
+        var finder = new FrequencyFinder(coarse, coarseRate, parameters.LiftAngleDegrees);
         var (found, code) = finder.Find(lookedFor);
         cancel.ThrowIfCancellationRequested();
         if (found is null)

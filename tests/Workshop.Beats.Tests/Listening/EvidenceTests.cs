@@ -68,7 +68,7 @@ public class EvidenceTests(ITestOutputHelper output)
         var (_, evidence) = Hear(new Scene { SignalToNoiseDecibels = 30 });
 
         // By the definition: 7.40 ms from unlocking to drop at 280 degrees, lift angle 52, 28 800.
-        Assert.All(new[] { evidence!.Tick, evidence.Tock }, one =>
+        Assert.All(new[] { evidence!.Tick!, evidence.Tock! }, one =>
         {
             Assert.Equal(-7.40, one.Unlocking!.Milliseconds, 0.12);
             Assert.Equal(0, one.Drop.Milliseconds);

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.ComponentModel.DataAnnotations;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
-using Workshop.Core.Timekeeping;
 using Workshop.Core.WearReports;
 using Workshop.Core.Words;
 using Workshop.Service.Features.WearReports;
@@ -12,38 +11,8 @@ using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.PublicPages;
 
-public sealed record PublicWearBody
+public sealed record PublicWearBody : WearSaid
 {
-    /// <summary>How far it went out over those days, without a sign, in <c>unit</c>.</summary>
-    [Range(0, 1_000_000)]
-    public decimal? Amount { get; init; }
-
-    /// <summary>Two minutes are less exact than 120 seconds. Seconds where left out.</summary>
-    public WearUnit? Unit { get; init; }
-
-    /// <summary>Left out where nobody looked: then it is asked back.</summary>
-    public WearDirection? Direction { get; init; }
-
-    [Range(0.01, 3_650)]
-    public decimal? OverDays { get; init; }
-
-    public bool? Stopped { get; init; }
-
-    /// <summary>Whether the date changes at midnight.</summary>
-    public bool? DateRight { get; init; }
-
-    public bool? WornByNight { get; init; }
-
-    public Position? NightPosition { get; init; }
-
-    public bool? Sport { get; init; }
-
-    public bool? NearMagnets { get; init; }
-
-    /// <summary>In the customer's own words.</summary>
-    [StringLength(4_000, MinimumLength = 1)]
-    public string? Text { get; init; }
-
     /// <summary>The postcode of the address, or the last four digits of the telephone number.</summary>
     [StringLength(40, MinimumLength = 1)]
     public required string SecondFactor { get; init; }
@@ -72,21 +41,7 @@ public static class TellWearPublicly
             return NotYet();
         }
 
-        var told = new WearReportBody
-        {
-            Amount = body.Amount,
-            Unit = body.Unit,
-            Direction = body.Direction,
-            OverDays = body.OverDays,
-            Stopped = body.Stopped,
-            DateRight = body.DateRight,
-            WornByNight = body.WornByNight,
-            NightPosition = body.NightPosition,
-            Sport = body.Sport,
-            NearMagnets = body.NearMagnets,
-            Text = body.Text,
-            Channel = ReportChannel.Page,
-        };
+        var told = new WearReportBody(body) { Channel = ReportChannel.Page };
         var before = customer.History.Entries.Where(entry => entry.Counts).Select(entry => entry.Event).OfType<WearReported>().LastOrDefault(one => one.ReportedOn == today && Says(one, told));
         var number = before?.Report;
         if (number is null)

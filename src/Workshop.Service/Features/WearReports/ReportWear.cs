@@ -16,11 +16,9 @@ using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.WearReports;
 
-public sealed record WearReportBody
+/// <summary>What a customer says of how their watch runs, whoever writes it down.</summary>
+public abstract record WearSaid
 {
-    /// <summary>The day the customer told it; today where left out.</summary>
-    public LocalDate? ReportedOn { get; init; }
-
     /// <summary>How far it went out over those days, without a sign, in <c>unit</c>.</summary>
     [Range(0, 1_000_000)]
     public decimal? Amount { get; init; }
@@ -28,7 +26,7 @@ public sealed record WearReportBody
     /// <summary>As the customer said it: two minutes are less exact than 120 seconds. Seconds where left out.</summary>
     public WearUnit? Unit { get; init; }
 
-    /// <summary>Left out where the customer did not say: then it is asked back, never guessed.</summary>
+    /// <summary>Left out where nobody looked: then it is asked back, never guessed.</summary>
     public WearDirection? Direction { get; init; }
 
     /// <summary>Days over which it went out.</summary>
@@ -51,11 +49,27 @@ public sealed record WearReportBody
     /// <summary>Telephone covers, clasps of bags, loudspeakers.</summary>
     public bool? NearMagnets { get; init; }
 
-    public ReportChannel? Channel { get; init; }
-
     /// <summary>The customer's own words.</summary>
     [StringLength(4_000, MinimumLength = 1)]
     public string? Text { get; init; }
+}
+
+public sealed record WearReportBody : WearSaid
+{
+    public WearReportBody()
+    {
+    }
+
+    /// <summary>What was said, of today.</summary>
+    public WearReportBody(WearSaid said)
+        : base(said)
+    {
+    }
+
+    /// <summary>The day the customer told it; today where left out.</summary>
+    public LocalDate? ReportedOn { get; init; }
+
+    public ReportChannel? Channel { get; init; }
 
     /// <summary>The badge of whoever heard it.</summary>
     [StringLength(60)]

@@ -33,6 +33,7 @@ public static class AlarmClock
         services.AddSingleton<ForgetOldAnswers>();
         services.AddSingleton<ResolveHolidays>();
         services.AddSingleton<ForgetPeople>();
+        services.AddSingleton<ForgetRecordings>();
 
         // Registered before Hangfire's own, which would be one for the whole process.
         services.AddSingleton(_ => Memory(settings));

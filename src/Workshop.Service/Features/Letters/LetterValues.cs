@@ -191,7 +191,7 @@ public sealed class LetterValues
 
     private void Parcel()
     {
-        if (one.Moment == LetterMoment.Dispatched && read.Job.Shipments.All.LastOrDefault(parcel => parcel.Direction == ParcelDirection.Out) is { } sent)
+        if (one.Moment == LetterMoment.Dispatched && read.Job.Shipments.All.LastOrDefault(parcel => parcel.Direction == ParcelDirection.ToCustomer) is { } sent)
         {
             Put("carrier", sent.Carrier);
             Put("parcel", sent.Number);

@@ -18,6 +18,7 @@ using Workshop.Core.PersonalData;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
+using Workshop.Core.Recordings;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Shipments;
 using Workshop.Core.Shop;
@@ -84,6 +85,9 @@ public sealed record RulesDocument : IShopDocument
 
     /// <summary>How a day on the wrist is spent, by which a rate is predicted.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
+    /// <summary>How long recordings of watches are kept, and clocks of recorders good.</summary>
+    public RecordingRules Recordings { get; init; } = RecordingRules.Usual;
 
     /// <summary>What functions a watch has to show, and what is right.</summary>
     public FunctionRules Functions { get; init; } = FunctionRules.Usual;

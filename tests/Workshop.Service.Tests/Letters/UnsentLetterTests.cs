@@ -59,7 +59,7 @@ public class UnsentLetterTests
         await Rounds(host, 30);
         await host.Say(quoted, "stage.finished", """{ "stage": "diagnosis", "person": "mara" }""");
         await host.SendQuote(quoted);
-        await Rounds(host, 13, after: 30);
+        await Rounds(host, 24, after: 30);
         Assert.Superset(
             new HashSet<string> { $"{quoted}/received-safely/1", $"{quoted}/quote-ready/1", $"{died}/received-safely/1", $"{expected}/arrival-asked/1" },
             (await Rows(host)).Select(row => row.Text("ref")).ToHashSet());
@@ -69,7 +69,7 @@ public class UnsentLetterTests
         using var changed = await host.Desk.Put($"/v1/customers/{una}", """{ "email": "una@marlow.example", "consents": [ { "kind": "messages", "channels": ["email"] } ], "deceasedOn": "2026-04-02" }""", "*");
         Assert.Equal(HttpStatusCode.OK, changed.StatusCode);
         Assert.Equal(HttpStatusCode.NoContent, (await Told(host, $"{expected}/arrival-asked/1", "post")).StatusCode);
-        await Rounds(host, 1, after: 43);
+        await Rounds(host, 1, after: 54);
 
         Assert.DoesNotContain(await Rows(host), row => row.Text("ref").StartsWith($"{quoted}/quote-", StringComparison.Ordinal) || row.Text("ref").StartsWith(died, StringComparison.Ordinal) || row.Text("ref").StartsWith(expected, StringComparison.Ordinal));
 

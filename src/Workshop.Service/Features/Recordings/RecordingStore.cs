@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Data.Common;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Dapper;
 using Workshop.Beats.Listening;
 using Workshop.Core.Labels;
@@ -13,7 +14,17 @@ namespace Workshop.Service.Features.Recordings;
 /// <summary>What was heard in a recording, and by what it was listened to.</summary>
 /// <param name="LiftAngleTold">The lift angle was told with the recording; else it is the calibre's.</param>
 /// <param name="Clock">The calibration that counted; null where none is known.</param>
-public sealed record HeardRecording(Reading Reading, bool LiftAngleTold, ClockThatCounted? Clock);
+public sealed record HeardRecording(Reading Reading, bool LiftAngleTold, ClockThatCounted? Clock)
+{
+    // What an analyser of an earlier version did not say yet is missing, and a number that is none must not keep anybody from reading the rest.
+    internal static readonly JsonSerializerOptions Kept = WorkshopJson.Make(
+        options =>
+        {
+            options.RespectRequiredConstructorParameters = false;
+            options.NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals;
+        },
+        WorkshopJson.LeaveOutWhatIsComputed);
+}
 
 /// <summary>A calibration of a recorder's clock, as it counted for a reading.</summary>
 /// <param name="Saved">Microseconds; which of the device's calibrations it is.</param>
@@ -57,7 +68,7 @@ public sealed record StoredRecording
 
     public RecordingTold ReadTold() => JsonSerializer.Deserialize<RecordingTold>(Told, WorkshopJson.Options)!;
 
-    public HeardRecording? ReadHeard() => Reading is null ? null : JsonSerializer.Deserialize<HeardRecording>(Reading, WorkshopJson.Options);
+    public HeardRecording? ReadHeard() => Reading is null ? null : JsonSerializer.Deserialize<HeardRecording>(Reading, HeardRecording.Kept);
 
     public RecordingState StateRead => Word.Read<RecordingState>(State) ?? RecordingState.Failed;
 }
@@ -221,7 +232,7 @@ public static class RecordingStore
         site = turn.Site,
         job = job.ToString(),
         sha256,
-        reading = JsonSerializer.Serialize(heard, WorkshopJson.Stored),
+        reading = JsonSerializer.Serialize(heard, HeardRecording.Kept),
         analyser_version = (long)heard.Reading.AnalyserVersion,
         now = Microseconds.Of(turn.Now),
     });

@@ -28,7 +28,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
 
     private double Nominal => 3600.0 / vibrations;
 
-    public Reading Answer()
+    public Heard Answer()
     {
         var (line, midpoints) = BestLine();
         var rate = Rate(line, midpoints);
@@ -40,17 +40,17 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
 
         if (rate.Confidence == Confidence.Unavailable)
         {
-            return Listener.Nothing(recording, parameters, rate.Reasons[0], vibrations, decibels);
+            return new Heard(Listener.Nothing(recording, parameters, rate.Reasons[0], vibrations, decibels), null);
         }
 
         if (!(decibels >= LeastDecibels))
         {
-            return Listener.Nothing(recording, parameters, "signal-too-weak", vibrations, decibels);
+            return new Heard(Listener.Nothing(recording, parameters, "signal-too-weak", vibrations, decibels), null);
         }
 
         var amplitude = Amplitude();
         var beatError = BeatError(line, midpoints);
-        return new Reading(
+        var reading = new Reading(
             ReadingClass.Ok,
             null,
             [.. reasons, .. rate.Reasons, .. amplitude.Reasons, .. beatError.Reasons],
@@ -65,7 +65,17 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
             line.Scatter * 1e6,
             parameters,
             Listener.Version);
+        return new Heard(reading, EvidenceFor(reading, line));
     }
+
+    private Evidence EvidenceFor(Reading reading, RobustLine line)
+    {
+        var most = Frequencies.LiftSeconds(Frequencies.LeastAmplitude, parameters.LiftAngleDegrees, Frequencies.Period(vibrations));
+        FoldedNoise? Picture(int parity, NoisePicks? picks) => picks is null ? null : FoldedNoises.Of(noises!.Means[parity], picks, most, PickHalf(picks));
+        return new Evidence(new EvidenceOfBlocks(reading, vibrations, line, burst.Numbers, noises, Clock).Blocks(), Picture(0, noises?.Even), Picture(1, noises?.Odd));
+    }
+
+    private static double PickHalf(NoisePicks picks) => PickSeconds + (picks.FirstShare < FaintUnlocking ? PickSeconds : 0) + PickSecondsInNoise * picks.HiddenShare;
 
     // The middle between unlocking and drop stays where it is when the amplitude changes; a single noise does not.
     private (RobustLine Line, bool Midpoints) BestLine()

@@ -19,25 +19,32 @@ internal sealed class FrequencyFinder
     private const int MostBeatError = 4;
     private const int Smooth = 5;
     private const int AfterBurst = 12;
-    private const int AroundBurst = 4;
 
     // From trials on the tuning seeds.
     private const double LeastHeight = 6;
     private const double LeastSecondShare = 0.2;
     private const double CrowdedShare = 0.35;
     private const double StrangerHeight = 8;
-    private const int HalvesSmooth = 3;
+    private const float MostOfUsual = 6;
+    private const int Denser = 4;
+    private const int HalvesSmooth = 3 * Denser;
     private const double HalvesShare = 0.008;
     private const double HalvesChance = 0.25;
     private const double LeastStranger = 0.02;
     private const double HummingShare = 0.7;
 
+    private readonly float[] denser;
     private readonly float[] envelope;
     private readonly double rate;
     private readonly double liftAngle;
 
-    /// <param name="envelope">At about a thousand values a second.</param>
-    public FrequencyFinder(float[] envelope, double rate, double liftAngle) => (this.envelope, this.rate, this.liftAngle) = (envelope, rate, liftAngle);
+    /// <param name="denser">Envelope at some thousand values a second.</param>
+    /// <param name="denserRate">Values of it a second; what is looked through most has a quarter of them.</param>
+    public FrequencyFinder(float[] denser, double denserRate, double liftAngle)
+    {
+        (this.denser, this.liftAngle) = (denser, liftAngle);
+        (envelope, rate) = (LogEnvelope.Means(denser, Denser), denserRate / Denser);
+    }
 
     /// <summary>One beat, or the code of why there is none.</summary>
     public (FoundBeat? Beat, string? Code) Find(IReadOnlyList<int> lookedFor)
@@ -62,10 +69,11 @@ internal sealed class FrequencyFinder
             : (new FoundBeat(clear.VibrationsPerHour, clear.Period, clear.Tick / rate, clear.Tock / rate), null);
     }
 
-    // The fold over two periods, its first half against its second.
+    // The fold over two periods, its first half against its second. Where a period is a whole number of values and a half, the halves are taken at
+    // other places of a beat, always the same: with a thousand values a second that alone made them differ.
     private bool HalvesDiffer(double period)
     {
-        var fold = PeriodFold.Of(envelope, rate, 2 * period, even: true);
+        var fold = PeriodFold.Of(denser, Denser * rate, 2 * period, even: true);
         var smooth = fold.Smoothed(HalvesSmooth);
         var half = smooth.Length / 2;
         var mean = smooth.Average();
@@ -100,46 +108,39 @@ internal sealed class FrequencyFinder
 
     private static double NoiseOfSmoothed(PeriodFold fold) => Math.Max(1e-12, fold.NoiseOfMean / Math.Sqrt(Smooth));
 
-    // Its own bursts are blanked and its mean taken off; another one shows wherever it moves out of them. A click weighs no more than a tick.
+    // The median of each phase is taken off: another watch that moves against the found one stands there for less than half of the time and is not
+    // in it. What scatters at its phase counts the less, so that the found watch's own bursts are all but gone. A click weighs no more than a tick.
     private float[] WithoutBursts(FoundBeat found)
     {
-        var fold = PeriodFold.Of(envelope, rate, found.Period);
-        var bins = fold.Profile.Length;
-        var burst = Bursts(fold);
+        var bins = (int)Math.Round(found.Period * rate);
+        var phases = new int[envelope.Length];
+        var values = Enumerable.Range(0, bins).Select(_ => new List<float>(1 + envelope.Length / bins)).ToArray();
+        for (var i = 0; i < phases.Length; i++)
+        {
+            var turns = i / (found.Period * rate);
+            phases[i] = Math.Min(bins - 1, (int)((turns - Math.Floor(turns)) * bins));
+            values[phases[i]].Add(envelope[i]);
+        }
+
+        var middle = new float[bins];
+        var below = new float[bins];
+        for (var b = 0; b < bins; b++)
+        {
+            values[b].Sort();
+            middle[b] = values[b].Count > 0 ? values[b][values[b].Count / 2] : 0;
+            below[b] = values[b].Count > 0 ? middle[b] - values[b][values[b].Count / 4] : 0;
+        }
+
+        var usual = Math.Max(1e-6f, below.Order().ElementAt(bins / 2));
         var rest = new float[envelope.Length];
         for (var i = 0; i < rest.Length; i++)
         {
-            var turns = i / (found.Period * rate);
-            var bin = Math.Min(bins - 1, (int)((turns - Math.Floor(turns)) * bins));
-            rest[i] = burst[bin] ? 0 : (float)(envelope[i] - fold.Profile[bin]);
-        }
-
-        var sizes = rest.Where(one => one != 0).Select(one => (double)Math.Abs(one)).ToArray();
-        var most = (float)(4 * RobustLine.Median(sizes));
-        for (var i = 0; i < rest.Length; i++)
-        {
-            rest[i] = Math.Clamp(rest[i], -most, most);
+            var b = phases[i];
+            var around = Math.Max(Math.Max(usual, below[b]), Math.Max(below[(b + 1) % bins], below[(b + bins - 1) % bins]));
+            rest[i] = Math.Clamp((envelope[i] - middle[b]) * usual * usual / (around * around), -MostOfUsual * usual, MostOfUsual * usual);
         }
 
         return rest;
-    }
-
-    private static bool[] Bursts(PeriodFold fold)
-    {
-        var smooth = fold.Smoothed(Smooth);
-        var bins = smooth.Length;
-        var floor = smooth.Order().ElementAt((int)(0.4 * bins));
-        var least = floor + 0.1 * (smooth.Max() - floor);
-        var burst = new bool[bins];
-        for (var b = 0; b < bins; b++)
-        {
-            for (var k = -AroundBurst; smooth[b] > least && k <= AroundBurst; k++)
-            {
-                burst[(b + k + bins) % bins] = true;
-            }
-        }
-
-        return burst;
     }
 
     private int BeforeBurst(double period) => (int)(rate * Frequencies.LiftSeconds(Frequencies.LeastAmplitude, liftAngle, period)) + 4;

@@ -12,7 +12,11 @@ public static class Listener
     private const double SecondsPerDay = 86400;
 
     /// <exception cref="OperationCanceledException">It was given up.</exception>
-    public static Reading Listen(Recording recording, ListeningParameters parameters, CancellationToken cancel)
+    public static Reading Listen(Recording recording, ListeningParameters parameters, CancellationToken cancel) => Hear(recording, parameters, cancel).Reading;
+
+    /// <summary>The reading and what it rests on.</summary>
+    /// <exception cref="OperationCanceledException">It was given up.</exception>
+    public static Heard Hear(Recording recording, ListeningParameters parameters, CancellationToken cancel)
     {
         try
         {
@@ -20,7 +24,7 @@ public static class Listener
         }
         catch (Exception failure) when (failure is not (OperationCanceledException or OutOfMemoryException))
         {
-            return Nothing(recording, parameters, "internal-failure", null, null);
+            return new Heard(Nothing(recording, parameters, "internal-failure", null, null), null);
         }
     }
 

@@ -9,7 +9,7 @@ internal sealed class Listening(Recording recording, ListeningParameters paramet
     private const double AfterLoudest = 0.012;
     private const double LeastPresence = 0.5;
 
-    public Reading Listen()
+    public Heard Listen()
     {
         var energy = recording.Energy;
         var rate = recording.EnergyRate;
@@ -17,9 +17,8 @@ internal sealed class Listening(Recording recording, ListeningParameters paramet
         var step = (int)Math.Round(rate / 4000);
         var coarse = LogEnvelope.Stepped(energy, step, floor);
         var coarseRate = rate / step;
-        var slow = LogEnvelope.Means(coarse, 4);
         var lookedFor = Frequencies.LookedFor(parameters.CalibreVibrationsPerHour);
-        var finder = new FrequencyFinder(slow, coarseRate / 4, parameters.LiftAngleDegrees);
+        var finder = new FrequencyFinder(coarse, coarseRate, parameters.LiftAngleDegrees);
         var (found, code) = finder.Find(lookedFor);
         cancel.ThrowIfCancellationRequested();
         if (found is null)
@@ -59,5 +58,5 @@ internal sealed class Listening(Recording recording, ListeningParameters paramet
         return there.Length == 0 || there[there.Length / 2] < LeastPresence || there[there.Length / 5] < LeastPresence - 0.2 - 0.9 * burst.PresenceNoise;
     }
 
-    private Reading Nothing(string code, int? vibrations = null) => Listener.Nothing(recording, parameters, code, vibrations, null);
+    private Heard Nothing(string code, int? vibrations = null) => new(Listener.Nothing(recording, parameters, code, vibrations, null), null);
 }

@@ -87,6 +87,15 @@ internal sealed class MeanBeat
 
     public double Noise => noise;
 
+    public double[] Energy => energy;
+
+    public double Rate => rate;
+
+    /// <summary>Which value lies at a moment against the expected one; may lie outside.</summary>
+    public int IndexOf(double seconds) => (int)Math.Round(seconds * rate) - from;
+
+    public double SecondsOf(double at) => (from + at) / rate;
+
     /// <summary>Finds the drop, the last strong rise, and the unlocking, the earliest rise that the range of amplitudes allows.</summary>
     /// <param name="least">Seconds from unlocking to drop at the greatest amplitude.</param>
     /// <param name="most">At the least amplitude.</param>

@@ -7,7 +7,9 @@ namespace Workshop.Beats.Listening;
 /// <param name="DropTimes">Moment of each beat's drop.</param>
 /// <param name="LiftSeconds">Time from unlocking to drop along the recording: for each parity one value a beat of that parity; null without unlocking.</param>
 /// <param name="SignalToNoise">Ratio of energies.</param>
-internal sealed record TimedNoises(NoisePicks Even, NoisePicks Odd, double[]? FirstTimes, double[] DropTimes, double[][]? LiftSeconds, double SignalToNoise)
+/// <param name="Means">Mean energy of the even beats and of the odd ones, in which was picked.</param>
+internal sealed record TimedNoises(
+    NoisePicks Even, NoisePicks Odd, double[]? FirstTimes, double[] DropTimes, double[][]? LiftSeconds, double SignalToNoise, MeanBeat[] Means)
 {
     private const double BehindBurst = 0.006;
     private const int Rounds = 2;
@@ -50,7 +52,7 @@ internal sealed record TimedNoises(NoisePicks Even, NoisePicks Odd, double[]? Fi
         var dropTimes = Time(fine, rate, line.Numbers, expected, drops, dropTrack);
         if (even.First is not { } evenFirst || odd.First is not { } oddFirst)
         {
-            return new TimedNoises(even with { Drop = drops[0] }, odd with { Drop = drops[1] }, null, dropTimes, null, ratio);
+            return new TimedNoises(even with { Drop = drops[0] }, odd with { Drop = drops[1] }, null, dropTimes, null, ratio, means);
         }
 
         var (firsts, firstTrack) = Sharpen(energy, fine, rate, line.Numbers, expected, evenFirst, oddFirst);
@@ -62,7 +64,7 @@ internal sealed record TimedNoises(NoisePicks Even, NoisePicks Odd, double[]? Fi
                 .Select(i => drops[parity] - firsts[parity] + dropTrack.Shifts[i] - firstTrack.Shifts[i])];
         }
 
-        return new TimedNoises(even with { Drop = drops[0], First = firsts[0] }, odd with { Drop = drops[1], First = firsts[1] }, firstTimes, dropTimes, lifts, ratio);
+        return new TimedNoises(even with { Drop = drops[0], First = firsts[0] }, odd with { Drop = drops[1], First = firsts[1] }, firstTimes, dropTimes, lifts, ratio, means);
     }
 
     // What came later than in the other kind of beat may be the impulse; the unlocking is looked for again where the other one has it.

@@ -4,6 +4,9 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using Workshop.Beats.Listening;
 using Workshop.Beats.Recordings;
+using Workshop.Core.Words;
+using Workshop.Service.Prints.Plots;
+using Workshop.Service.Prints.Recordings;
 
 namespace Workshop.Service.Commands;
 
@@ -33,17 +36,25 @@ internal static class ListenCommand
             }
         });
         var json = new Option<bool>("--json") { Description = "Print one line of JSON for each file instead, for scripts." };
-        var command = new Command("listen", "Listens to recordings of a watch: rate, amplitude, beat error and frequency, each with its 95 % interval.") { files, lift, clock, json };
+        var drawing = new Option<string>("--drawing") { Description = "Draw what the reading rests on, as an SVG; for one recording.", HelpName = "OUT.svg" };
+        var command = new Command("listen", "Listens to recordings of a watch: rate, amplitude, beat error and frequency, each with its 95 % interval.") { files, lift, clock, json, drawing };
+        command.Validators.Add(given =>
+        {
+            if (given.GetValue(drawing) is not null && given.GetValue(files) is not { Length: 1 })
+            {
+                given.AddError("--drawing is for one recording.");
+            }
+        });
         command.SetAction((given, cancel) =>
         {
             var parameters = new ListeningParameters(given.GetRequiredValue(lift), given.GetValue(clock));
-            return Task.FromResult(ListenTo(given.GetRequiredValue(files), parameters, given.GetValue(json), cancel));
+            return Task.FromResult(ListenTo(given.GetRequiredValue(files), parameters, given.GetValue(json), given.GetValue(drawing), cancel));
         });
         return command;
     }
 
     /// <summary>All are listened to, whatever comes of one of them.</summary>
-    private static int ListenTo(IReadOnlyList<string> files, ListeningParameters parameters, bool json, CancellationToken cancel)
+    private static int ListenTo(IReadOnlyList<string> files, ListeningParameters parameters, bool json, string? drawing, CancellationToken cancel)
     {
         var code = WorkshopCommand.Well;
         foreach (var file in files)
@@ -51,27 +62,57 @@ internal static class ListenCommand
             var answer = Hear(file, parameters, cancel);
             Console.WriteLine(json ? JsonSerializer.Serialize(answer.AsView(file), Line) : answer.AsText(file));
             code = answer.Reading is { Class: ReadingClass.Ok } ? code : WorkshopCommand.NotWell;
+            if (drawing is not null && !Drawn(answer, file, drawing))
+            {
+                code = WorkshopCommand.NotWell;
+            }
         }
 
         return code;
     }
 
-    private static Heard Hear(string file, ListeningParameters parameters, CancellationToken cancel)
+    // Where there is nothing to act on nothing is drawn; the text has said why.
+    private static bool Drawn(Answer answer, string file, string drawing)
+    {
+        if (answer is not { Reading: { } reading, Evidence: { } evidence })
+        {
+            return false;
+        }
+
+        try
+        {
+            File.WriteAllBytes(drawing, RecordingDrawing.Of(reading, evidence, Path.GetFileName(file), Language.English).Svg(PlotSheet.UsualWidth));
+            return true;
+        }
+        catch (Exception unwritable) when (unwritable is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            Console.Error.WriteLine($"{drawing}: {unwritable.Message}");
+            return false;
+        }
+    }
+
+    private static Answer Hear(string file, ListeningParameters parameters, CancellationToken cancel)
     {
         try
         {
             using var stream = File.OpenRead(file);
             var (recording, fault) = WavReader.Read(stream, RecordingLimits.Usual, cancel);
-            return recording is null ? new Heard(null, fault!.Code, fault.Sentence) : new Heard(Listener.Listen(recording, parameters, cancel), null, null);
+            if (recording is null)
+            {
+                return new Answer(null, null, fault!.Code, fault.Sentence);
+            }
+
+            var (reading, evidence) = Listener.Hear(recording, parameters, cancel);
+            return new Answer(reading, evidence, null, null);
         }
         catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
-            return new Heard(null, "not-readable", unreadable.Message);
+            return new Answer(null, null, "not-readable", unreadable.Message);
         }
     }
 
     /// <summary>A reading, or why the file was refused.</summary>
-    private sealed record Heard(Reading? Reading, string? RefusedAs, string? Because)
+    private sealed record Answer(Reading? Reading, Evidence? Evidence, string? RefusedAs, string? Because)
     {
         public ReadingView AsView(string file) => new(
             file,
@@ -108,7 +149,7 @@ internal static class ListenCommand
             return string.Join(Environment.NewLine, lines);
         }
 
-        private static string Row(string name, Figure figure, string format, string unit) => figure is { Value: { } value, Low: { } low, High: { } high }
+        private static string Row(string name, Beats.Listening.Figure figure, string format, string unit) => figure is { Value: { } value, Low: { } low, High: { } high }
             ? $"  {name,-11}{Number(value, format)} {unit}, between {Number(low, format)} and {Number(high, format)}, {Word(figure.Confidence)}"
             : $"  {name,-11}{Word(Confidence.Unavailable)}";
 
@@ -142,7 +183,7 @@ internal static class ListenCommand
 
     private sealed record FigureView(double? Value, double? Low, double? High, string Confidence)
     {
-        public static FigureView Of(Figure? figure, int decimals) => new(
+        public static FigureView Of(Beats.Listening.Figure? figure, int decimals) => new(
             Rounded(figure?.Value, decimals),
             Rounded(figure?.Low, decimals),
             Rounded(figure?.High, decimals),

@@ -109,6 +109,7 @@ public static class WorkshopApp
         services.AddDataProtection().UseEphemeralDataProtectionProvider();
         services.AddOutputCache();
         services.AddApiDescription();
+        services.AddMetricsPage();
         services.AddAlarmClock(settings, serve && awake);
         if (serve)
         {

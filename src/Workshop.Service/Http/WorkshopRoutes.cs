@@ -94,6 +94,7 @@ public static class WorkshopRoutes
         api.MapWebhooks();
         api.MapProblems();
         routes.MapHealth();
+        routes.MapMetricsPage();
         routes.MapApiDescription();
         routes.MapAlarmClock();
     }

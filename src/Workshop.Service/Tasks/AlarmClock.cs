@@ -1,5 +1,6 @@
 using Hangfire;
 using Hangfire.AspNetCore;
+using Hangfire.Common;
 using Hangfire.InMemory;
 using Hangfire.PostgreSql;
 using Workshop.Service.Http.Keys;
@@ -36,6 +37,7 @@ public static class AlarmClock
 
         // Registered before Hangfire's own, which would be one for the whole process.
         services.AddSingleton(_ => Memory(settings));
+        services.AddSingleton<IJobFilterProvider, CountTasks>();
         services.AddSingleton<JobActivator>(provider => new AspNetCoreJobActivator(provider.GetRequiredService<IServiceScopeFactory>()));
         services.AddHangfire(hangfire => hangfire
             .UseSimpleAssemblyNameTypeSerializer()

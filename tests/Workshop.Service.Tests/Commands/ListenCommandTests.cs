@@ -54,6 +54,21 @@ public sealed class ListenCommandTests : IDisposable
         Assert.Contains("clock-uncalibrated", said);
     }
 
+    [Fact]
+    public async Task What_a_reading_rests_on_is_drawn_where_somebody_asks_and_there_is_something_to_act_on()
+    {
+        var watch = Saved("watch.wav", Recorder.Take(new Scene { Seconds = 10 }).File);
+        var noise = Saved("noise.wav", Recorder.Take(new Scene { Watch = null, Seconds = 10 }).File);
+        var (drawn, nothing) = (Path.Combine(folder.FullName, "drawn.svg"), Path.Combine(folder.FullName, "nothing.svg"));
+
+        Assert.Equal(WorkshopCommand.Well, (await Run("listen", watch, "--lift-angle", "52", "--drawing", drawn)).Code);
+        Assert.Equal(WorkshopCommand.NotWell, (await Run("listen", noise, "--lift-angle", "52", "--drawing", nothing)).Code);
+        Assert.Equal(WorkshopCommand.NotBegun, (await Run("listen", watch, noise, "--lift-angle", "52", "--drawing", nothing)).Code);
+
+        Assert.Contains("watch.wav", await File.ReadAllTextAsync(drawn));
+        Assert.False(File.Exists(nothing));
+    }
+
     [Theory]
     [InlineData("5")]
     [InlineData("NaN")]

@@ -109,9 +109,10 @@ internal sealed class PlotFrame
 
     /// <summary>Figures along the left axis, with a faint line each.</summary>
     /// <param name="lines">From where to where the lines go, so that they run through no words; all the way where left out.</param>
-    public void FiguresUp(Func<decimal, string> words, string unit, (double From, double To)? lines = null)
+    /// <param name="highest">Above it there is neither figure nor line.</param>
+    public void FiguresUp(Func<decimal, string> words, string unit, (double From, double To)? lines = null, double highest = double.PositiveInfinity)
     {
-        var ticks = RoundSteps(up.Low, up.High, Math.Max(2, (int)(Upwards / (Letter * 3.2f)))).ToArray();
+        var ticks = RoundSteps(up.Low, up.High, Math.Max(2, (int)(Upwards / (Letter * 3.2f)))).Where(tick => (double)tick <= highest).ToArray();
         foreach (var tick in ticks)
         {
             Line(lines?.From ?? across.Low, (double)tick, lines?.To ?? across.High, (double)tick, Faint, 0.8f);
@@ -144,6 +145,13 @@ internal sealed class PlotFrame
         plot.Axes.Right.Max = up.High;
     }
 
+    /// <summary>No axis to the left either.</summary>
+    public void NothingUp()
+    {
+        plot.Axes.Left.TickGenerator = new NumericManual();
+        plot.Axes.Left.FrameLineStyle.Width = 0;
+    }
+
     public void NothingAcross()
     {
         plot.Axes.Bottom.TickGenerator = new NumericManual();
@@ -157,6 +165,22 @@ internal sealed class PlotFrame
         line.LineWidth = thick;
         line.LinePattern = stroke switch { Stroke.Dashed => LinePattern.Dashed, Stroke.Dotted => LinePattern.Dotted, _ => LinePattern.Solid };
         line.MarkerSize = 0;
+    }
+
+    /// <summary>A curve through many points.</summary>
+    public void Curve(double[] atAcross, double[] atUp, string colour = Ink, float thick = 1.1f)
+    {
+        var curve = plot.Add.ScatterLine(atAcross, atUp, Color.FromHex(colour));
+        curve.LineWidth = thick;
+    }
+
+    /// <summary>An interval as a bar that lies, with feet.</summary>
+    public void Interval(double fromAcross, double toAcross, double atUp, string colour = Ink, float foot = 3)
+    {
+        var tall = DotsUp(foot);
+        Line(fromAcross, atUp, toAcross, atUp, colour, 1.1f);
+        Line(fromAcross, atUp - tall, fromAcross, atUp + tall, colour, 1.1f);
+        Line(toAcross, atUp - tall, toAcross, atUp + tall, colour, 1.1f);
     }
 
     /// <summary>A tinted area; its corners in order.</summary>

@@ -143,6 +143,7 @@ public sealed record RulesDocument : IShopDocument
             ToleranceKind.Faults(Tolerances, "/tolerances"), VariantFaults.Unnamed(this, check), Warranties.Faults("/warranties"), Agenda.Faults("/agenda"), Intake.Faults("/intake"),
             Labels.Faults("/labels"), Insurance.Faults("/insurance"), Cleaning.Faults("/cleaning"), Takedown.Faults("/takedown"), Timekeeping.Faults("/timekeeping"),
             WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"), Shipping.Faults("/shipping"), Messages.Faults("/messages"),
+            PublicPages.Faults("/publicPages"),
         ];
         foreach (var fault in ofAreas.SelectMany(faults => faults))
         {

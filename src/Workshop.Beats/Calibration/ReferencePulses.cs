@@ -37,6 +37,10 @@ public static class ReferencePulses
     private const double ReachSeconds = 0.0015;
     private const int Passes = 3;
 
+    // What sounds between two pulses is quieter by 7 dB, apart from the pulses' own ringing.
+    private const double QuietAroundSeconds = 0.03;
+    private const double MostBesides = 0.2;
+
     // Between two values a moment is read by a parabola, which is off by so much of their distance at most. Where the clock is off by just the
     // distance of some values in an interval, that drifts through the recording like a rate: in the interval as if it did so always. From trials.
     private const double BetweenValues = 0.05;
@@ -56,6 +60,11 @@ public static class ReferencePulses
         var moments = Follow(energy, rate, floor, intervalSeconds);
         var expected = (int)(recording.Seconds / intervalSeconds);
         if (moments is null || moments.Count(double.IsFinite) < Math.Max(LeastPulses, LeastShare * expected))
+        {
+            return null;
+        }
+
+        if (SomethingElseBeats(energy, rate, moments))
         {
             return null;
         }
@@ -137,6 +146,23 @@ public static class ReferencePulses
         }
 
         return loudest;
+    }
+
+    // A watch too sounds once in each second, and seven times besides: its rate is no recorder's clock.
+    private static bool SomethingElseBeats(float[] energy, double rate, double[] moments)
+    {
+        var shares = new List<double>();
+        for (var n = 0; n + 1 < moments.Length; n++)
+        {
+            if (double.IsFinite(moments[n]) && double.IsFinite(moments[n + 1]))
+            {
+                var besides = Loudest(energy, (int)((moments[n] + QuietAroundSeconds) * rate), (int)((moments[n + 1] - QuietAroundSeconds) * rate));
+                shares.Add(energy[besides] / energy[(int)Math.Round(moments[n] * rate)]);
+            }
+        }
+
+        shares.Sort();
+        return shares.Count == 0 || shares[shares.Count / 2] > MostBesides;
     }
 
     // A ring swings in a few values; smoothed by some, its shape is the same wherever between two of them it begins.

@@ -16,6 +16,10 @@ namespace Workshop.Service.Features.Recordings;
 /// <param name="Clock">The calibration that counted; null where none is known.</param>
 public sealed record HeardRecording(Reading Reading, bool LiftAngleTold, ClockThatCounted? Clock)
 {
+    /// <summary>What it rests on, for the drawing; kept beside the reading, and read only to be drawn.</summary>
+    [JsonIgnore]
+    public Evidence? Evidence { get; init; }
+
     // What an analyser of an earlier version did not say yet is missing, and a number that is none must not keep anybody from reading the rest.
     internal static readonly JsonSerializerOptions Kept = WorkshopJson.Make(
         options =>
@@ -92,6 +96,14 @@ public static class RecordingStore
           and sha256 = @sha256
         """;
 
+    private const string EvidenceSql = """
+        select evidence
+        from recording
+        where site = @site
+          and job = @job
+          and sha256 = @sha256
+        """;
+
     private const string OfJobSql = """
         select sha256, bytes, seconds, sample_rate, bits, channels, told, state, tries, failure, reading, received, listened, removed, source
         from recording
@@ -119,6 +131,7 @@ public static class RecordingStore
             tries = 0,
             failure = null,
             reading = null,
+            evidence = null,
             analyser_version = null,
             listened = null,
             removed = null,
@@ -139,6 +152,7 @@ public static class RecordingStore
         set state = 'listened',
             failure = null,
             reading = @reading,
+            evidence = @evidence,
             analyser_version = @analyser_version,
             listened = @now
         where site = @site
@@ -151,6 +165,7 @@ public static class RecordingStore
         set state = 'failed',
             failure = @failure,
             reading = null,
+            evidence = null,
             analyser_version = null,
             listened = @now
         where site = @site
@@ -196,6 +211,10 @@ public static class RecordingStore
     public static StoredRecording? Find(Turn turn, Label job, string sha256) =>
         turn.QueryFirst<StoredRecording>(FindSql, new { site = turn.Site, job = job.ToString(), sha256 });
 
+    /// <summary>What its reading rests on; null where there is nothing to act on.</summary>
+    public static Evidence? FindEvidence(DbConnection connection, string site, Label job, string sha256) =>
+        connection.QueryFirstOrDefault<string>(EvidenceSql, new { site, job = job.ToString(), sha256 }) is { } kept ? JsonSerializer.Deserialize<Evidence>(kept, HeardRecording.Kept) : null;
+
     /// <summary>A job's recordings, in the order in which they came.</summary>
     public static ImmutableArray<StoredRecording> OfJob(DbConnection connection, string site, Label job) =>
         [.. connection.Query<StoredRecording>(OfJobSql, new { site, job = job.ToString() })];
@@ -233,6 +252,7 @@ public static class RecordingStore
         job = job.ToString(),
         sha256,
         reading = JsonSerializer.Serialize(heard, HeardRecording.Kept),
+        evidence = heard.Evidence is null ? null : JsonSerializer.Serialize(heard.Evidence, HeardRecording.Kept),
         analyser_version = (long)heard.Reading.AnalyserVersion,
         now = Microseconds.Of(turn.Now),
     });

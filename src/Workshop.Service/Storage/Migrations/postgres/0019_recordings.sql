@@ -1,5 +1,6 @@
 -- Recordings of a watch, each named by the hash of its bytes, which lie as a file in a folder that all instances share. "told" is how the watch lay and was
--- wound, "reading" what was heard, both as JSON. A recording that waits is a row with this state: what is to be done survives the service.
+-- wound, "reading" what was heard, and "evidence"
+-- what it rests on, all as JSON. A recording that waits is a row with this state: what is to be done survives the service.
 create table recording (
     site text collate "C" not null,
     job text collate "C" not null,
@@ -14,6 +15,7 @@ create table recording (
     tries bigint not null,
     failure text collate "C",
     reading text collate "C",
+    evidence text collate "C",
     analyser_version bigint,
     received bigint not null,
     listened bigint,

@@ -147,7 +147,7 @@ public sealed class KeepRecording(
         {
             Sha256 = received.Sha256,
             Bytes = received.Bytes,
-            Seconds = recording.Seconds,
+            Frames = (long)Math.Round(recording.Seconds * recording.SampleRate),
             SampleRate = recording.SampleRate,
             Bits = recording.Bits,
             Channels = recording.Channels,

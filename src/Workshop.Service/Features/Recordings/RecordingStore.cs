@@ -41,7 +41,8 @@ public sealed record StoredRecording
 
     public required long Bytes { get; init; }
 
-    public required double Seconds { get; init; }
+    /// <summary>Samples of one channel.</summary>
+    public required long Frames { get; init; }
 
     /// <summary>Samples a second.</summary>
     public required long SampleRate { get; init; }
@@ -70,6 +71,9 @@ public sealed record StoredRecording
 
     public required string Source { get; init; }
 
+    /// <summary>By the recorder's own clock.</summary>
+    public double Seconds => (double)Frames / SampleRate;
+
     public RecordingTold ReadTold() => JsonSerializer.Deserialize<RecordingTold>(Told, WorkshopJson.Options)!;
 
     public HeardRecording? ReadHeard() => Reading is null ? null : JsonSerializer.Deserialize<HeardRecording>(Reading, HeardRecording.Kept);
@@ -89,7 +93,7 @@ public sealed record RecordingKey
 public static class RecordingStore
 {
     private const string FindSql = """
-        select sha256, bytes, seconds, sample_rate, bits, channels, told, state, tries, failure, reading, received, listened, removed, source
+        select sha256, bytes, frames, sample_rate, bits, channels, told, state, tries, failure, reading, received, listened, removed, source
         from recording
         where site = @site
           and job = @job
@@ -105,7 +109,7 @@ public static class RecordingStore
         """;
 
     private const string OfJobSql = """
-        select sha256, bytes, seconds, sample_rate, bits, channels, told, state, tries, failure, reading, received, listened, removed, source
+        select sha256, bytes, frames, sample_rate, bits, channels, told, state, tries, failure, reading, received, listened, removed, source
         from recording
         where site = @site
           and job = @job
@@ -123,8 +127,8 @@ public static class RecordingStore
 
     // Told anew it is listened to anew, with as many tries as at first; it came when it came first.
     private const string PutSql = """
-        insert into recording (site, job, sha256, bytes, seconds, sample_rate, bits, channels, told, state, tries, received, source)
-        values (@site, @job, @sha256, @bytes, @seconds, @sample_rate, @bits, @channels, @told, 'waiting', 0, @received, @source)
+        insert into recording (site, job, sha256, bytes, frames, sample_rate, bits, channels, told, state, tries, received, source)
+        values (@site, @job, @sha256, @bytes, @frames, @sample_rate, @bits, @channels, @told, 'waiting', 0, @received, @source)
         on conflict (site, job, sha256) do update
         set told = excluded.told,
             state = 'waiting',
@@ -234,7 +238,7 @@ public static class RecordingStore
         job = job.ToString(),
         sha256 = one.Sha256,
         bytes = one.Bytes,
-        seconds = one.Seconds,
+        frames = one.Frames,
         sample_rate = one.SampleRate,
         bits = one.Bits,
         channels = one.Channels,

@@ -196,7 +196,7 @@ public class RecordingTests
         Assert.Equal(Rate(before) + 30 * 0.0864, Rate(after), 0.01);
         var clock = after.GetProperty("clock");
         Assert.Equal((true, 30m, "2025-01-31", true), (clock.GetProperty("calibrated").GetBoolean(), clock.GetProperty("ppm").GetDecimal(), clock.Text("measuredOn"), clock.GetProperty("old").GetBoolean()));
-        Assert.Equal("The clock of bench-1 runs +30 ppm, ± 0.5 ppm, measured on 31 Jan 2025: that is long ago, calibrate it anew.", clock.Text("words"));
+        Assert.Equal("The clock of bench-1 runs +30 ppm, ± 0.5 ppm, measured on 2025-01-31: that is long ago, calibrate it anew.", clock.Text("words"));
         Assert.Equal(0.5 * 0.0864, after.GetProperty("reading").GetProperty("ratePerDaySeconds").GetProperty("parts").GetProperty("clock").GetDouble(), 0.001);
         Assert.DoesNotContain("clock-uncalibrated", after.GetProperty("reading").GetProperty("reasons").EnumerateArray().Select(one => one.Text("reason")));
     }

@@ -37,6 +37,15 @@ public static class ReferencePulses
     private const double ReachSeconds = 0.0015;
     private const int Passes = 3;
 
+    // What sounds between two pulses is quieter by 7 dB, apart from the pulses' own ringing.
+    private const double QuietAroundSeconds = 0.03;
+    private const double MostBesides = 0.2;
+
+    // Between two values a moment is read by a parabola, which is off by so much of their distance at most. Where the clock is off by just the
+    // distance of some values in an interval, that drifts through the recording like a rate: in the interval as if it did so always. From trials.
+    private const double BetweenValues = 0.05;
+    private const int Smoothings = 16;
+
     /// <param name="intervalSeconds">Between two pulses, in true time.</param>
     /// <returns>null where no even pulses of this spacing are heard.</returns>
     public static ClockMeasurement? Measure(Recording recording, double intervalSeconds)
@@ -55,14 +64,19 @@ public static class ReferencePulses
             return null;
         }
 
-        var loud = Array.ConvertAll(energy, one => MathF.Log(1 + (float)(one / (3 * floor))));
-        if (Fit(loud, rate, moments) is not { } line || line.Used < Math.Max(LeastPulses, LeastShare * expected) || !(line.Scatter < MostScatter))
+        if (SomethingElseBeats(energy, rate, moments))
+        {
+            return null;
+        }
+
+        if (Fit(Smoothed(energy), rate, moments) is not { } line || line.Used < Math.Max(LeastPulses, LeastShare * expected) || !(line.Scatter < MostScatter))
         {
             return null;
         }
 
         var ppm = (line.Slope / intervalSeconds - 1) * 1e6;
-        var uncertainty = Listener.Coverage(line.Used) * line.SlopeError / intervalSeconds * 1e6;
+        var uncertainty = 1e6 * Math.Sqrt(
+            Math.Pow(Listener.Coverage(line.Used) * line.SlopeError / intervalSeconds, 2) + Math.Pow(2 * BetweenValues / rate / ((moments.Length - 1) * intervalSeconds), 2));
         return double.IsFinite(ppm) && double.IsFinite(uncertainty) && Math.Abs(ppm) <= PpmAtMost ? new ClockMeasurement(ppm, uncertainty, line.Used, line.Scatter * 1e6) : null;
     }
 
@@ -132,6 +146,39 @@ public static class ReferencePulses
         }
 
         return loudest;
+    }
+
+    // A watch too sounds once in each second, and seven times besides: its rate is no recorder's clock.
+    private static bool SomethingElseBeats(float[] energy, double rate, double[] moments)
+    {
+        var shares = new List<double>();
+        for (var n = 0; n + 1 < moments.Length; n++)
+        {
+            if (double.IsFinite(moments[n]) && double.IsFinite(moments[n + 1]))
+            {
+                var besides = Loudest(energy, (int)((moments[n] + QuietAroundSeconds) * rate), (int)((moments[n + 1] - QuietAroundSeconds) * rate));
+                shares.Add(energy[besides] / energy[(int)Math.Round(moments[n] * rate)]);
+            }
+        }
+
+        shares.Sort();
+        return shares.Count == 0 || shares[shares.Count / 2] > MostBesides;
+    }
+
+    // A ring swings in a few values; smoothed by some, its shape is the same wherever between two of them it begins.
+    private static float[] Smoothed(float[] energy)
+    {
+        var smooth = (float[])energy.Clone();
+        for (var round = 0; round < Smoothings; round++)
+        {
+            var before = smooth[0];
+            for (var i = 1; i + 1 < smooth.Length; i++)
+            {
+                (before, smooth[i]) = (smooth[i], 0.25f * before + 0.5f * smooth[i] + 0.25f * smooth[i + 1]);
+            }
+        }
+
+        return smooth;
     }
 
     private static RobustLine? Fit(float[] loud, double rate, double[] moments)

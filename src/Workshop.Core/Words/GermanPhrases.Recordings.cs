@@ -57,13 +57,14 @@ public static partial class GermanPhrases
         ["Record a source that ticks evenly for a minute, such as a pulse each second, and give its intervalSeconds."] =
             "Eine Minute lang eine Quelle aufnehmen, die gleichmäßig tickt, etwa jede Sekunde, und ihren Abstand in intervalSeconds nennen.",
         ["It is not said what it was recorded with: the clock is not calibrated. 10 ppm would be 0.86 seconds a day."] =
-            "Es ist nicht gesagt, womit aufgenommen wurde: die Uhr ist nicht abgeglichen. 10 ppm wären 0,86 Sekunden am Tag.",
+            "Es ist nicht gesagt, womit aufgenommen wurde: die Uhr ist nicht kalibriert. 10 ppm wären 0,86 Sekunden am Tag.",
         ["The clock of {0} is not calibrated: 10 ppm would be 0.86 seconds a day."] =
-            "Die Uhr von {0} ist nicht abgeglichen: 10 ppm wären 0,86 Sekunden am Tag.",
+            "Die Uhr von {0} ist nicht kalibriert: 10 ppm wären 0,86 Sekunden am Tag.",
         ["The clock of {0} runs {1} ppm, ± {2} ppm, measured on {3}: that is long ago, calibrate it anew."] =
-            "Die Uhr von {0} geht {1} ppm, ± {2} ppm, gemessen am {3}: das ist lange her, neu abgleichen.",
+            "Die Uhr von {0} geht {1} ppm, ± {2} ppm, gemessen am {3}: das ist lange her, neu kalibrieren.",
         ["The clock of {0} runs {1} ppm, ± {2} ppm, measured on {3}."] = "Die Uhr von {0} geht {1} ppm, ± {2} ppm, gemessen am {3}.",
         ["The calibre says {0} vibrations an hour, {1} were heard: which is right?"] =
             "Laut Kaliber {0} Halbschwingungen in der Stunde, zu hören waren {1}: was stimmt?",
+        ["{0}, {1}, wound: {2}"] = "{0}, {1}, Aufzug: {2}",
     };
 }

@@ -26,15 +26,18 @@ public class ReferencePulsesTests
     [Fact]
     public void Of_a_hundred_noisy_sources_the_stated_interval_holds_the_truth_of_at_least_ninety()
     {
-        var held = 0;
+        var missed = new List<string>();
         for (var seed = 1; seed <= 100; seed++)
         {
             var ppm = -50 + seed;
-            var measured = Measure(PulseTrain.Record(ppm, seconds: 20, sampleRate: 44_100, decibels: 20 + seed % 20, seed: seed, jitterMicroseconds: seed % 3 * 10, first: 0.1 + 0.007 * seed), 1)!;
-            held += Math.Abs(measured.Ppm - ppm) <= measured.UncertaintyPpm ? 1 : 0;
+            var measured = Measure(PulseTrain.Record(ppm, seconds: 20, sampleRate: 44_100, decibels: 20 + seed % 20, seed: seed, jitterMicroseconds: seed % 3 * 10, first: 0.1 + 0.007 * seed), 1);
+            if (!(Math.Abs(measured?.Ppm - ppm ?? double.NaN) <= measured?.UncertaintyPpm))
+            {
+                missed.Add($"{seed}: {measured}");
+            }
         }
 
-        Assert.InRange(held, 90, 100);
+        Assert.True(missed.Count <= 10, string.Join('\n', missed));
     }
 
     [Fact]

@@ -75,8 +75,8 @@ public static class HearReference
                 return on > today ? Problems.BadParameter("measuredOn", $"Today is {today:uuuu-MM-dd}") : Answer.Done(SetRecorderClock.Add(turn, id, new StoredClock
                 {
                     Saved = Microseconds.Of(turn.Now),
-                    Ppm = measured.Ppm,
-                    UncertaintyPpm = Math.Sqrt(measured.UncertaintyPpm * measured.UncertaintyPpm + (double)(ofSource * ofSource)),
+                    Ppb = StoredClock.Billionths(measured.Ppm),
+                    UncertaintyPpb = StoredClock.Billionths(Math.Sqrt(measured.UncertaintyPpm * measured.UncertaintyPpm + (double)(ofSource * ofSource))),
                     MeasuredOn = LocalDatePattern.Iso.Format(on),
                     How = how ?? string.Create(CultureInfo.InvariantCulture, $"{measured.Pulses} pulses, {interval} s apart"),
                     Reference = sha256,

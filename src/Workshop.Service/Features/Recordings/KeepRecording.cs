@@ -127,6 +127,11 @@ public sealed class KeepRecording(
         var known = await reader.Read(connection => RecordingStore.Find(connection, caller.Site, job, received.Sha256), cancel);
         if (known?.Told == text && files.Find(caller.Site, job, received.Sha256) is not null)
         {
+            if (known.StateRead == RecordingState.Waiting && IsShort(known.Seconds, known.SampleRate, known.Channels))
+            {
+                await WaitFor(listener.Listen(caller.Site, job, received.Sha256), cancel);
+            }
+
             return await Answer(job, received.Sha256, now: false, caller, language, cancel);
         }
 
@@ -141,7 +146,7 @@ public sealed class KeepRecording(
         {
             Sha256 = received.Sha256,
             Bytes = received.Bytes,
-            Seconds = recording.Seconds,
+            Frames = (long)Math.Round(recording.Seconds * recording.SampleRate),
             SampleRate = recording.SampleRate,
             Bits = recording.Bits,
             Channels = recording.Channels,
@@ -165,15 +170,19 @@ public sealed class KeepRecording(
                 return first is null;
             },
             cancel);
-        if (recording.Seconds * recording.SampleRate * recording.Channels <= AtOnceSamples)
+        if (IsShort(recording.Seconds, recording.SampleRate, recording.Channels))
         {
-            // Whoever hangs up has it listened to all the same.
-            await Task.WhenAny(listener.Watch(listener.Listen(caller.Site, job, row.Sha256, recording)), Task.Delay(Patience, cancel));
+            await WaitFor(listener.Listen(caller.Site, job, row.Sha256, recording), cancel);
         }
 
         listener.Call();
         return await Answer(job, row.Sha256, isNew, caller, language, cancel);
     }
+
+    private static bool IsShort(double seconds, double sampleRate, double channels) => seconds * sampleRate * channels <= AtOnceSamples;
+
+    // Whoever hangs up has it listened to all the same.
+    private Task WaitFor(Task listening, CancellationToken cancel) => Task.WhenAny(listener.Watch(listening), Task.Delay(Patience, cancel));
 
     private async Task<Results<RecordingCame, ProblemHttpResult>> Answer(Label job, string sha256, bool now, Caller caller, Language language, CancellationToken cancel)
     {

@@ -160,8 +160,8 @@ public sealed partial class ListenToRecording(
         limit.CancelAfter(settings.ListenWithin.ToTimeSpan());
         try
         {
-            var reading = await Task.Run(() => Listener.Listen(decoded, terms.Parameters, limit.Token), limit.Token);
-            return (new HeardRecording(reading, terms.LiftAngleTold, terms.Clock), null);
+            var heard = await Task.Run(() => Listener.Hear(decoded, terms.Parameters, limit.Token), limit.Token);
+            return (new HeardRecording(heard.Reading, terms.LiftAngleTold, terms.Clock) { Evidence = heard.Evidence }, null);
         }
         catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
         {

@@ -49,7 +49,7 @@ public static class ReadRecordings
             return refusal!;
         }
 
-        response.Headers.Vary = HeaderNames.Accept;
+        response.Headers.Append(HeaderNames.Vary, HeaderNames.Accept);
         if (TakesSound(request))
         {
             return Sound(job, kept, response, caller, files) is { } sound ? sound : Gone();

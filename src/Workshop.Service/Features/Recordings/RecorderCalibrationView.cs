@@ -23,7 +23,7 @@ public sealed record RecorderCalibrationView(
     decimal? Ppm, decimal? UncertaintyPpm, LocalDate MeasuredOn, string How, ReferenceMeasurementView? Measured, Instant SavedAt, string Source)
 {
     public static RecorderCalibrationView Of(StoredClock clock) => new(
-        HeardFigureView.Rounded(clock.Ppm, 4), HeardFigureView.Rounded(clock.UncertaintyPpm, 4), LocalDatePattern.Iso.Parse(clock.MeasuredOn).Value, clock.How,
+        HeardFigureView.Rounded(clock.Ppm, 3), HeardFigureView.Rounded(clock.UncertaintyPpm, 3), LocalDatePattern.Iso.Parse(clock.MeasuredOn).Value, clock.How,
         clock.Measurement is null ? null : JsonSerializer.Deserialize<ReferenceMeasurementView>(clock.Measurement, WorkshopJson.Options), Microseconds.Read(clock.Saved), clock.Source);
 }
 

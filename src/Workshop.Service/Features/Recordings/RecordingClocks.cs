@@ -10,11 +10,17 @@ public sealed record StoredClock
 {
     public required long Saved { get; init; }
 
-    /// <summary>Positive: the recorder runs fast.</summary>
-    public required double Ppm { get; init; }
+    /// <summary>Parts per billion; positive: the recorder runs fast.</summary>
+    public required long Ppb { get; init; }
 
     /// <summary>Half width of a 95 % interval.</summary>
-    public required double UncertaintyPpm { get; init; }
+    public required long UncertaintyPpb { get; init; }
+
+    public double Ppm => Ppb / 1000.0;
+
+    public double UncertaintyPpm => UncertaintyPpb / 1000.0;
+
+    public static long Billionths(double ppm) => (long)Math.Round(ppm * 1000);
 
     public required string MeasuredOn { get; init; }
 
@@ -32,7 +38,7 @@ public sealed record StoredClock
 public static class RecordingClocks
 {
     private const string OfDeviceSql = """
-        select saved, ppm, uncertainty_ppm, measured_on, how, reference, measurement, source
+        select saved, ppb, uncertainty_ppb, measured_on, how, reference, measurement, source
         from recording_clock
         where site = @site
           and device = @device
@@ -40,8 +46,8 @@ public static class RecordingClocks
         """;
 
     private const string AddSql = """
-        insert into recording_clock (site, device, saved, ppm, uncertainty_ppm, measured_on, how, reference, measurement, source)
-        values (@site, @device, @saved, @ppm, @uncertainty_ppm, @measured_on, @how, @reference, @measurement, @source)
+        insert into recording_clock (site, device, saved, ppb, uncertainty_ppb, measured_on, how, reference, measurement, source)
+        values (@site, @device, @saved, @ppb, @uncertainty_ppb, @measured_on, @how, @reference, @measurement, @source)
         """;
 
     /// <summary>Every calibration of a device's recorder; the first is the one that counts.</summary>
@@ -55,8 +61,8 @@ public static class RecordingClocks
         site = turn.Site,
         device,
         saved = clock.Saved,
-        ppm = clock.Ppm,
-        uncertainty_ppm = clock.UncertaintyPpm,
+        ppb = clock.Ppb,
+        uncertainty_ppb = clock.UncertaintyPpb,
         measured_on = clock.MeasuredOn,
         how = clock.How,
         reference = clock.Reference,

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Data.Common;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using Dapper;
 using Workshop.Beats.Listening;
 using Workshop.Core.Labels;
@@ -13,7 +14,21 @@ namespace Workshop.Service.Features.Recordings;
 /// <summary>What was heard in a recording, and by what it was listened to.</summary>
 /// <param name="LiftAngleTold">The lift angle was told with the recording; else it is the calibre's.</param>
 /// <param name="Clock">The calibration that counted; null where none is known.</param>
-public sealed record HeardRecording(Reading Reading, bool LiftAngleTold, ClockThatCounted? Clock);
+public sealed record HeardRecording(Reading Reading, bool LiftAngleTold, ClockThatCounted? Clock)
+{
+    /// <summary>What it rests on, for the drawing; kept beside the reading, and read only to be drawn.</summary>
+    [JsonIgnore]
+    public Evidence? Evidence { get; init; }
+
+    // What an analyser of an earlier version did not say yet is missing, and a number that is none must not keep anybody from reading the rest.
+    internal static readonly JsonSerializerOptions Kept = WorkshopJson.Make(
+        options =>
+        {
+            options.RespectRequiredConstructorParameters = false;
+            options.NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals;
+        },
+        WorkshopJson.LeaveOutWhatIsComputed);
+}
 
 /// <summary>A calibration of a recorder's clock, as it counted for a reading.</summary>
 /// <param name="Saved">Microseconds; which of the device's calibrations it is.</param>
@@ -26,7 +41,8 @@ public sealed record StoredRecording
 
     public required long Bytes { get; init; }
 
-    public required double Seconds { get; init; }
+    /// <summary>Samples of one channel.</summary>
+    public required long Frames { get; init; }
 
     /// <summary>Samples a second.</summary>
     public required long SampleRate { get; init; }
@@ -55,9 +71,12 @@ public sealed record StoredRecording
 
     public required string Source { get; init; }
 
+    /// <summary>By the recorder's own clock.</summary>
+    public double Seconds => (double)Frames / SampleRate;
+
     public RecordingTold ReadTold() => JsonSerializer.Deserialize<RecordingTold>(Told, WorkshopJson.Options)!;
 
-    public HeardRecording? ReadHeard() => Reading is null ? null : JsonSerializer.Deserialize<HeardRecording>(Reading, WorkshopJson.Options);
+    public HeardRecording? ReadHeard() => Reading is null ? null : JsonSerializer.Deserialize<HeardRecording>(Reading, HeardRecording.Kept);
 
     public RecordingState StateRead => Word.Read<RecordingState>(State) ?? RecordingState.Failed;
 }
@@ -74,7 +93,15 @@ public sealed record RecordingKey
 public static class RecordingStore
 {
     private const string FindSql = """
-        select sha256, bytes, seconds, sample_rate, bits, channels, told, state, tries, failure, reading, received, listened, removed, source
+        select sha256, bytes, frames, sample_rate, bits, channels, told, state, tries, failure, reading, received, listened, removed, source
+        from recording
+        where site = @site
+          and job = @job
+          and sha256 = @sha256
+        """;
+
+    private const string EvidenceSql = """
+        select evidence
         from recording
         where site = @site
           and job = @job
@@ -82,7 +109,7 @@ public static class RecordingStore
         """;
 
     private const string OfJobSql = """
-        select sha256, bytes, seconds, sample_rate, bits, channels, told, state, tries, failure, reading, received, listened, removed, source
+        select sha256, bytes, frames, sample_rate, bits, channels, told, state, tries, failure, reading, received, listened, removed, source
         from recording
         where site = @site
           and job = @job
@@ -100,14 +127,15 @@ public static class RecordingStore
 
     // Told anew it is listened to anew, with as many tries as at first; it came when it came first.
     private const string PutSql = """
-        insert into recording (site, job, sha256, bytes, seconds, sample_rate, bits, channels, told, state, tries, received, source)
-        values (@site, @job, @sha256, @bytes, @seconds, @sample_rate, @bits, @channels, @told, 'waiting', 0, @received, @source)
+        insert into recording (site, job, sha256, bytes, frames, sample_rate, bits, channels, told, state, tries, received, source)
+        values (@site, @job, @sha256, @bytes, @frames, @sample_rate, @bits, @channels, @told, 'waiting', 0, @received, @source)
         on conflict (site, job, sha256) do update
         set told = excluded.told,
             state = 'waiting',
             tries = 0,
             failure = null,
             reading = null,
+            evidence = null,
             analyser_version = null,
             listened = null,
             removed = null,
@@ -128,6 +156,7 @@ public static class RecordingStore
         set state = 'listened',
             failure = null,
             reading = @reading,
+            evidence = @evidence,
             analyser_version = @analyser_version,
             listened = @now
         where site = @site
@@ -140,6 +169,7 @@ public static class RecordingStore
         set state = 'failed',
             failure = @failure,
             reading = null,
+            evidence = null,
             analyser_version = null,
             listened = @now
         where site = @site
@@ -185,6 +215,10 @@ public static class RecordingStore
     public static StoredRecording? Find(Turn turn, Label job, string sha256) =>
         turn.QueryFirst<StoredRecording>(FindSql, new { site = turn.Site, job = job.ToString(), sha256 });
 
+    /// <summary>What its reading rests on; null where there is nothing to act on.</summary>
+    public static Evidence? FindEvidence(DbConnection connection, string site, Label job, string sha256) =>
+        connection.QueryFirstOrDefault<string>(EvidenceSql, new { site, job = job.ToString(), sha256 }) is { } kept ? JsonSerializer.Deserialize<Evidence>(kept, HeardRecording.Kept) : null;
+
     /// <summary>A job's recordings, in the order in which they came.</summary>
     public static ImmutableArray<StoredRecording> OfJob(DbConnection connection, string site, Label job) =>
         [.. connection.Query<StoredRecording>(OfJobSql, new { site, job = job.ToString() })];
@@ -204,7 +238,7 @@ public static class RecordingStore
         job = job.ToString(),
         sha256 = one.Sha256,
         bytes = one.Bytes,
-        seconds = one.Seconds,
+        frames = one.Frames,
         sample_rate = one.SampleRate,
         bits = one.Bits,
         channels = one.Channels,
@@ -221,7 +255,8 @@ public static class RecordingStore
         site = turn.Site,
         job = job.ToString(),
         sha256,
-        reading = JsonSerializer.Serialize(heard, WorkshopJson.Stored),
+        reading = JsonSerializer.Serialize(heard, HeardRecording.Kept),
+        evidence = heard.Evidence is null ? null : JsonSerializer.Serialize(heard.Evidence, HeardRecording.Kept),
         analyser_version = (long)heard.Reading.AnalyserVersion,
         now = Microseconds.Of(turn.Now),
     });

@@ -129,7 +129,7 @@ public sealed record RecordingView(
 
         var old = clock.MeasuredOn.PlusMonths(rules.ClockGoodMonths) < recordedOn;
         var (ppm, uncertainty) = (HeardFigureView.Rounded(clock.Ppm, 3), HeardFigureView.Rounded(clock.UncertaintyPpm, 3));
-        var signed = Core.Words.Figure.Signed(ppm ?? 0);
+        var signed = new Core.Words.Figure(ppm ?? 0, "+0.###;−0.###;0");
         var within = new Core.Words.Figure(uncertainty ?? 0, "0.###");
         return new RecorderClockView(
             true, clock.Device, ppm, uncertainty, clock.MeasuredOn, old,

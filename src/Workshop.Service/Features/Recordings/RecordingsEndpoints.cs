@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
+using Workshop.Service.Prints;
 using Workshop.Service.Settings;
 
 namespace Workshop.Service.Features.Recordings;
@@ -42,6 +43,18 @@ public static class RecordingsEndpoints
             .WithSummary("The sound of a recording, byte for byte as it was sent; its ETag is its hash")
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .Produces(StatusCodes.Status200OK, contentType: ReadRecordings.Wav)
+            .RequireOperation(Operation.ReadRecordings);
+        job.MapGet("{sha256}.svg", DrawRecording.Svg)
+            .WithName("drawRecording")
+            .WithSummary("What a reading rests on, drawn: its stretches down the sheet with their intervals, and the mean beat with the picked moments")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.RecordingWaits, ProblemCatalogue.BadFields)
+            .Produces(StatusCodes.Status200OK, contentType: Print.SvgType)
+            .RequireOperation(Operation.ReadRecordings);
+        job.MapGet("{sha256}.png", DrawRecording.Png)
+            .WithName("drawRecordingAsPicture")
+            .WithSummary("The same drawing as a picture, for paper")
+            .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing, ProblemCatalogue.RecordingWaits, ProblemCatalogue.BadFields)
+            .Produces(StatusCodes.Status200OK, contentType: Print.PngType)
             .RequireOperation(Operation.ReadRecordings);
         job.MapPost("{sha256}/listen", ListenAgain.Handle)
             .WithName("listenAgain")

@@ -50,8 +50,8 @@ public static class SetRecorderClock
                     : Answer.Done(Add(turn, id, new StoredClock
                     {
                         Saved = Microseconds.Of(turn.Now),
-                        Ppm = (double)body.Value.Ppm,
-                        UncertaintyPpm = (double)body.Value.UncertaintyPpm,
+                        Ppb = StoredClock.Billionths((double)body.Value.Ppm),
+                        UncertaintyPpb = StoredClock.Billionths((double)body.Value.UncertaintyPpm),
                         MeasuredOn = LocalDatePattern.Iso.Format(body.Value.MeasuredOn ?? today),
                         How = body.Value.How,
                         Source = caller.Source,

@@ -44,9 +44,16 @@ public class RecordingTests
         using var asked = await host.Bench.Send(HttpMethod.Get, address, null, "", [("Accept", "audio/wav")]);
         Assert.Equal(sent, await asked.Content.ReadAsByteArrayAsync());
         using var german = await host.Desk.Send(HttpMethod.Get, address, null, "", [("Accept-Language", "de")]);
-        Assert.Contains("nicht abgeglichen", (await german.Json()).GetProperty("clock").Text("words"));
+        Assert.Contains("nicht kalibriert", (await german.Json()).GetProperty("clock").Text("words"));
         using var seen = await host.Desk.Send(HttpMethod.Get, address, null, "", [("If-None-Match", german.Headers.ETag!.Tag), ("Accept-Language", "de")]);
         Assert.Equal(HttpStatusCode.NotModified, seen.StatusCode);
+
+        // What it rests on is drawn; what waits or was not heard is not.
+        using var drawing = await host.Bench.GetAsync($"{address}.svg?language=de&width=720");
+        Assert.Contains("Gang", await drawing.Content.ReadAsStringAsync());
+        Assert.Equal("image/svg+xml", drawing.Content.Headers.ContentType!.MediaType);
+        Assert.Equal(HttpStatusCode.OK, (await host.Desk.GetAsync($"{address}.png?scale=2")).StatusCode);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await host.Desk.GetAsync($"{address}.svg?language=fr")).StatusCode);
 
         // The same sound told otherwise is one recording, told anew.
         using var told = await host.Bench.PutRecording(job, sent, "position=crown-up&windState=one-day&liftAngleDegrees=50");
@@ -123,8 +130,10 @@ public class RecordingTests
         var early = await (await host.Bench.PostJson($"/v1/jobs/{job}/rate-sets/from-recordings", $$"""{ "recordings": ["{{Sounds.HashOf(hiss)}}"] }""")).Problem();
         Assert.Equal((409, "recording-waits"), (early.Status, early.Code));
 
+        Assert.Equal("recording-waits", (await (await host.Bench.GetAsync($"{address}.svg")).Problem()).Code);
         await host.Restart();
         Assert.Equal(1, await Listen(host));
+        Assert.Equal(HttpStatusCode.NotFound, (await host.Bench.GetAsync($"{address}.svg")).StatusCode);
         var heard = await host.Bench.Get(address);
         Assert.Equal(("listened", "low"), (heard.Text("state"), heard.GetProperty("reading").Text("class")));
         Assert.Equal(0, await Listen(host));
@@ -187,7 +196,7 @@ public class RecordingTests
         Assert.Equal(Rate(before) + 30 * 0.0864, Rate(after), 0.01);
         var clock = after.GetProperty("clock");
         Assert.Equal((true, 30m, "2025-01-31", true), (clock.GetProperty("calibrated").GetBoolean(), clock.GetProperty("ppm").GetDecimal(), clock.Text("measuredOn"), clock.GetProperty("old").GetBoolean()));
-        Assert.Equal("The clock of bench-1 runs +30 ppm, ± 0.5 ppm, measured on 31 Jan 2025: that is long ago, calibrate it anew.", clock.Text("words"));
+        Assert.Equal("The clock of bench-1 runs +30 ppm, ± 0.5 ppm, measured on 2025-01-31: that is long ago, calibrate it anew.", clock.Text("words"));
         Assert.Equal(0.5 * 0.0864, after.GetProperty("reading").GetProperty("ratePerDaySeconds").GetProperty("parts").GetProperty("clock").GetDouble(), 0.001);
         Assert.DoesNotContain("clock-uncalibrated", after.GetProperty("reading").GetProperty("reasons").EnumerateArray().Select(one => one.Text("reason")));
     }

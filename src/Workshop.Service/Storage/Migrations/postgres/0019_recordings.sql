@@ -1,11 +1,12 @@
 -- Recordings of a watch, each named by the hash of its bytes, which lie as a file in a folder that all instances share. "told" is how the watch lay and was
--- wound, "reading" what was heard, both as JSON. A recording that waits is a row with this state: what is to be done survives the service.
+-- wound, "reading" what was heard, and "evidence"
+-- what it rests on, all as JSON. A recording that waits is a row with this state: what is to be done survives the service.
 create table recording (
     site text collate "C" not null,
     job text collate "C" not null,
     sha256 text collate "C" not null,
     bytes bigint not null,
-    seconds double precision not null,
+    frames bigint not null,
     sample_rate bigint not null,
     bits bigint not null,
     channels bigint not null,
@@ -14,6 +15,7 @@ create table recording (
     tries bigint not null,
     failure text collate "C",
     reading text collate "C",
+    evidence text collate "C",
     analyser_version bigint,
     received bigint not null,
     listened bigint,
@@ -26,13 +28,13 @@ create index recording_waiting on recording (site, received) where state = 'wait
 
 create index recording_kept on recording (site, received) where removed is null;
 
--- By how much the clock of a device's recorder runs fast, in parts per million, as it was stated or measured; older ones stay.
+-- By how much the clock of a device's recorder runs fast, in parts per billion, as it was stated or measured; older ones stay.
 create table recording_clock (
     site text collate "C" not null,
     device text collate "C" not null,
     saved bigint not null,
-    ppm double precision not null,
-    uncertainty_ppm double precision not null,
+    ppb bigint not null,
+    uncertainty_ppb bigint not null,
     measured_on text collate "C" not null,
     how text collate "C" not null,
     reference text collate "C",

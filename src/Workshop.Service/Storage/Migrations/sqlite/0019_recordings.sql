@@ -1,11 +1,12 @@
 -- Recordings of a watch, each named by the hash of its bytes, which lie as a file beside the database. "told" is how the watch lay and was
--- wound, "reading" what was heard, both as JSON. A recording that waits is a row with this state: what is to be done survives the service.
+-- wound, "reading" what was heard, and "evidence"
+-- what it rests on, all as JSON. A recording that waits is a row with this state: what is to be done survives the service.
 create table recording (
     site text not null,
     job text not null,
     sha256 text not null,
     bytes integer not null,
-    seconds real not null,
+    frames integer not null,
     sample_rate integer not null,
     bits integer not null,
     channels integer not null,
@@ -14,6 +15,7 @@ create table recording (
     tries integer not null,
     failure text,
     reading text,
+    evidence text,
     analyser_version integer,
     received integer not null,
     listened integer,
@@ -26,13 +28,13 @@ create index recording_waiting on recording (site, received) where state = 'wait
 
 create index recording_kept on recording (site, received) where removed is null;
 
--- By how much the clock of a device's recorder runs fast, in parts per million, as it was stated or measured; older ones stay.
+-- By how much the clock of a device's recorder runs fast, in parts per billion, as it was stated or measured; older ones stay.
 create table recording_clock (
     site text not null,
     device text not null,
     saved integer not null,
-    ppm real not null,
-    uncertainty_ppm real not null,
+    ppb integer not null,
+    uncertainty_ppb integer not null,
     measured_on text not null,
     how text not null,
     reference text,

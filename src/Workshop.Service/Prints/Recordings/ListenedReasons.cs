@@ -14,6 +14,7 @@ internal static class ListenedReasons
         "amplitude-tick-and-tock-disagree" => Phrase.Of("tick and tock disagree"),
         "beat-error-noises-not-found" => Phrase.Of("no noise stands out in the mean beat"),
         "beat-error-two-ways-disagree" => Phrase.Of("two ways to it disagree"),
+        "beat-error-drop-faint" => Phrase.Of("the drop is too faint"),
         "rate-from-whole-beats" => Phrase.Of("rate from whole beats: a drifting amplitude moves it"),
         "rate-uncertain" => Phrase.Of("the beats scatter too much"),
         "clock-uncalibrated" => Phrase.Of("the recorder's clock is not calibrated"),

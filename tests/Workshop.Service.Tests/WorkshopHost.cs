@@ -35,6 +35,7 @@ public sealed class WorkshopHost : IAsyncDisposable
         [Role.Manager] = ("/desk/office", null),
         [Role.Storefront] = ("/storefront/shop", null),
         [Role.Wall] = ("/devices/wall/1", null),
+        [Role.Operator] = ("/operator/monitor", null),
     };
 
     // What the service leaves in a new database after its first start takes PostgreSQL half a second to make, and a twentieth of that to copy.

@@ -99,6 +99,9 @@ public enum AgendaKind
 
     /// <summary>No messages are sent to an endpoint any more.</summary>
     WebhookStopped,
+
+    /// <summary>A letter could not be sent: somebody is to be told otherwise.</summary>
+    LetterUnsent,
 }
 
 /// <summary>The service said that something fell due or is overdue; an entry, so that it is said once.</summary>

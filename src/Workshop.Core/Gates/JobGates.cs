@@ -95,7 +95,7 @@ public static class JobGates
             .Concat(NewestVersion(job, asking, answered))
             .Concat(DeciderThere(job, asking, answered)),
         QuotePriceChanged => InTheHouse(job, asking),
-        ShipmentSent { Direction: ParcelDirection.Out } sent => (job.Standings.HandedOver ? [] : Needs(job, asking, Stage.HandedOver).Concat(HoldGate(job, asking, Blocks.HandOver)))
+        ShipmentSent { Direction: ParcelDirection.ToCustomer } sent => (job.Standings.HandedOver ? [] : Needs(job, asking, Stage.HandedOver).Concat(HoldGate(job, asking, Blocks.HandOver)))
             .Concat(InsuredEnough(asking, sent)),
         JobHandedOver => InTheHouse(job, asking)
             .Concat(Needs(job, asking, Stage.HandedOver))

@@ -70,4 +70,7 @@ public sealed record HouseFacts(Instant Began, IReadOnlyList<HeardDevice> Device
 
     /// <summary>Endpoints that the service itself has stopped sending to.</summary>
     public IReadOnlyList<StoppedEndpoint> Stopped { get; init; } = [];
+
+    /// <summary>Letters that could not be sent, as long as what they say is still to be said.</summary>
+    public IReadOnlyList<UnsentLetter> Unsent { get; init; } = [];
 }

@@ -20,6 +20,7 @@ public static class HousePlan
         .. facts.Expected.Select(waited => ArrivalPlan.Row(house.Announcements, waited, rules)),
         .. facts.Flagged.Select(message => ArrivalPlan.Row(house.Announcements, message, rules)),
         .. facts.Stopped.Select(endpoint => Stopped(house, endpoint, rules)),
+        .. facts.Unsent.Select(letter => Unsent(house, letter, rules.Calendar)),
     ];
 
     // Nobody posts while the shop is shut: silence is counted in open hours.
@@ -87,6 +88,14 @@ public static class HousePlan
         house.Announcements, AgendaKind.WebhookStopped, endpoint.Id, endpoint.Since, rules.Calendar.NextOpening(endpoint.Since),
         endpoint.Gone ? $"{endpoint.Name} wants no messages any more" : $"No message reaches {endpoint.Name}: sending is paused",
         (AgendaLevel.Manager, () => endpoint.Since));
+
+    // The desk telephones; who is to be told stands with the letter, not on the agenda.
+    private static AgendaRow Unsent(House house, UnsentLetter letter, ShopCalendar calendar) => AgendaPlan.Build(
+        house.Announcements, AgendaKind.LetterUnsent, letter.Letter, letter.Since, calendar.NextOpening(letter.Since),
+        $"A letter about {string.Join(", ", letter.About)} could not be sent: telephone them",
+        (AgendaLevel.Due, () => letter.Since),
+        (AgendaLevel.Overdue, () => calendar.AfterWorkingHours(letter.Since, AgendaPlan.OverdueAfter)),
+        (AgendaLevel.Manager, () => calendar.NextWorkingDay(letter.Since)));
 
     private static AgendaRow BackUp(House house, HouseFacts facts, ShopRules rules)
     {

@@ -10,6 +10,13 @@ public enum LetterChannel
 
     /// <summary>Handed to the storefront, which writes.</summary>
     Storefront,
+
+    /// <summary>By the desk, where a letter could not be sent.</summary>
+    Telephone,
+
+    /// <summary>By the desk, on paper.</summary>
+    Post,
+    InPerson,
 }
 
 /// <summary>Somebody round a watch was written to, or what was due to be said was let fall: an entry, so that it is said once.</summary>
@@ -25,7 +32,7 @@ public sealed record CustomerTold : WorkshopEvent
 
     public required LetterChannel Channel { get; init; }
 
-    /// <summary>The letter it stood in.</summary>
+    /// <summary>The letter it stood in, or was to.</summary>
     public required string Letter { get; init; }
 }
 

@@ -35,6 +35,9 @@ public enum LetterDrop
 
     /// <summary>The shop says that nobody writes of this.</summary>
     NobodyWrites,
+
+    /// <summary>Every attempt to send it failed; the desk tells them.</summary>
+    GivenUp,
 }
 
 /// <summary>Why something waits that is due.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Intake;
+using Workshop.Core.Shipments;
 
 namespace Workshop.Core.Orders;
 
@@ -29,7 +30,7 @@ public sealed record OrderDispute(string Payment, Instant At, DisputeEnd? Closed
 /// <summary>What the customer took back: these lines, or the whole order where none is named.</summary>
 public sealed record OrderCancelled(ImmutableArray<string> Lines);
 
-public sealed record OrderShipment(ShipmentTold Told, ShipmentDirection Direction, Instant At, string? Carrier = null, string? Number = null);
+public sealed record OrderShipment(ShipmentTold Told, ParcelDirection Direction, Instant At, string? Carrier = null, string? Number = null);
 
 /// <summary>One watch of an order.</summary>
 /// <param name="Piece">1, 2 … within the line.</param>
@@ -68,7 +69,7 @@ public sealed record OrderFacts
     public Instant? LastPaidAt => Latest(Paid.Select(one => one.At));
 
     /// <summary>When packing last went to the customer.</summary>
-    public Instant? KitSentAt => Latest(Shipments.Where(one => one is { Told: ShipmentTold.Sent, Direction: ShipmentDirection.ToCustomer }).Select(one => one.At));
+    public Instant? KitSentAt => Latest(Shipments.Where(one => one is { Told: ShipmentTold.Sent, Direction: ParcelDirection.ToCustomer }).Select(one => one.At));
 
     /// <summary>From when on a watch is waited for: the later of payment and packing, else the day of the order; null while that is not known.</summary>
     public Instant? WaitsFrom => Latest(new[] { LastPaidAt, KitSentAt }.OfType<Instant>()) ?? Newest?.PlacedAt;

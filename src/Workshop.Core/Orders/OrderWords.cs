@@ -14,13 +14,6 @@ public enum DisputeEnd
     PaidBack,
 }
 
-/// <summary>Which way a parcel goes.</summary>
-public enum ShipmentDirection
-{
-    ToCustomer,
-    ToWorkshop,
-}
-
 /// <summary>What is told of a parcel.</summary>
 public enum ShipmentTold
 {

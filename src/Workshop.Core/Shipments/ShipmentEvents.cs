@@ -8,11 +8,8 @@ namespace Workshop.Core.Shipments;
 /// <summary>Which way a parcel goes.</summary>
 public enum ParcelDirection
 {
-    /// <summary>To the workshop.</summary>
-    In,
-
-    /// <summary>To the customer.</summary>
-    Out,
+    ToWorkshop,
+    ToCustomer,
 }
 
 /// <summary>A parcel with this watch, or with pieces of it, was given to a carrier. Each job in it has an entry of its own.</summary>

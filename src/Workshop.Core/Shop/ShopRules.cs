@@ -17,6 +17,7 @@ using Workshop.Core.PersonalData;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
+using Workshop.Core.Recordings;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Route;
 using Workshop.Core.Shipments;
@@ -124,6 +125,9 @@ public sealed record ShopRules
 
     /// <summary>How rates are looked at.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
+
+    /// <summary>How long recordings are kept, and clocks of recorders good.</summary>
+    public RecordingRules Recordings { get; init; } = RecordingRules.Usual;
 
     /// <summary>What functions a watch has to show, and what is right.</summary>
     public FunctionRules Functions { get; init; } = FunctionRules.Usual;

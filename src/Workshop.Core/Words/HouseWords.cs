@@ -28,7 +28,7 @@ internal static class HouseWords
         WordList.Of("outcome",
             ("accepted", "angenommen"), ("noted", "zurückgestellt"), ("replayed", "schon bekannt"), ("held", "wartet"), ("refused", "abgelehnt")),
         WordList.Of("role",
-            ("bench", "Werktisch"), ("desk", "Annahme"), ("manager", "Leitung"), ("storefront", "Onlineshop"), ("wall", "Wandanzeige")),
+            ("bench", "Werktisch"), ("desk", "Annahme"), ("manager", "Leitung"), ("storefront", "Onlineshop"), ("wall", "Wandanzeige"), ("operator", "Betrieb")),
         WordList.Of("sight",
             ("work", "Arbeit"), ("names", "Namen und Adressen"), ("amounts", "Beträge")),
         WordList.Of("quoteState",

@@ -28,7 +28,7 @@ internal static class LetterWords
             ("cell", "the cell", "Batterie"), ("rate", "the rate", "Gang"), ("repaired-thing", "what was repaired", "was repariert wurde"), ("new-work", "the new work", "neue Arbeit"),
             ("glued-or-screwed", "parts glued or screwed on", "geklebte und geschraubte Teile"), ("looks", "Aussehen"), ("polish", "Politur")),
         WordList.Of<LetterChannel>("letterChannel",
-            ("email", "e-mail", "E-Mail"), ("storefront", "Onlineshop")),
+            ("email", "e-mail", "E-Mail"), ("storefront", "Onlineshop"), ("telephone", "Telefon"), ("post", "by post", "per Post"), ("in-person", "im Gespräch")),
         WordList.Of<LetterSpeaker>("letterSpeaker",
             ("workshop", "Werkstatt"), ("storefront", "Onlineshop"), ("nobody", "niemand")),
         WordList.Of<LetterPermission>("letterPermission",
@@ -43,7 +43,7 @@ internal static class LetterWords
             ("said-otherwise", "it stands in another letter", "steht in einem anderen Brief"), ("too-late", "it would be no news any more", "wäre keine Nachricht mehr"),
             ("no-permission", "they did not allow it", "nicht erlaubt"), ("no-contact", "they are not reached by e-mail", "nicht per E-Mail zu erreichen"),
             ("no-address", "no e-mail address is known", "keine E-Mail-Adresse bekannt"), ("deceased", "verstorben"), ("came-back", "a letter came back", "ein Brief kam zurück"),
-            ("nobody-writes", "the shop writes nothing of it", "die Werkstatt schreibt davon nichts")),
+            ("nobody-writes", "the shop writes nothing of it", "die Werkstatt schreibt davon nichts"), ("given-up", "it could not be sent", "ging nicht hinaus")),
         WordList.Of<LetterWait>("letterWait",
             ("not-yet", "noch nicht fällig"), ("quiet-hours", "Ruhezeit"), ("one-a-day", "one letter a day", "ein Brief am Tag"), ("gift", "Geschenk"), ("held", "gesperrt")),
     ];

@@ -19,7 +19,7 @@ internal static class QuoteWords
         WordList.Of<DisputeOutcome>("disputeOutcome",
             ("customer-was-right", "der Kunde hatte recht"), ("workshop-was-right", "die Werkstatt hatte recht"), ("agreement", "Einigung"), ("withdrawn", "zurückgezogen")),
         WordList.Of<ParcelDirection>("parcelDirection",
-            ("in", "to the workshop", "zur Werkstatt"), ("out", "to the customer", "zum Kunden")),
+            ("to-workshop", "zur Werkstatt"), ("to-customer", "zum Kunden")),
         WordList.Of<Comeback>("comeback",
             ("repeat", "the same fault again", "derselbe Fehler"), ("new", "another fault", "ein anderer Fehler")),
         WordList.Of<DeliveryBasis>("deliveryBasis",

@@ -12,8 +12,6 @@ internal static class StorefrontWords
             ("deposit", "Anzahlung"), ("balance", "Restbetrag")),
         WordList.Of<DisputeEnd>("disputeEnd",
             ("kept", "behalten"), ("paid-back", "zurückgezahlt")),
-        WordList.Of<ShipmentDirection>("shipmentDirection",
-            ("to-customer", "zum Kunden"), ("to-workshop", "zur Werkstatt")),
         WordList.Of<ShipmentTold>("shipmentTold",
             ("sent", "versandt"), ("delivered", "zugestellt"), ("lost", "verloren")),
         WordList.Of<ArrivalStanding>("arrivalStanding",

@@ -17,6 +17,7 @@ using Workshop.Service.Features.Oneself;
 using Workshop.Service.Features.Outgoing;
 using Workshop.Service.Features.People;
 using Workshop.Service.Features.Photos;
+using Workshop.Service.Features.Recordings;
 using Workshop.Service.Features.Storefront;
 using Workshop.Service.Features.Webhooks;
 using Workshop.Service.Http.Answers;
@@ -75,6 +76,11 @@ public static class WorkshopApp
         services.AddSingleton<AskInbox>();
         services.AddSingleton<PhotoFiles>();
         services.AddSingleton<KeepPhoto>();
+        services.AddSingleton(settings.Recordings);
+        services.AddSingleton<RecordingFiles>();
+        services.AddSingleton<ListenToRecording>();
+        services.AddSingleton<KeepRecording>();
+        services.AddSingleton<RemoveOldRecordings>();
         services.AddSingleton(realTime ?? new RealTime(SystemClock.Instance));
         services.AddSingleton<HeldEvents>();
         services.AddSingleton<ReceivedStore>();
@@ -103,6 +109,7 @@ public static class WorkshopApp
         services.AddDataProtection().UseEphemeralDataProtectionProvider();
         services.AddOutputCache();
         services.AddApiDescription();
+        services.AddMetricsPage();
         services.AddAlarmClock(settings, serve && awake);
         if (serve)
         {
@@ -115,6 +122,7 @@ public static class WorkshopApp
         {
             services.AddHostedService<WatchTheClock>();
             services.AddHostedService<KeepSending>();
+            services.AddHostedService<KeepListening>();
         }
 
         var app = builder.Build();

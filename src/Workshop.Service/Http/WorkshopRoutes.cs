@@ -26,6 +26,7 @@ using Workshop.Service.Features.Photos;
 using Workshop.Service.Features.Promises;
 using Workshop.Service.Features.PublicPages;
 using Workshop.Service.Features.Quotes;
+using Workshop.Service.Features.Recordings;
 using Workshop.Service.Features.Shipments;
 using Workshop.Service.Features.Shop;
 using Workshop.Service.Features.Storefront;
@@ -57,6 +58,7 @@ public static class WorkshopRoutes
         api.MapTakedown();
         api.MapTests();
         api.MapPhotos();
+        api.MapRecordings();
         api.MapQuotes();
         api.MapPublicPages();
         api.MapMoney();
@@ -92,6 +94,7 @@ public static class WorkshopRoutes
         api.MapWebhooks();
         api.MapProblems();
         routes.MapHealth();
+        routes.MapMetricsPage();
         routes.MapApiDescription();
         routes.MapAlarmClock();
     }

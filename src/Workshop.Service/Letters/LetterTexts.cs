@@ -11,11 +11,14 @@ public enum LetterPart
     Html,
 }
 
-/// <summary>The texts that the program brings along, <c>&lt;moment&gt;.&lt;en|de&gt;.&lt;subject|text|html&gt;</c>; those of the whole letter are called <see cref="Frame"/>.</summary>
+/// <summary>The texts that the program brings along, <c>&lt;moment&gt;.&lt;en|de&gt;.&lt;subject|text|html&gt;</c>; those of the whole letter are called <see cref="Frame"/>, a line of one <see cref="Page"/>.</summary>
 public static class LetterTexts
 {
     /// <summary>What stands round the paragraphs.</summary>
     public const string Frame = "letter";
+
+    /// <summary>Where a watch can be seen, in a letter about several of them.</summary>
+    public const string Page = "page";
 
     /// <summary>Values that every text may ask for.</summary>
     private static readonly string[] Everywhere =

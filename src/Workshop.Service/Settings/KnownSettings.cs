@@ -71,6 +71,19 @@ public static class KnownSettings
     public static readonly Setting<int> PhotosThumbPixels = Number("Photos:ThumbPixels", 480, 64, 2_000,
         "The longer side of a small picture.", "pixels");
 
+    public static readonly Setting<int> LimitsRecordingBytes = Number("Limits:RecordingBytes", 41_943_040, 65_536, 268_435_456,
+        "The largest recording of a watch as it is sent.", "bytes");
+
+    public static readonly Setting<string> RecordingsFolder = FolderOrNone("Recordings:Folder",
+        "The folder for recordings; where it is empty, recordings within Storage:Path. Instances with one PostgreSQL database share one folder.");
+
+    public static readonly Setting<int> RecordingsAtOnce = Number("Recordings:AtOnce", 1, 1, 16,
+        "Recordings that are listened to at the same time; each takes a processor and some 50 MB.", "recordings");
+
+    public static readonly Setting<Duration> RecordingsListenWithin = Span("Recordings:ListenWithin",
+        Duration.FromSeconds(20), Duration.FromMilliseconds(1), Duration.FromMinutes(10),
+        "How long listening to one recording may take before it is given up.");
+
     public static readonly Setting<int> SweepEverySeconds = Number("Sweep:EverySeconds", 10, 5, 15,
         "How often the service looks for what has fallen due.", "seconds");
 
@@ -150,6 +163,7 @@ public static class KnownSettings
         LimitsBodyBytes, LimitsRequestsPerTenSeconds, LimitsStrangersPerTenSeconds, LimitsPhotoBytes, LimitsPhotoPixels,
         LimitsStreams, LimitsStreamBeatSeconds,
         PhotosFolder, PhotosThumbPixels,
+        LimitsRecordingBytes, RecordingsFolder, RecordingsAtOnce, RecordingsListenWithin,
         SweepEverySeconds,
         StorefrontInbox, StorefrontInboxSecret, StorefrontInboxId,
         BackupFolder, BackupKeep,

@@ -20,6 +20,8 @@ public sealed record MachineSettings
 
     public required PhotoSettings Photos { get; init; }
 
+    public required RecordingSettings Recordings { get; init; }
+
     public required SweepSettings Sweep { get; init; }
 
     public required ShopSettings Shop { get; init; }
@@ -63,6 +65,11 @@ public sealed record MachineSettings
                 KnownSettings.LimitsPhotoBytes.Read(from),
                 KnownSettings.LimitsPhotoPixels.Read(from),
                 KnownSettings.PhotosThumbPixels.Read(from)),
+            Recordings = new RecordingSettings(
+                KnownSettings.RecordingsFolder.Read(from) is { Length: > 0 } recordings ? recordings : Path.Combine(KnownSettings.StoragePath.Read(from), "recordings"),
+                KnownSettings.LimitsRecordingBytes.Read(from),
+                KnownSettings.RecordingsAtOnce.Read(from),
+                KnownSettings.RecordingsListenWithin.Read(from)),
             Sweep = new SweepSettings(Duration.FromSeconds(KnownSettings.SweepEverySeconds.Read(from))),
             Storefront = new StorefrontSettings(
                 KnownSettings.StorefrontInbox.Read(from) is { Length: > 0 } inbox ? new Uri(inbox) : null,
@@ -140,3 +147,10 @@ public sealed record MailSettings(string? Host, int Port, string Security, strin
 /// <param name="PixelsAtMost">Width times height; looked at before anything is unpacked. One pixel takes four bytes of memory.</param>
 /// <param name="ThumbPixels">The longer side of the small picture.</param>
 public sealed record PhotoSettings(string Folder, int BytesAtMost, int PixelsAtMost, int ThumbPixels);
+
+/// <summary>Sections <c>Recordings</c> and <c>Limits</c> of the settings, as far as they are about recordings of watches.</summary>
+/// <param name="Folder">Where recordings lie; <c>recordings</c> within Storage:Path where empty. Instances that share a PostgreSQL database share it too.</param>
+/// <param name="BytesAtMost">Of one recording as it is sent.</param>
+/// <param name="AtOnce">Listened to at the same time, in this process.</param>
+/// <param name="ListenWithin">Of one recording, real time.</param>
+public sealed record RecordingSettings(string Folder, int BytesAtMost, int AtOnce, Duration ListenWithin);

@@ -22,7 +22,7 @@ public sealed record ApiKey
     /// <summary>What it speaks for: <c>/devices/bench-2/1</c>, <c>/desk/…</c>, <c>/storefront/…</c>.</summary>
     public required string Source { get; init; }
 
-    /// <summary><c>bench</c>, <c>desk</c>, <c>manager</c>, <c>storefront</c> or <c>wall</c>.</summary>
+    /// <summary><c>bench</c>, <c>desk</c>, <c>manager</c>, <c>storefront</c>, <c>wall</c> or <c>operator</c>.</summary>
     public required string Role { get; init; }
 
     /// <summary>The bench it stands at, where it stands at one.</summary>

@@ -43,6 +43,14 @@ internal static class HouseAgenda
         order by id
         """;
 
+    private const string UnsentSql = """
+        select letter, job, given_up
+        from letter
+        where site = @site
+          and given_up is not null
+        order by letter, job
+        """;
+
     /// <summary>Computes the rows anew and writes those that differ.</summary>
     public static void Refresh(Turn turn) => turn.SaveHouseAgenda(Plan(turn, turn.Rules));
 
@@ -92,6 +100,11 @@ internal static class HouseAgenda
     {
         Now = turn.Now,
         Stopped = [.. turn.Query<StoppedRow>(StoppedSql, new { site = turn.Site }).Select(Stopped)],
+        Unsent =
+        [
+            .. turn.Query<UnsentRow>(UnsentSql, new { site = turn.Site }).GroupBy(row => row.Letter, StringComparer.Ordinal)
+                .Select(letter => new UnsentLetter(letter.Key, [.. letter.Select(row => row.Job).Distinct()], Microseconds.Read(letter.Min(row => row.GivenUp)))),
+        ],
         Expected = ExpectedWatches.WaitedFor(turn),
         Flagged = ExpectedWatches.Flagged(turn),
     };
@@ -132,6 +145,15 @@ internal static class HouseAgenda
         public required string State { get; init; }
 
         public required long StateSince { get; init; }
+    }
+
+    private sealed record UnsentRow
+    {
+        public required string Letter { get; init; }
+
+        public required string Job { get; init; }
+
+        public required long GivenUp { get; init; }
     }
 
     private sealed record PairedDevice

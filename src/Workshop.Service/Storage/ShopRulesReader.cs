@@ -74,6 +74,7 @@ public static class ShopRulesReader
             Insurance = rules.Insurance,
             PersonalData = rules.PersonalData,
             Timekeeping = rules.Timekeeping,
+            Recordings = rules.Recordings,
             Functions = rules.Functions,
             Reserve = rules.Reserve,
             Water = rules.Water,

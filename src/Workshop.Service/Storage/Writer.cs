@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using NodaTime;
+using Workshop.Service.Meters;
 
 namespace Workshop.Service.Storage;
 
@@ -21,7 +22,7 @@ public sealed partial class Writer : IHostedService, IDisposable
     private TurnRequest? next;
     private bool disposed;
 
-    public Writer(Database database, IClock clock, WriterSettings settings, ILogger<Writer> log, Outside? outside = null)
+    public Writer(Database database, IClock clock, WriterSettings settings, ILogger<Writer> log, Outside? outside = null, WorkshopMeters? meters = null)
     {
         if (settings.Faults().FirstOrDefault() is { } fault)
         {
@@ -36,6 +37,7 @@ public sealed partial class Writer : IHostedService, IDisposable
             Committed = commit =>
             {
                 database.CountCommit();
+                meters?.Committed(commit.Turns, commit.Entries);
                 Committed?.Invoke(commit);
             },
             Unexpected = RequestFailed,

@@ -46,7 +46,9 @@ internal sealed class TurnRequest<T>(string site, Func<Turn, T> work, Cancellati
 /// <param name="Position">The site's last position now.</param>
 /// <param name="DueNow">A row was written that falls due by now.</param>
 /// <param name="HasMessages">Something is to be told outside.</param>
-public readonly record struct Commit(string Site, long Position, bool DueNow, bool HasMessages = false);
+/// <param name="Turns">How many turns shared it.</param>
+/// <param name="Entries">How many entries were written.</param>
+public readonly record struct Commit(string Site, long Position, bool DueNow, bool HasMessages = false, int Turns = 0, long Entries = 0);
 
 /// <summary>
 /// The writer's connection and what it remembers. Runs groups of requests: one transaction, the site's row locked once, one commit,
@@ -145,6 +147,7 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
         var site = first.Site;
         var memory = sites.TryGetValue(site, out var known) ? known : sites[site] = new SiteMemory(jobsInMemory);
         var group = Begin(site, memory);
+        var before = group.Position;
 
         var answered = new List<TurnRequest>(LargestGroup);
         for (var request = first; request is not null;)
@@ -172,7 +175,7 @@ internal sealed class WriterSession(Database database, IClock clock, int jobsInM
             request.Answer();
         }
 
-        Tell(new Commit(site, group.Position, group.DueNow, group.HasMessages));
+        Tell(new Commit(site, group.Position, group.DueNow, group.HasMessages, answered.Count, group.Position - before));
     }
 
     // It is committed and answered: whoever listens can no longer make it undone.

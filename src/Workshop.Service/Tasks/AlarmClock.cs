@@ -1,5 +1,6 @@
 using Hangfire;
 using Hangfire.AspNetCore;
+using Hangfire.Common;
 using Hangfire.InMemory;
 using Hangfire.PostgreSql;
 using Workshop.Service.Http.Keys;
@@ -32,9 +33,11 @@ public static class AlarmClock
         services.AddSingleton<ForgetOldAnswers>();
         services.AddSingleton<ResolveHolidays>();
         services.AddSingleton<ForgetPeople>();
+        services.AddSingleton<ForgetRecordings>();
 
         // Registered before Hangfire's own, which would be one for the whole process.
         services.AddSingleton(_ => Memory(settings));
+        services.AddSingleton<IJobFilterProvider, CountTasks>();
         services.AddSingleton<JobActivator>(provider => new AspNetCoreJobActivator(provider.GetRequiredService<IServiceScopeFactory>()));
         services.AddHangfire(hangfire => hangfire
             .UseSimpleAssemblyNameTypeSerializer()

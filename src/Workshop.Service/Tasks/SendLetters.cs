@@ -1,6 +1,8 @@
 using NodaTime;
+using Workshop.Core.Words;
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.Letters;
+using Workshop.Service.Meters;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tasks;
@@ -9,7 +11,7 @@ namespace Workshop.Service.Tasks;
 /// Finds what is to be said to customers by now and sends it. May run twice, late, or on two machines: what is said is decided in a turn,
 /// and a letter on its way belongs to who took it.
 /// </summary>
-public sealed partial class SendLetters(IClock clock, AgendaStore sites, LetterStore store, PlanLetters plan, Mailer mailer, Writer writer, ILogger<SendLetters> log)
+public sealed partial class SendLetters(IClock clock, AgendaStore sites, LetterStore store, PlanLetters plan, Mailer mailer, Writer writer, WorkshopMeters meters, ILogger<SendLetters> log)
 {
     private const int EntriesAtOnce = 2_000;
     private const int LettersAtOnce = 50;
@@ -100,6 +102,7 @@ public sealed partial class SendLetters(IClock clock, AgendaStore sites, LetterS
         }
 
         var outcome = await mailer.Send(outgoing, cancel);
+        meters.Letter(Word.Of(outcome));
         await writer.Turn(
             site,
             turn =>

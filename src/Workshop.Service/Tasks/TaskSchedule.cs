@@ -19,6 +19,7 @@ public static class TaskSchedule
         tasks.AddOrUpdate<BackUp>("back-up", task => task.Run(CancellationToken.None), "0 40 * * * *");
         tasks.AddOrUpdate<ResolveHolidays>("resolve-holidays", task => task.Run(CancellationToken.None), "0 27 2 * * *");
         tasks.AddOrUpdate<ForgetPeople>("forget-people", task => task.Run(CancellationToken.None), "0 47 2 * * *");
+        tasks.AddOrUpdate<ForgetRecordings>("forget-recordings", task => task.Run(CancellationToken.None), "0 7 3 * * *");
         tasks.AddOrUpdate<ForgetOldAnswers>("forget-old-answers", task => task.Run(CancellationToken.None), "0 17 3 * * *");
     }
 

@@ -9,12 +9,13 @@ public partial class ConventionTests
     private static readonly (string Folder, string[] MayUse)[] Layers =
     [
         ("Settings", ["Storage"]),
-        ("Storage", ["Letters"]),
+        ("Meters", []),
+        ("Storage", ["Letters", "Meters"]),
         ("Letters", []),
         ("Prints", []),
-        ("Http", ["Settings", "Storage", "Tasks"]),
-        ("Features", ["Http", "Letters", "Prints", "Settings", "Storage"]),
-        ("Tasks", ["Features", "Http", "Settings", "Storage"]),
+        ("Http", ["Meters", "Settings", "Storage", "Tasks"]),
+        ("Features", ["Http", "Letters", "Meters", "Prints", "Settings", "Storage"]),
+        ("Tasks", ["Features", "Http", "Meters", "Settings", "Storage"]),
         ("Demo", ["Commands", "Features", "Http", "Prints", "Settings", "Storage", "Tasks"]),
         ("Trial", ["Features", "Http", "Storage"]),
         ("Commands", ["Demo", "Features", "Trial", "Http", "Settings", "Storage"]),

@@ -29,6 +29,9 @@ public partial class LetterTextsTests(LetterTextsTests.Life life) : IClassFixtur
         "20-417", "M 77.1", "winder", "wear-check", "null", "customer-",
     ];
 
+    private const string Page = "https://watches.vennlowe.example/page/Qm9uZHJ5Y2FsaWJlcmlzaW52ZW50ZWRoZXJlISE";
+    private const string OtherPage = "https://watches.vennlowe.example/page/VGlydmFsbGVpc2FuaW52ZW50ZWRtYWtlcnRvbzE";
+
     public static TheoryData<LetterMoment, Language> Letters
     {
         get
@@ -48,13 +51,50 @@ public partial class LetterTextsTests(LetterTextsTests.Life life) : IClassFixtur
     public void A_letter_reads_as_it_was_approved(LetterMoment moment, Language language)
     {
         var made = life.Of(moment, language);
-        var whole = $"{made.Subject}\n\n{made.Text}\n\n----\n{made.Html}\n";
+        Reads(made, $"{Word.Of(moment)}.{(language == Language.German ? "de" : "en")}.txt");
 
+        // The address stands alone on its line, and leads where it says.
+        if (moment is LetterMoment.OrderReceived or LetterMoment.KitSent or LetterMoment.ArrivalAsked)
+        {
+            return;
+        }
+
+        Assert.Single(made.Text.Split('\n'), line => line == Page);
+        Assert.Single(Links().Matches(made.Html), link => link.Value == $"<a href=\"{Page}\">{Page}</a>");
+    }
+
+    // Where a shop shows no pages, what asks for something says where else.
+    [Theory]
+    [InlineData(LetterMoment.QuoteReady)]
+    [InlineData(LetterMoment.QuoteReminder)]
+    [InlineData(LetterMoment.SupplementaryQuote)]
+    [InlineData(LetterMoment.WearAskedWeek)]
+    [InlineData(LetterMoment.WearAskedMonth)]
+    [InlineData(LetterMoment.WearAskedBack)]
+    public void A_letter_of_a_shop_that_shows_no_pages_reads_as_it_was_approved(LetterMoment moment)
+    {
+        foreach (var language in Enum.GetValues<Language>())
+        {
+            var made = life.Of(moment, language, LetterPages.None);
+            Reads(made, $"{Word.Of(moment)}.no-page.{(language == Language.German ? "de" : "en")}.txt");
+            Assert.DoesNotContain("href", made.Html);
+        }
+    }
+
+    [Theory]
+    [InlineData(Language.English)]
+    [InlineData(Language.German)]
+    public void A_letter_about_two_watches_reads_as_it_was_approved(Language language) =>
+        Reads(life.OfTwo(LetterMoment.ReadyToCollect, LetterMoment.QuoteReady, language), $"two-watches.{(language == Language.German ? "de" : "en")}.txt");
+
+    private static void Reads(MadeLetter made, string name)
+    {
+        var whole = $"{made.Subject}\n\n{made.Text}\n\n----\n{made.Html}\n";
         Assert.DoesNotMatch(Leftover(), whole);
         Assert.All(Forbidden, word => Assert.DoesNotContain(word, whole, StringComparison.OrdinalIgnoreCase));
         Assert.StartsWith("<!doctype html>", made.Html);
         Assert.DoesNotContain("src=", made.Html);
-        Approved($"{Word.Of(moment)}.{(language == Language.German ? "de" : "en")}.txt", whole);
+        Approved(name, whole);
     }
 
     [Theory, MemberData(nameof(Letters))]
@@ -90,6 +130,9 @@ public partial class LetterTextsTests(LetterTextsTests.Life life) : IClassFixtur
 
     [GeneratedRegex(@"\{\{|\}\}|\{%|%\}|\(\)| ,| \.|\.\.| :|  (?! *$)|\bnil\b")]
     private static partial Regex Leftover();
+
+    [GeneratedRegex("<a .*?</a>")]
+    private static partial Regex Links();
 
     [GeneratedRegex("<[^>]+>")]
     private static partial Regex Tags();
@@ -152,21 +195,46 @@ public partial class LetterTextsTests(LetterTextsTests.Life life) : IClassFixtur
 
         public async Task DisposeAsync() => await host!.DisposeAsync();
 
-        public MadeLetter Of(LetterMoment moment, Language language)
+        public MadeLetter Of(LetterMoment moment, Language language, LetterPages? pages = null)
+        {
+            var (paragraph, customer, today) = Paragraph(moment);
+            return Made([paragraph], customer, today, language, pages ?? LetterPages.At((_, _) => Page));
+        }
+
+        /// <summary>One letter about this watch at a moment, and about another one like it at another.</summary>
+        public MadeLetter OfTwo(LetterMoment moment, LetterMoment ofOther, Language language)
+        {
+            var (paragraph, customer, today) = Paragraph(moment);
+            var (other, _, _) = Paragraph(ofOther);
+            var label = Label.Complete(LabelKind.Job, [8, 7, 6, 5, 4, 3]);
+            other = other with { Read = other.Read with { Job = other.Read.Job with { Label = label }, Watch = other.Read.Watch! with { Maker = "Tirvalle", Model = null } } };
+            var made = Made([paragraph, other], customer, today, language, LetterPages.At((of, _) => of == label ? OtherPage : Page));
+            return With(made, text => text.Replace(label.ToString(), "J4TQ2M9X"));
+        }
+
+        private (LetterParagraph Paragraph, StoredCustomer Customer, LocalDate Today) Paragraph(LetterMoment moment)
         {
             var (_, looked, customer, today) = looks.Single(look => look.Moments.Contains(moment));
             var read = Otherwise(looked, moment);
-            var reader = customer with { Language = language == Language.German ? "de-CH" : "en" };
 
             // Moments of an order, of another end or of another kind of watch have no occasion of their own in this life.
             var occasion = read.Occasions(LetterJudge.At(today, new LocalTime(12, 0), read.Rules)).LastOrDefault(one => one.Moment == moment) ?? new LetterOccasion(moment, "1", default);
-            var made = host!.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn => MakeLetter.Of(new LetterHouse(turn), reader, [new LetterParagraph(read, occasion)], today)).GetAwaiter().GetResult();
-            return new MadeLetter(made.Subject.Replace(job, "J7K3MQ4T"), made.Text.Replace(job, "J7K3MQ4T"), made.Html.Replace(job, "J7K3MQ4T"));
+            return (new LetterParagraph(read, occasion), customer, today);
         }
+
+        private MadeLetter Made(LetterParagraph[] paragraphs, StoredCustomer customer, LocalDate today, Language language, LetterPages pages)
+        {
+            var reader = customer with { Language = language == Language.German ? "de-CH" : "en" };
+            var made = host!.Services.GetRequiredService<Writer>().Turn(WorkshopHost.Site, turn => MakeLetter.Of(new LetterHouse(turn), reader, paragraphs, today, pages)).GetAwaiter().GetResult();
+            return With(made, text => text.Replace(job, "J7K3MQ4T"));
+        }
+
+        private static MadeLetter With(MadeLetter made, Func<string, string> change) => new(change(made.Subject), change(made.Text), change(made.Html));
 
         // What this life did not bring: a part that slips, a quote that was refused.
         private static LetterReading Otherwise(LetterReading read, LetterMoment moment) => moment switch
         {
+            LetterMoment.OrderReceived or LetterMoment.KitSent or LetterMoment.ArrivalAsked => read with { Job = read.Job with { Intake = read.Job.Intake with { TakenInAt = null } } },
             LetterMoment.PartDelayed => read with
             {
                 Entries = read.Entries.Add(read.Entries.First(entry => entry.Counts) with { Event = new PartExpected { Part = "stem-41", ExpectedOn = new LocalDate(2026, 3, 23), Was = new LocalDate(2026, 3, 12) } }),

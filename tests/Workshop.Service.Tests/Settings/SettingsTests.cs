@@ -31,6 +31,10 @@ public class SettingsTests
         ["Limits:StreamBeatSeconds"] = (["1", "60"], ["0", "61"]),
         ["Photos:Folder"] = (["/mnt/photos", "photos"], ["with\nline", "/dev/null"]),
         ["Photos:ThumbPixels"] = (["64", "2000"], ["63", "2001"]),
+        ["Limits:RecordingBytes"] = (["65536", "268435456"], ["65535", "268435457"]),
+        ["Recordings:Folder"] = (["/mnt/recordings", "recordings"], ["with\nline", "/dev/null"]),
+        ["Recordings:AtOnce"] = (["1", "16"], ["0", "17"]),
+        ["Recordings:ListenWithin"] = (["PT0.001S", "PT20S", "PT10M"], ["PT0S", "PT10M1S", "20"]),
         ["Sweep:EverySeconds"] = (["5", "15"], ["4", "16"]),
         ["Backup:Folder"] = (["/mnt/copies", "copies"], ["with\nline", "/dev/null"]),
         ["Backup:Keep"] = (["1", "1000"], ["0", "1001", "some"]),
@@ -97,7 +101,7 @@ public class SettingsTests
             ("Storage:Engine", "postgres"), ("Storage:Path", "/somewhere"), ("Storage:Postgres", "Host=db"), ("Storage:Readers", "7"),
             ("Events:LiveWithin", "PT3M"), ("Events:HoldGapFor", "PT4S"), ("Events:QueueLength", "5"), ("Events:JobsInMemory", "6"),
             ("Http:Address", "0.0.0.0"), ("Http:Port", "81"), ("Limits:BodyBytes", "2000"), ("Limits:RequestsPerTenSeconds", "20"),
-            ("Limits:StrangersPerTenSeconds", "30"), ("Limits:PhotoBytes", "70000"), ("Limits:PhotoPixels", "2000000"), ("Photos:Folder", "/photos"), ("Photos:ThumbPixels", "100"), ("Sweep:EverySeconds", "9"), ("Backup:Folder", "/copies"), ("Backup:Keep", "3"), ("Webhooks:AllowPrivateTargets", "shop.lan"), ("Webhooks:Timeout", "PT7S"), ("Webhooks:AtOnce", "2"),
+            ("Limits:StrangersPerTenSeconds", "30"), ("Limits:PhotoBytes", "70000"), ("Limits:PhotoPixels", "2000000"), ("Photos:Folder", "/photos"), ("Photos:ThumbPixels", "100"), ("Limits:RecordingBytes", "80000"), ("Recordings:Folder", "/sounds"), ("Recordings:AtOnce", "2"), ("Recordings:ListenWithin", "PT3S"), ("Sweep:EverySeconds", "9"), ("Backup:Folder", "/copies"), ("Backup:Keep", "3"), ("Webhooks:AllowPrivateTargets", "shop.lan"), ("Webhooks:Timeout", "PT7S"), ("Webhooks:AtOnce", "2"),
             ("Webhooks:OldSecretFor", "PT1H"), ("Webhooks:KeepLogDays", "5"), ("Limits:Streams", "4"), ("Limits:StreamBeatSeconds", "6"), ("Shop:Name", "Mill"), ("Shop:TimeZone", "Asia/Tokyo"));
 
         Assert.Equal(new StorageSettings { Engine = StorageEngine.Postgres, Path = "/somewhere", Postgres = "Host=db", Readers = 7 }, read.Storage);
@@ -106,6 +110,7 @@ public class SettingsTests
         Assert.Equal(("0.0.0.0", 81), (read.Http.Address.ToString(), read.Http.Port));
         Assert.Equal(new LimitSettings(2000, 20, 30), read.Limits);
         Assert.Equal(new PhotoSettings("/photos", 70_000, 2_000_000, 100), read.Photos);
+        Assert.Equal(new RecordingSettings("/sounds", 80_000, 2, Duration.FromSeconds(3)), read.Recordings);
         Assert.Equal(Duration.FromSeconds(9), read.Sweep.Every);
         Assert.Equal(new BackUpSettings("/copies", 3), read.BackUp);
         Assert.Equal((Duration.FromSeconds(7), 2, Duration.FromHours(1), Duration.FromDays(5)), (read.Webhooks.Timeout, read.Webhooks.AtOnce, read.Webhooks.OldSecretFor, read.Webhooks.KeepLogFor));

@@ -1,9 +1,7 @@
 using System.Text.Json;
-using Dapper;
 using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Route;
-using Workshop.Service.Storage;
 using Workshop.Service.Tests.Simulation.Checkers;
 
 namespace Workshop.Service.Tests.Simulation;
@@ -156,34 +154,8 @@ public sealed class CheckerTests(CheckerTests.LivedWorld lived) : IClassFixture<
     private void Finds<T>(string wrong)
         where T : IChecker, new()
     {
-        using var broken = Broken(wrong);
+        using var broken = BentWorld.Of(lived.World, wrong);
         using var evidence = broken.Evidence();
         Assert.NotEmpty(new T().FaultsIn(evidence));
-    }
-
-    private Copied Broken(string wrong)
-    {
-        var copied = new Copied(lived.World);
-        using var database = new Database(new StorageSettings { Path = copied.Folder });
-        using var connection = database.OpenShortWriter();
-        Assert.True(connection.Execute(wrong) > 0, "Nothing was made wrong.");
-        return copied;
-    }
-
-    private sealed class Copied : IDisposable
-    {
-        private readonly World world;
-
-        public Copied(World world)
-        {
-            this.world = world;
-            House.Copy(world.Folder, Folder);
-        }
-
-        public string Folder { get; } = House.NewFolder();
-
-        public Evidence Evidence() => new(Folder, world.Told, world.Now, isTheEnd: true);
-
-        public void Dispose() => Directory.Delete(Folder, recursive: true);
     }
 }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Data.Common;
 using Dapper;
 using NodaTime;
+using Workshop.Core.Intake;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Shop;
@@ -20,6 +21,7 @@ internal sealed class Evidence : IDisposable
         order by stream
         """;
 
+    private readonly Lazy<IReadOnlySet<string>> ordered;
     private readonly Lazy<ImmutableArray<(Label Label, ImmutableArray<Entry> Entries)>> jobs;
 
     /// <param name="folder">Of the database; nobody need have stopped writing to it.</param>
@@ -31,6 +33,7 @@ internal sealed class Evidence : IDisposable
         Now = now;
         IsTheEnd = isTheEnd;
         Rules = ShopRulesReader.Read(Data, House.Site);
+        ordered = new(() => Jobs.Where(job => job.Entries.Any(entry => entry is { Counts: true, Event: JobTakenIn { Ordered: not null } })).Select(job => job.Label.ToString()).ToHashSet(StringComparer.Ordinal));
         jobs = new(() => [.. Data.Query<string>(JobStreamsSql, new { site = House.Site })
             .Select(stream => Label.Read(stream["job/".Length..]))
             .Select(label => (label, Reader.Entries(Data, House.Site, label)))]);
@@ -51,6 +54,9 @@ internal sealed class Evidence : IDisposable
 
     /// <summary>All jobs with their entries, in no order.</summary>
     public ImmutableArray<(Label Label, ImmutableArray<Entry> Entries)> Jobs => jobs.Value;
+
+    /// <summary>Labels of jobs that came by way of a storefront.</summary>
+    public IReadOnlySet<string> Ordered => ordered.Value;
 
     public IEnumerable<T> Rows<T>(string sql) => Data.Query<T>(sql, new { site = House.Site });
 

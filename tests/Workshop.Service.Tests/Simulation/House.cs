@@ -20,6 +20,7 @@ using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Signatures;
+using Workshop.Service.Meters;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 using Workshop.Service.Tasks;
@@ -138,6 +139,7 @@ internal sealed class House : IAsyncDisposable
             app.Services.GetRequiredService<HeldEvents>(),
             app.Services.GetRequiredService<HearProofs>(),
             app.Services.GetRequiredService<EventSettings>(),
+            app.Services.GetRequiredService<WorkshopMeters>(),
             CancellationToken.None);
         await result.ExecuteAsync(context);
         LivesOrThrow();

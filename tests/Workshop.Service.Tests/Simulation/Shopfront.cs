@@ -86,6 +86,15 @@ internal sealed class Shopfront : IAsyncDisposable
         }
     }
 
+    /// <summary>What was heard until now, while more may be coming.</summary>
+    public IReadOnlyList<HeardOutside> HeardSoFar()
+    {
+        lock (gate)
+        {
+            return [.. Heard];
+        }
+    }
+
     public ValueTask DisposeAsync() => app.DisposeAsync();
 
     private async Task Hear(HttpContext context)

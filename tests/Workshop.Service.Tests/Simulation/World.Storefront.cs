@@ -106,6 +106,7 @@ internal sealed partial class World
         Plan(After(1, 10), SendOut);
         Plan(After(30, 200), OrderedWatchesCome);
         Plan(After(200, 900), StorefrontGoesAway);
+        Plan(After(30, 90), CustomersReadTheirNews);
         if (way == WayIn.Inbox)
         {
             Plan(After(1, 5), LookIntoTheInbox);
@@ -283,8 +284,12 @@ internal sealed partial class World
         }
 
         using var evidence = Evidence();
-        Faults.AddRange(ToldOutside.FaultsIn(evidence, shopfront).Concat(ToldInside.FaultsIn(evidence, toldByStorefront, orders)));
+        Faults.AddRange(FaultsOutside(evidence));
     }
+
+    /// <summary>What is wrong between the house and its storefront, by what both have kept.</summary>
+    public IEnumerable<string> FaultsOutside(Evidence evidence) =>
+        [.. ToldOutside.FaultsIn(evidence, shopfront!), .. ToldInside.FaultsIn(evidence, toldByStorefront, orders), .. FollowedInside.FaultsIn(evidence, shopfront!)];
 
     private static string Text(Instant at) => InstantPattern.ExtendedIso.Format(at);
 }

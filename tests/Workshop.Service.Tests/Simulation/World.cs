@@ -236,19 +236,16 @@ internal sealed partial class World : IAsyncDisposable
                 continue;
             }
 
+            // Whose watch came by way of a storefront is asked through it; now and then they telephone, or the desk writes another version.
+            var asks = job.Intake.Ordered is not null && chance.Next(10) > 0;
             WorkshopEvent? one = job.Standings.Current switch
             {
-                Stage.Quote when job.Quotes.Newest is not { Accepted: null } newest => new QuoteSent
-                {
-                    Version = (job.Quotes.Newest?.Version ?? 0) + 1,
-                    Lines = [new QuoteLine { Text = "Full service", AmountMinor = 48000 }],
-                    Currency = "CHF",
-                    ValidThrough = Now.InZone(Zone).Date.PlusDays(chance.Next(0, 30)),
-                    WorkingDays = 20,
-                },
+                Stage.Quote when asks && job.Quotes.Newest is { Accepted: null } => null,
+                Stage.Quote when job.Intake.Ordered is not null && chance.Next(2) == 0 => Quote(job),
+                Stage.Quote when job.Quotes.Newest is not { Accepted: null } => Quote(job),
                 Stage.Quote => new QuoteAnswered { Version = job.Quotes.Newest!.Version, Accepted = chance.Next(12) > 0 },
                 Stage.Settlement => new StageFinished { Stage = Stage.Settlement },
-                Stage.HandedOver or Stage.ReturnUnrepaired when chance.Next(2) == 0 => new JobHandedOver { How = HandedOverHow.Collected, On = Now.InZone(Zone).Date },
+                Stage.HandedOver or Stage.ReturnUnrepaired when chance.Next(2) == 0 => new JobHandedOver { How = job.Intake.Ordered is null || chance.Next(2) == 0 ? HandedOverHow.Collected : HandedOverHow.Dispatched, On = Now.InZone(Zone).Date },
                 Stage.ReturnUnrepaired => new StageFinished { Stage = Stage.ReturnUnrepaired },
                 _ when chance.Next(4) == 0 => new StageFinished { Stage = Stage.Settlement },
                 _ => null,
@@ -262,6 +259,15 @@ internal sealed partial class World : IAsyncDisposable
             }
         }
     }
+
+    private QuoteSent Quote(Job job) => new()
+    {
+        Version = (job.Quotes.Newest?.Version ?? 0) + 1,
+        Lines = [new QuoteLine { Text = "Full service", AmountMinor = 48000 }],
+        Currency = "CHF",
+        ValidThrough = Now.InZone(Zone).Date.PlusDays(chance.Next(0, 30)),
+        WorkingDays = 20,
+    };
 
     // ---- benches ----
 

@@ -141,7 +141,7 @@ public static class EventSamples
         ["claim.stay-recorded"] = """{"claim":1,"receivedOn":"2026-01-10","returnedOn":"2026-02-02","job":"J7K3MQ43"}""",
         ["dispute.opened"] = """{"dispute":1,"claim":1,"text":"it never fell","photos":["2c26b46b68ffc68ff99b453c1d30413413422d706483bfa0f98a5e886266e7ae"]}""",
         ["dispute.closed"] = """{"dispute":1,"outcome":"customer-was-right","reason":"the seal was whole","because":["/desk/1#a"],"toldOn":"2026-02-03"}""",
-        ["shipment.sent"] = """{"shipment":"s-1","direction":"out","pieces":["movement"],"with":["J7K3MQ43"],"carrier":"post","number":"99.60.117","insuredMinor":300000,"carrierInsuresMinor":500000,"declaredMinor":240000,"currency":"CHF"}""",
+        ["shipment.sent"] = """{"shipment":"s-1","direction":"to-customer","pieces":["movement"],"with":["J7K3MQ43"],"carrier":"post","number":"99.60.117","insuredMinor":300000,"carrierInsuresMinor":500000,"declaredMinor":240000,"currency":"CHF"}""",
         ["shipment.delivered"] = """{"shipment":"s-1","on":"2026-03-12"}""",
         ["shipment.lost"] = """{"shipment":"s-1","reason":"the carrier has given it up"}""",
         ["report.settled"] = """{"of":{"source":"/devices/bench-2/1","id":"e-1"},"as":"happened","reason":"what it rested on was reported since"}""",

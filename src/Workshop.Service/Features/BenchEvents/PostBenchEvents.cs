@@ -1,9 +1,11 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
+using Workshop.Core.Words;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
+using Workshop.Service.Meters;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 
@@ -17,7 +19,7 @@ public static class PostBenchEvents
 
     /// <param name="ask">What would be said is answered and nothing is kept; of a batch each event by itself, as if it came alone.</param>
     public static async Task<Results<EventAnswer, ProblemHttpResult>> Handle(
-        CloudEventsBody body, Caller caller, LanguageAsked language, SentAt sentAt, Writer writer, HeldEvents held, HearProofs proofs, EventSettings settings,
+        CloudEventsBody body, Caller caller, LanguageAsked language, SentAt sentAt, Writer writer, HeldEvents held, HearProofs proofs, EventSettings settings, WorkshopMeters meters,
         CancellationToken cancel, bool ask = false)
     {
         if (body.Events.FirstOrDefault(read => read.Source is { } source && source != caller.Source) is { } foreign)
@@ -44,6 +46,14 @@ public static class PostBenchEvents
             foreach (var (i, verdict) in chunk.Zip(judged))
             {
                 verdicts[i] = verdict;
+            }
+        }
+
+        if (!ask)
+        {
+            foreach (var verdict in verdicts)
+            {
+                meters.Received(Word.Of(verdict.Result.Outcome));
             }
         }
 

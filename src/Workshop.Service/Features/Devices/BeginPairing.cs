@@ -57,6 +57,11 @@ public static class BeginPairing
             return Problems.BadFields(new Fault("/role", "A storefront has no device; its messages are signed"));
         }
 
+        if (body.Role == Role.Operator)
+        {
+            return Problems.BadFields(new Fault("/role", "Whoever watches over the program has no device; the command keys gives out their key"));
+        }
+
         var benches = turn.Rules.Benches;
         if (body.Bench is { } bench && !benches.IsEmpty && !benches.Contains(bench))
         {

@@ -98,8 +98,15 @@ public sealed record RateVerdictView(
 /// <param name="Verdict">Absent where no wind state, or neither full wind nor a day after it, says by which limits; and where the tolerance has none for a chronograph that runs.</param>
 /// <param name="Pattern">Absent with fewer than three vertical positions, and of a quartz watch, which has no balance.</param>
 /// <param name="Predicted">Absent where no hour of the shop's wear profile lies in a position that was measured.</param>
+/// <param name="Recordings">What it was read from, where it names any.</param>
 public sealed record RateSetView(
     EntryRef Event, Instant At, string? Person, string? Bench, WindState? WindState, decimal? HoursSinceFullWind, decimal? LiftAngleDegrees, decimal? LiftAngleAsToldDegrees, int? VibrationsPerHour,
     bool? ChronographRunning, bool? Cased, string? Instrument, decimal? SettleSeconds, decimal? SampleSeconds, ImmutableArray<RateReadingView> Readings, decimal MeanPerDaySeconds,
     decimal SpreadPerDaySeconds, decimal? FlatMeanPerDaySeconds, decimal? VerticalMeanPerDaySeconds, decimal? MeanAmplitudeDegrees, bool Complete, ImmutableArray<Position> MissingPositions,
-    int CrownHour, bool CrownAssumed, ImmutableArray<RateDoubtView> Doubts, RateVerdictView? Verdict, PatternView? Pattern, PredictedView? Predicted);
+    int CrownHour, bool CrownAssumed, ImmutableArray<RateDoubtView> Doubts, RateVerdictView? Verdict, PatternView? Pattern, PredictedView? Predicted,
+    ImmutableArray<RecordingRef>? Recordings);
+
+/// <summary>A recording that a set names.</summary>
+/// <param name="Awaited">It has not come yet.</param>
+/// <param name="Href">Where it is, or will be.</param>
+public sealed record RecordingRef(string Sha256, bool Awaited, string Href);

@@ -40,7 +40,7 @@ public sealed record PredictedView(decimal RatePerDaySeconds, decimal HoursCover
 /// <summary>Every rate set of a job, oldest first. A measurement is never void; the newest valid one counts.</summary>
 public static class ReadRateSets
 {
-    public static async Task<Results<Paged<RateSetView>, ProblemHttpResult>> Handle(string label, Page page, Caller caller, LanguageAsked language, JobStore store, ShopRulesSource rules, CancellationToken cancel)
+    public static async Task<Results<Paged<RateSetView>, ProblemHttpResult>> Handle(string label, Page page, Caller caller, LanguageAsked language, JobStore store, Reader reader, ShopRulesSource rules, CancellationToken cancel)
     {
         if (!PathLabel.TryReadJob(label, out var job, out var refusal))
         {
@@ -58,7 +58,8 @@ public static class ReadRateSets
             ? Array.FindIndex([.. sets], one => places[one.Id] == position) + 1
             : 0;
         var inForce = await rules.Read(caller.Site, cancel);
-        var shown = sets.Skip(after).Take(page.Limit + 1).Select(one => (one.Id, View: Shown(one, read.Job, inForce, language.Best))).ToArray();
+        var come = await reader.Read(connection => RecordingNames.OfJob(connection, caller.Site, job), cancel);
+        var shown = sets.Skip(after).Take(page.Limit + 1).Select(one => (one.Id, View: Shown(one, read.Job, inForce, come, language.Best))).ToArray();
         var ids = shown.ToDictionary(one => one.View.Event, one => one.Id);
         return page.Of([.. shown.Select(one => one.View)], view => [places[ids[view.Event]].ToString(CultureInfo.InvariantCulture)]);
     }
@@ -75,7 +76,7 @@ public static class ReadRateSets
         },
     };
 
-    private static RateSetView Shown(RateSet kept, Job job, ShopRules rules, Language language)
+    private static RateSetView Shown(RateSet kept, Job job, ShopRules rules, ImmutableHashSet<string> come, Language language)
     {
         var set = AsOfThis(kept, job, rules);
         var tolerance = set.Terms?.Tolerance ?? rules.ToleranceOf(job.Route);
@@ -90,7 +91,8 @@ public static class ReadRateSets
             [.. RateDoubts.Of(set, rules.Timekeeping).Select(doubt => RateDoubtView.Of(doubt, language))],
             RateVerdict.Of(set, job.Timekeeping, tolerance, rules.Timekeeping.Plausibility) is { } verdict ? RateVerdictView.Of(verdict, language) : null,
             job.Route?.Quartz != true && PositionPattern.Of(set.Readings) is { } pattern ? Shown(pattern, language) : null,
-            PredictedRate.Of(set.Readings, rules.Timekeeping.WearProfile) is { } predicted ? Shown(predicted, rules.Timekeeping.WearProfile, language) : null);
+            PredictedRate.Of(set.Readings, rules.Timekeeping.WearProfile) is { } predicted ? Shown(predicted, rules.Timekeeping.WearProfile, language) : null,
+            told.Recordings is { IsDefaultOrEmpty: false } named ? [.. named.Select(one => new RecordingRef(one, !come.Contains(one), $"/v1/jobs/{job.Label}/recordings/{one}"))] : null);
     }
 
     private static PatternView Shown(PositionPattern pattern, Language language) => new(

@@ -50,6 +50,9 @@ public sealed record StoredLetter
     public long? NextAttempt { get; init; }
 
     public long? SaidAt { get; init; }
+
+    /// <summary>When it was given up; null where nobody need tell it otherwise.</summary>
+    public long? GivenUp { get; init; }
 }
 
 /// <summary>The tables <c>letter</c>, <c>letter_look</c> and <c>letter_reading</c>.</summary>
@@ -62,14 +65,14 @@ public sealed class LetterStore(Reader reader)
         """;
 
     private const string FindSql = """
-        select id, letter, job, moment, occasion, customer, speaker, state, reason, attempts, next_attempt, said_at
+        select id, letter, job, moment, occasion, customer, speaker, state, reason, attempts, next_attempt, said_at, given_up
         from letter
         where site = @site
           and id = @id
         """;
 
     private const string TogetherSql = """
-        select id, letter, job, moment, occasion, customer, speaker, state, reason, attempts, next_attempt, said_at
+        select id, letter, job, moment, occasion, customer, speaker, state, reason, attempts, next_attempt, said_at, given_up
         from letter
         where site = @site
           and letter = @letter
@@ -77,11 +80,19 @@ public sealed class LetterStore(Reader reader)
         """;
 
     private const string OfJobSql = """
-        select id, letter, job, moment, occasion, customer, speaker, state, reason, attempts, next_attempt, said_at
+        select id, letter, job, moment, occasion, customer, speaker, state, reason, attempts, next_attempt, said_at, given_up
         from letter
         where site = @site
           and job = @job
         order by wanted_at, id
+        """;
+
+    private const string GivenUpSql = """
+        select id, letter, job, moment, occasion, customer, speaker, state, reason, attempts, next_attempt, said_at, given_up
+        from letter
+        where site = @site
+          and given_up is not null
+        order by letter, id
         """;
 
     private const string WaitingSql = """
@@ -110,7 +121,8 @@ public sealed class LetterStore(Reader reader)
             day = @day,
             attempts = @attempts,
             next_attempt = @next_attempt,
-            said_at = @said_at
+            said_at = @said_at,
+            given_up = @given_up
         where site = @site
           and id = @id
         """;
@@ -173,6 +185,12 @@ public sealed class LetterStore(Reader reader)
     public static IReadOnlyList<StoredLetter> Of(DbConnection connection, string site, Label job) =>
         connection.Query<StoredLetter>(OfJobSql, new { site, job = job.ToString() }).AsList();
 
+    /// <summary>What could not be sent and is still to be told, letter by letter.</summary>
+    public static IReadOnlyList<StoredLetter> GivenUp(DbConnection connection, string site) => connection.Query<StoredLetter>(GivenUpSql, new { site }).AsList();
+
+    /// <summary>What of it is about one job.</summary>
+    public static IReadOnlyList<StoredLetter> GivenUp(Turn turn, Label job) => [.. turn.Query<StoredLetter>(OfJobSql, new { site = turn.Site, job = job.ToString() }).Where(part => part.GivenUp is not null)];
+
     /// <summary>Whether somebody has, or is about to have, another letter on a day.</summary>
     public static bool IsWrittenTo(Turn turn, string customer, LocalDate day, string besides) =>
         turn.QueryFirst<long>(WrittenSql, new { site = turn.Site, customer, day = Day(day), besides }) > 0;
@@ -196,7 +214,8 @@ public sealed class LetterStore(Reader reader)
 
     /// <param name="day">The day it goes, or went, or last tried to.</param>
     /// <param name="nextAttempt">Null where nothing is to be done any more.</param>
-    public static void Move(Turn turn, StoredLetter part, LetterState state, LocalDate day, Instant? nextAttempt = null, string? reason = null, int attempts = 0) => turn.Execute(MoveSql, new
+    /// <param name="givenUp">Every attempt failed, and somebody is to tell it otherwise.</param>
+    public static void Move(Turn turn, StoredLetter part, LetterState state, LocalDate day, Instant? nextAttempt = null, string? reason = null, int attempts = 0, bool givenUp = false) => turn.Execute(MoveSql, new
     {
         site = turn.Site,
         id = part.Id,
@@ -206,6 +225,7 @@ public sealed class LetterStore(Reader reader)
         attempts = part.Attempts + attempts,
         next_attempt = Microseconds.Of(nextAttempt),
         said_at = state == LetterState.Said ? Microseconds.Of(turn.Now) : (long?)null,
+        given_up = givenUp ? Microseconds.Of(turn.Now) : (long?)null,
     });
 
     /// <param name="at">Null where nothing is to come.</param>

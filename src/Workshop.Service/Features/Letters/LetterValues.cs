@@ -30,11 +30,13 @@ public sealed class LetterValues
         (this.read, this.one, this.language, this.today) = (read, one, language, today);
 
     /// <param name="today">The day of the letter.</param>
-    public static Dictionary<string, object> Of(LetterReading read, LetterOccasion one, Language language, LocalDate today)
+    /// <param name="page">Where the customer sees this watch; null: nowhere.</param>
+    public static Dictionary<string, object> Of(LetterReading read, LetterOccasion one, Language language, LocalDate today, string? page)
     {
         var made = new LetterValues(read, one, language, today);
         made.Watch();
         made.Fill();
+        made.Page(page);
         return made.values;
     }
 
@@ -44,6 +46,21 @@ public sealed class LetterValues
         var named = string.Join(' ', new[] { read.Watch?.Maker, read.Watch?.Model }.Where(text => !string.IsNullOrWhiteSpace(text)));
         Put("watch", named.Length > 0 ? named : language == Language.German ? "Uhr" : "watch");
         Put("order", read.Job.Intake.Ordered?.Order);
+    }
+
+    // The same page answers, tells and shows; a text asks for it by what it is about.
+    private void Page(string? page)
+    {
+        Put("link", page);
+        switch (one.Moment)
+        {
+            case LetterMoment.QuoteReady or LetterMoment.QuoteReminder or LetterMoment.SupplementaryQuote:
+                Put("answerLink", page);
+                break;
+            case LetterMoment.WearAskedWeek or LetterMoment.WearAskedMonth or LetterMoment.WearAskedBack:
+                Put("wearLink", page);
+                break;
+        }
     }
 
     private void Fill()
@@ -174,7 +191,7 @@ public sealed class LetterValues
 
     private void Parcel()
     {
-        if (one.Moment == LetterMoment.Dispatched && read.Job.Shipments.All.LastOrDefault(parcel => parcel.Direction == ParcelDirection.Out) is { } sent)
+        if (one.Moment == LetterMoment.Dispatched && read.Job.Shipments.All.LastOrDefault(parcel => parcel.Direction == ParcelDirection.ToCustomer) is { } sent)
         {
             Put("carrier", sent.Carrier);
             Put("parcel", sent.Number);

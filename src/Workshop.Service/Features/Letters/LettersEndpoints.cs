@@ -23,5 +23,18 @@ public static class LettersEndpoints
             .WithProblems(ProblemCatalogue.LabelUnreadable, ProblemCatalogue.NoSuchThing)
             .WithExample("""{ "words": "When we opened the case the crystal chipped at its edge. We put in a new one.", "person": "otto" }""")
             .RequireOperation(Operation.ReleaseLetters);
+
+        var unsent = routes.MapGroup("/v1/unsent-letters").WithTags("Customers");
+        unsent.MapGet("", UnsentLetters.All)
+            .WithName("listUnsentLetters")
+            .WithSummary("Letters that could not be sent, and whom somebody is to tell otherwise; the oldest first")
+            .RequireOperation(Operation.ReadLetters);
+        unsent.MapPost("told", UnsentLetters.Told)
+            .WithName("tellUnsentLetter")
+            .WithSummary("The desk has told them what the letter says, by telephone, by post or in person")
+            .WithDescription("Told again, it is so already. The agenda's row ends with it.")
+            .WithProblems(ProblemCatalogue.NoSuchThing)
+            .WithExample("""{ "letter": "J7K3MQ4T/quote-ready/1", "channel": "telephone", "person": "una" }""")
+            .RequireOperation(Operation.TellUnsentLetters);
     }
 }

@@ -17,12 +17,30 @@ public static class MakeLetter
 {
     /// <param name="paragraphs">At least one.</param>
     /// <param name="today">The day of the letter.</param>
-    public static MadeLetter Of(LetterHouse house, StoredCustomer reader, IReadOnlyCollection<LetterParagraph> paragraphs, LocalDate today)
+    public static MadeLetter Of(LetterHouse house, StoredCustomer reader, IReadOnlyCollection<LetterParagraph> paragraphs, LocalDate today, LetterPages pages)
     {
         var language = LanguageOf(reader);
         var inOrder = paragraphs.OrderBy(one => one.Occasion.Moment).ThenBy(one => one.Read.Job.Label.ToString(), StringComparer.Ordinal).ToArray();
-        var several = inOrder.Select(one => one.Read.Job.Label).Distinct().Count() > 1;
-        var made = inOrder.Select(one => Paragraph(house, one, language, today, several)).ToArray();
+        var watches = inOrder.GroupBy(one => one.Read.Job.Label).ToDictionary(watch => watch.Key, watch => pages.AddressOf([.. watch]));
+        var several = watches.Count > 1;
+        var made = inOrder.Select(one => Paragraph(house, one, language, today, several, watches[one.Read.Job.Label])).ToArray();
+
+        // A paragraph that asks for something says where; of every other watch it is said once where it can be seen.
+        var unsaid = watches.Where(watch => watch.Value is { } page && !made.Any(one => one.Text.Contains(page, StringComparison.Ordinal))).ToDictionary(watch => watch.Key, watch => watch.Value!);
+        if (several)
+        {
+            foreach (var (watch, page) in unsaid)
+            {
+                var last = Array.FindLastIndex(inOrder, one => one.Read.Job.Label == watch);
+                var link = new Dictionary<string, object>(StringComparer.Ordinal) { ["link"] = page };
+                made[last] = made[last] with
+                {
+                    Text = $"{made[last].Text}\n\n{LetterTexts.Of(LetterTexts.Page, language, LetterPart.Text).AsText(link)}",
+                    Html = $"{made[last].Html}\n{LetterTexts.Of(LetterTexts.Page, language, LetterPart.Html).AsHtml(link)}",
+                };
+            }
+        }
+
         var frame = new Dictionary<string, object>(StringComparer.Ordinal)
         {
             ["references"] = string.Join(", ", inOrder.Select(one => one.Read.Job.Label.ToString()).Distinct(StringComparer.Ordinal)),
@@ -34,6 +52,11 @@ public static class MakeLetter
             {
                 frame[name] = value;
             }
+        }
+
+        if (!several && unsaid.Values.SingleOrDefault() is { } only)
+        {
+            frame["link"] = only;
         }
 
         var subject = made.Length == 1 || !several ? made[0].Subject : Template(house, LetterTexts.Frame, language, LetterPart.Subject).AsLine(frame);
@@ -48,10 +71,10 @@ public static class MakeLetter
     public static Language LanguageOf(StoredCustomer reader) =>
         reader.Language?.StartsWith("de", StringComparison.OrdinalIgnoreCase) == true ? Language.German : Language.English;
 
-    private static MadeLetter Paragraph(LetterHouse house, LetterParagraph one, Language language, LocalDate today, bool several)
+    private static MadeLetter Paragraph(LetterHouse house, LetterParagraph one, Language language, LocalDate today, bool several, string? page)
     {
         var moment = Word.Of(one.Occasion.Moment);
-        var values = LetterValues.Of(one.Read, one.Occasion, language, today);
+        var values = LetterValues.Of(one.Read, one.Occasion, language, today, page);
         var (text, html) = (Template(house, moment, language, LetterPart.Text).AsText(values), Template(house, moment, language, LetterPart.Html).AsHtml(values));
 
         // Of several watches each paragraph says first which one it is about.

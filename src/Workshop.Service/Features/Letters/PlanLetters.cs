@@ -40,10 +40,17 @@ public sealed class PlanLetters(MailSettings mail)
     public int Look(Turn turn, IReadOnlyList<Label> jobs)
     {
         var house = new LetterHouse(turn);
-        var going = new List<Going>();
+        var (going, settled) = (new List<Going>(), false);
         foreach (var job in jobs)
         {
-            LetterStore.LookAt(turn, job.ToString(), Judge(turn, job, going));
+            var (next, given) = (Judge(turn, job, going), UnsentStanding.Look(turn, job));
+            LetterStore.LookAt(turn, job.ToString(), given.Again is { } again && (next is null || again < next) ? again : next);
+            settled |= given.Settled;
+        }
+
+        if (settled)
+        {
+            HouseAgenda.Refresh(turn);
         }
 
         // Who has something to say of the same day to the same person: the workshop first, the storefront tomorrow.
@@ -131,7 +138,7 @@ public sealed class PlanLetters(MailSettings mail)
     {
         var reader = CustomerStore.Find(turn, parts[0].Customer)!;
         var today = turn.Rules.Calendar.DateOf(turn.Now);
-        var made = MakeLetter.Of(house, reader, [.. parts.Select(part => new LetterParagraph(part.Read, part.Occasion))], today);
+        var made = MakeLetter.Of(house, reader, [.. parts.Select(part => new LetterParagraph(part.Read, part.Occasion))], today, LetterPages.Of(turn, letter));
         foreach (var part in parts)
         {
             Told(turn, part.Read.Job.Label, part.Occasion.Moment, part.Occasion.Occasion, part.Customer, LetterChannel.Storefront, letter, part.Id);

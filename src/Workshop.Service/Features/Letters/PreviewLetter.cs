@@ -23,7 +23,7 @@ public sealed record PreviewBody
     public string? Customer { get; init; }
 }
 
-/// <summary>A letter as it would be sent today; nothing is sent.</summary>
+/// <summary>A letter as it would be sent today; nothing is sent, and the address of the customer's page is made only when it is.</summary>
 public sealed record LetterPreview(LetterMoment Moment, string Occasion, string Customer, string Language, string Subject, string Text, string Html);
 
 /// <summary>Shows what a letter would say, also one that is not due yet or not said any more.</summary>
@@ -56,7 +56,11 @@ public static class PreviewLetter
                 var customer = body.Value.Customer ?? LetterPlan.Readers(read.Job, asked).First();
                 return occasion is null ? Problems.Of(ProblemCatalogue.NoSuchThing, "Nothing of this moment is to be said of the job.")
                     : CustomerStore.Find(connection, caller.Site, customer) is not { } stored ? Problems.BadFields([new Core.Journal.Fault("/customer", "There is no customer with this id")])
-                    : Shown(MakeLetter.Of(new LetterHouse(connection, caller.Site), stored, [new LetterParagraph(read, occasion)], rules.Calendar.DateOf(now)), occasion, stored);
+                    : Shown(
+                        MakeLetter.Of(
+                            new LetterHouse(connection, caller.Site), stored, [new LetterParagraph(read, occasion)], rules.Calendar.DateOf(now),
+                            LetterPages.Shown(rules, MakeLetter.LanguageOf(stored))),
+                        occasion, stored);
             },
             cancel);
     }

@@ -50,7 +50,7 @@ public static class SendLetter
             LetterStore.Move(turn, part, LetterState.Sending, today, turn.Now + TakenOverAfter, attempts: 1);
         }
 
-        var made = MakeLetter.Of(new LetterHouse(turn), reader, [.. going.Select(one => one.Paragraph)], today);
+        var made = MakeLetter.Of(new LetterHouse(turn), reader, [.. going.Select(one => one.Paragraph)], today, LetterPages.Of(turn, letter));
         return new OutgoingLetter(letter, reader.Id, reader.Name, to, Http.Answers.LanguageAsked.Tag(MakeLetter.LanguageOf(reader)), made);
     }
 
@@ -79,20 +79,28 @@ public static class SendLetter
         }
     }
 
-    /// <summary>It could not be sent now.</summary>
+    /// <summary>It could not be sent now; after its last attempt somebody is to be told otherwise.</summary>
     public static void Failed(Turn turn, string letter)
     {
-        var today = turn.Rules.Calendar.DateOf(turn.Now);
+        var (today, givenUp) = (turn.Rules.Calendar.DateOf(turn.Now), false);
         foreach (var part in Sending(turn, letter))
         {
             if (part.Attempts >= AttemptsAtMost)
             {
-                LetterStore.Move(turn, part, LetterState.Dropped, today, reason: Word.Of(LetterDrop.TooLate));
+                // From now on it is looked at whether it still is to be said.
+                LetterStore.Move(turn, part, LetterState.Dropped, today, reason: Word.Of(LetterDrop.GivenUp), givenUp: true);
+                LetterStore.LookAt(turn, part.Job, turn.Now);
+                givenUp = true;
             }
             else
             {
                 LetterStore.Move(turn, part, LetterState.Wanted, today, turn.Now + Pauses[Math.Min((int)part.Attempts, Pauses.Length) - 1]);
             }
+        }
+
+        if (givenUp)
+        {
+            HouseAgenda.Refresh(turn);
         }
     }
 

@@ -8,6 +8,7 @@ using Workshop.Core.PersonalData;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Features.Jobs;
+using Workshop.Service.Features.PublicPages;
 using Workshop.Service.Features.Storefront;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
@@ -70,6 +71,7 @@ public static class EraseCustomer
         {
             var erased = ErasureStore.EraseText(turn, job);
             ErasureStore.ForgetLetters(turn, job);
+            PublicLinkStore.RevokeMade(turn, job);
             entries += erased;
             if (turn.Intake(job) is { } intake && IntakeSheet.Read(intake.Text) is var sheet && sheet.Members.Remarks is not null)
             {
@@ -84,6 +86,8 @@ public static class EraseCustomer
                 new Judged { Role = by })]);
         }
 
+        // Whoever holds their letters sees nothing of the watch by them; addresses in letters to others are theirs.
+        PublicLinkStore.RevokeInLettersTo(turn, customer);
         StorefrontCustomers.ForgetAllOf(turn, customer);
         ErasureStore.EraseCustomer(turn, customer);
         CustomerStore.ForgetHowToFind(turn, customer);

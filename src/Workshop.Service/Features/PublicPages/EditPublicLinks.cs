@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
+using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;
@@ -19,9 +20,10 @@ public sealed record PublicLinkBody
 
 /// <summary>A link to a job's page.</summary>
 /// <param name="Address">With its token, shown this once: below the address of this service.</param>
-public sealed record PublicLinkView(string Id, PublicView View, Instant CreatedAt, Instant? RevokedAt, string? Address)
+/// <param name="Letter">The letter it stands in; absent for one that was made by itself.</param>
+public sealed record PublicLinkView(string Id, PublicView View, Instant CreatedAt, Instant? RevokedAt, string? Address, string? Letter)
 {
-    internal static PublicLinkView Of(StoredLink link) => new(link.Id, link.Shows, Microseconds.Read(link.Created), Microseconds.Read(link.Revoked), null);
+    internal static PublicLinkView Of(StoredLink link) => new(link.Id, link.Shows, Microseconds.Read(link.Created), Microseconds.Read(link.Revoked), null, link.Letter);
 }
 
 public sealed record PublicLinksView(Label Job, ImmutableArray<PublicLinkView> Items);
@@ -64,6 +66,17 @@ public static class EditPublicLinks
     /// <returns>Its address below that of this service; it is known to nobody afterwards.</returns>
     public static string AddressIn(Turn turn, Label job, PublicView view, string source) => Add(turn, job, view, source).Address!;
 
+    /// <summary>
+    /// The token of the page that a letter leads to. Its link is added with the first of them, and not again: one that was revoked stays so,
+    /// also where the letter is sent once more.
+    /// </summary>
+    public static string TokenInLetter(Turn turn, Label job, PublicView view, string letter)
+    {
+        var token = PublicToken.Derive(PublicLinkStore.LetterKey(turn), job, view, letter);
+        PublicLinkStore.Add(turn, DeskCommand.NewId(turn), PublicToken.HashOf(token), job, view, EventId.Service, letter);
+        return token;
+    }
+
     private static Results<Made<PublicLinkView>, ProblemHttpResult> MakeIn(Turn turn, Label job, PublicView view, string source)
     {
         if (turn.History(job) is not { } history)
@@ -79,7 +92,7 @@ public static class EditPublicLinks
     {
         var (id, token) = (DeskCommand.NewId(turn), PublicToken.Draw());
         PublicLinkStore.Add(turn, id, PublicToken.HashOf(token), job, view, source);
-        return new PublicLinkView(id, view, turn.Now, null, PublicToken.AddressOf(token));
+        return new PublicLinkView(id, view, turn.Now, null, PublicToken.AddressOf(token), null);
     }
 
     private static IResult WithoutAddress(IResult answer) =>

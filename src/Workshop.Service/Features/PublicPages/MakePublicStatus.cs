@@ -146,7 +146,7 @@ public static class MakePublicStatus
     // Of the parcel that is on its way to the customer, or came; one that was lost is a matter for the telephone.
     private static PublicShipment? ShipmentOf(Job job)
     {
-        var parcel = job.Shipments.All.LastOrDefault(one => one is { Direction: ParcelDirection.Out, LostAt: null });
+        var parcel = job.Shipments.All.LastOrDefault(one => one is { Direction: ParcelDirection.ToCustomer, LostAt: null });
         return job.Warranty is { How: HandedOverHow.Dispatched, HandedOverOn: { } sent } ? new PublicShipment(parcel?.Carrier, parcel?.Number, sent, job.Warranty.DeliveredOn ?? parcel?.DeliveredOn) : null;
     }
 

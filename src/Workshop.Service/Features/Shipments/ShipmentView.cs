@@ -29,7 +29,7 @@ public sealed record ShipmentView(
 {
     public static ShipmentView Of(StoredShipment one, ImmutableArray<JobInShipment> jobs) => new(
         one.Id,
-        one.Direction == Word.Of(ParcelDirection.In) ? ParcelDirection.In : ParcelDirection.Out,
+        one.Direction == Word.Of(ParcelDirection.ToWorkshop) ? ParcelDirection.ToWorkshop : ParcelDirection.ToCustomer,
         [.. jobs.Select(job => new ShippedJob(job.Job, job.Pieces.IsEmpty ? null : job.Pieces))],
         one.Carrier, one.Number, Microseconds.Read(one.SentAt), one.InsuredMinor, one.Currency,
         one.DeliveredOn is not null ? ShipmentState.Delivered : one.LostAt is not null ? ShipmentState.Lost : ShipmentState.OnItsWay,

@@ -12,7 +12,7 @@ public static class ShipmentsEndpoints
         shipments.MapPost("", SendShipment.Handle)
             .WithSummary("Write down a parcel with one watch, with several, or with pieces of one")
             .WithProblems([.. GateProblems.All.Where(kind => kind.Code is "needs" or "hold" or "insured-for-less")])
-            .WithExample("""{ "jobs": [ { "job": "J7K3MQ43" } ], "direction": "out", "carrier": "post", "number": "99.60.117", "insuredMinor": 300000, "currency": "CHF" }""")
+            .WithExample("""{ "jobs": [ { "job": "J7K3MQ43" } ], "direction": "to-customer", "carrier": "post", "number": "99.60.117", "insuredMinor": 300000, "currency": "CHF" }""")
             .RequireOperation(Operation.SendShipment);
         shipments.MapGet("{id}", ReadShipments.One)
             .WithName("readShipment")

@@ -77,7 +77,7 @@ public static class TellOfShipment
             DeskCommand.Say(turn, turn.History(one.Job)!, caller, new ShipmentDelivered { Shipment = id, On = on }, body.Person);
 
             // Pieces that went in another parcel do not begin it: the warranty runs from the last hand-over.
-            if (shipment.Direction == Word.Of(ParcelDirection.Out) && turn.History(one.Job)! is { Job.Warranty: { How: HandedOverHow.Dispatched, HandedOverOn: { } left } } history && on >= left)
+            if (shipment.Direction == Word.Of(ParcelDirection.ToCustomer) && turn.History(one.Job)! is { Job.Warranty: { How: HandedOverHow.Dispatched, HandedOverOn: { } left } } history && on >= left)
             {
                 DeskCommand.Say(turn, history, caller, new DeliveryRecorded { On = on, How = body.How }, body.Person);
             }

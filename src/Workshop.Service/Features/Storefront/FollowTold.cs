@@ -4,6 +4,7 @@ using System.Text.Json;
 using NodaTime;
 using Workshop.Core.Journal;
 using Workshop.Core.Orders;
+using Workshop.Core.Shipments;
 using Workshop.Core.Words;
 using Workshop.Service.Http.CloudEvents;
 using Workshop.Service.Storage;
@@ -172,13 +173,13 @@ internal static class FollowTold
             followed = followed.Flagged(StorefrontFlag.ParcelLost, "Speak with the carrier and the customer.");
         }
 
-        if (what == ShipmentTold.Delivered && told.Direction == ShipmentDirection.ToCustomer && job is not null)
+        if (what == ShipmentTold.Delivered && told.Direction == ParcelDirection.ToCustomer && job is not null)
         {
             followed = FollowAnswers.Delivered(turn, storefront, job.Label, told.At, followed);
         }
 
         // What goes back with a job is no packing for a watch that is expected.
-        return job is not null && told.Direction == ShipmentDirection.ToCustomer ? followed
+        return job is not null && told.Direction == ParcelDirection.ToCustomer ? followed
             : Change(turn, storefront, order, facts => facts.With(new OrderShipment(what, told.Direction, told.At, told.Carrier, told.Number)), followed);
     }
 

@@ -3,7 +3,7 @@ using System.ComponentModel.DataAnnotations;
 using NodaTime;
 using Workshop.Core.Intake;
 using Workshop.Core.Money;
-using Workshop.Core.Orders;
+using Workshop.Core.Shipments;
 using Workshop.Service.Features.Customers;
 using Workshop.Service.Storage.Orders;
 
@@ -160,7 +160,7 @@ public sealed record ShipmentData
     [StringLength(20)]
     public string? Job { get; init; }
 
-    public required ShipmentDirection Direction { get; init; }
+    public required ParcelDirection Direction { get; init; }
 
     [StringLength(100)]
     public string? Carrier { get; init; }

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using NodaTime;
 using Workshop.Core.Outgoing;
 using Workshop.Core.Words;
+using Workshop.Service.Meters;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 
@@ -13,7 +14,7 @@ namespace Workshop.Service.Features.Webhooks;
 /// so that a process that dies loses nothing; what was on its way then is sent again under the same id. On PostgreSQL several
 /// instances may run: an endpoint is one instance's as long as its lease, which is longer than any attempt.
 /// </summary>
-public sealed partial class SendMessages(Database database, Writer writer, Reader reader, IClock clock, RealTime realTime, WebhookSettings settings, PostMessage post, ILogger<SendMessages> log)
+public sealed partial class SendMessages(Database database, Writer writer, Reader reader, IClock clock, RealTime realTime, WebhookSettings settings, PostMessage post, WorkshopMeters meters, ILogger<SendMessages> log)
 {
     // Back-pressure: no more are taken up for an endpoint while so many wait there. The outbox keeps the others.
     private const int WaitingAtMost = 1_000;
@@ -75,6 +76,7 @@ public sealed partial class SendMessages(Database database, Writer writer, Reade
 
         var stored = message.Message;
         var attempt = await post.Send(round.Url, round.Secrets, Outbox.MessageId(site, stored), Outbox.Event(site, stored), cancel);
+        meters.Delivered(Word.Of(RetryPlan.Of(attempt.Status, attempt.Wish is not null)));
         return (message, attempt);
     }
 

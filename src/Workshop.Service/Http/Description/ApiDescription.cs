@@ -33,6 +33,7 @@ public static class ApiDescription
         ["Health"] = "For whoever operates the machine.",
         ["Jobs"] = "Watches in the house: intake, state, history, search.",
         ["Photos"] = "Pictures of a watch and its parts, without place or camera.",
+        ["Recordings"] = "The sound of a watch, and what is heard in it: frequency, rate, amplitude and beat error, each with its interval.",
         ["Takedown"] = "How a movement came apart, and the list by which it goes together again.",
         ["Labels"] = "What a label names.",
         ["Money"] = "What was asked, paid and is still owed.",

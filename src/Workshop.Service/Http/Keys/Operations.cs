@@ -41,6 +41,10 @@ public enum Operation
     KeepPhotos,
     ReadPhotos,
     ShowPhotos,
+    KeepRecordings,
+    ReadRecordings,
+    SetRecordingClocks,
+    MakeRateSets,
     EditPublicLinks,
     SendQuote,
     ReadQuotes,
@@ -76,6 +80,7 @@ public enum Operation
     AnswerWearReport,
     ReadLetters,
     ReleaseLetters,
+    TellUnsentLetters,
     ReadParties,
     EditParties,
     ReadCustomers,
@@ -101,6 +106,7 @@ public enum Operation
     EraseCustomers,
     KeepBackUps,
     LookAtTasks,
+    ReadMetrics,
     EditWebhooks,
 }
 
@@ -159,6 +165,10 @@ public static class Operations
         [Operation.KeepPhotos] = Roles.Devices,
         [Operation.ReadPhotos] = Roles.Devices,
         [Operation.ShowPhotos] = Roles.Desk,
+        [Operation.KeepRecordings] = Roles.Devices,
+        [Operation.ReadRecordings] = Roles.Devices,
+        [Operation.SetRecordingClocks] = Roles.Devices,
+        [Operation.MakeRateSets] = Roles.Devices,
         [Operation.EditPublicLinks] = Roles.Desk,
         [Operation.SendQuote] = Roles.Desk,
         [Operation.ReadQuotes] = Roles.Desk,
@@ -194,6 +204,7 @@ public static class Operations
         [Operation.AnswerWearReport] = Roles.Desk,
         [Operation.ReadLetters] = Roles.Desk,
         [Operation.ReleaseLetters] = Roles.Manager,
+        [Operation.TellUnsentLetters] = Roles.Desk,
         [Operation.ReadParties] = Roles.Desk,
         [Operation.EditParties] = Roles.Desk,
         [Operation.ReadCustomers] = Roles.Desk,
@@ -219,6 +230,7 @@ public static class Operations
         [Operation.EraseCustomers] = Roles.Manager,
         [Operation.KeepBackUps] = Roles.Manager,
         [Operation.LookAtTasks] = Roles.Manager,
+        [Operation.ReadMetrics] = Roles.Operator,
         [Operation.EditWebhooks] = Roles.Manager,
     }.ToFrozenDictionary();
 
@@ -229,6 +241,7 @@ public static class Operations
         [Role.Manager] = [Sight.Work, Sight.Names, Sight.Amounts],
         [Role.Storefront] = [],
         [Role.Wall] = [Sight.Work],
+        [Role.Operator] = [],
     }.ToFrozenDictionary();
 
     /// <summary>Every operation with the roles that may do it.</summary>

@@ -8,6 +8,9 @@ public enum Role
     Manager,
     Storefront,
     Wall,
+
+    /// <summary>Whoever watches over the program: how it does, and nothing of the workshop's work.</summary>
+    Operator,
 }
 
 /// <summary>Sets of roles, as operations name them.</summary>
@@ -24,4 +27,6 @@ public static class Roles
     public static readonly IReadOnlyList<Role> DeskAndStorefront = [Role.Desk, Role.Manager, Role.Storefront];
 
     public static readonly IReadOnlyList<Role> Manager = [Role.Manager];
+
+    public static readonly IReadOnlyList<Role> Operator = [Role.Manager, Role.Operator];
 }

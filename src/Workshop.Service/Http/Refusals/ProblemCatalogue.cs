@@ -141,6 +141,18 @@ public static class ProblemCatalogue
     public static readonly ProblemKind PhotoTooLarge = new("photo-too-large", 422, "The picture has too many pixels",
         "Send a smaller one; the answer names the limit.");
 
+    public static readonly ProblemKind RecordingWaits = new("recording-waits", 409, "The recording was not listened to yet",
+        "Look at the recording again in a few seconds, then send the same.");
+
+    public static readonly ProblemKind RecordingNotHeard = new("recording-not-heard", 422, "No rate was heard in a recording",
+        "Record the positions that are named anew, closer to the microphone, or leave them out.");
+
+    public static readonly ProblemKind RecordingsDiffer = new("recordings-differ", 422, "These recordings make no set together",
+        "Take recordings of one winding, one lift angle and one frequency, one for each position; the answer names what differs.");
+
+    public static readonly ProblemKind ReferenceNotHeard = new("reference-not-heard", 422, "No steady pulses were heard",
+        "Record a source that ticks evenly for a minute, such as a pulse each second, and give its intervalSeconds.");
+
     public static readonly ProblemKind GateIsFixed = new("gate-is-fixed", 422, "This gate is fixed",
         "Leave the gates that are named out: what they keep from happening cannot be undone, so that no rule of a shop changes them.");
 
@@ -175,12 +187,12 @@ public static class ProblemCatalogue
     [
         UnreadableJson, LabelUnreadable, IdempotencyKeyUnreadable, RequestUnreadable, KeyNeeded, SignatureRefused, NotForThisRole, SourceNotYours,
         SecondFactorWrong, NoSuchAddress, NoSuchThing, NoSuchPage, NoSuchPairing, LabelUnknown, MethodNotAllowed, NotAcceptable, TooSlow, StillRunning, EventConflict, QuoteAnswered, QuoteNotAgreed, DisputeSettled, ShipmentArrived, AskTheDesk, NotHandedOver, NotDispatched, NoCalibre, LabelBound, StillHolds, NotExpected, WatchIsHere, StorefrontIsThere, StillNeeded, ChangedMeanwhile,
-        BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TriesUsedUp, TooManyRequests, HeadersTooLarge,
+        BodyTooLarge, MediaTypeNotTaken, BadFields, HashDiffers, PhotoUnreadable, PhotoTooLarge, RecordingWaits, RecordingNotHeard, RecordingsDiffer, ReferenceNotHeard, GateIsFixed, ScanSaysNothing, IdempotencyKeyReused, IfMatchNeeded, TriesUsedUp, TooManyRequests, HeadersTooLarge,
         Unexpected, TooManyStreams, StorageBusy, StorageUnavailable,
     ];
 
     /// <summary>All of them: first what can be wrong with a request, then what gates refuse.</summary>
-    public static IReadOnlyList<ProblemKind> All { get; } = [.. OfRequests, .. GateProblems.All];
+    public static IReadOnlyList<ProblemKind> All { get; } = [.. OfRequests, .. RecordingProblems.All, .. GateProblems.All];
 
     private static readonly FrozenDictionary<string, ProblemKind> ByCode = All.ToFrozenDictionary(kind => kind.Code, StringComparer.Ordinal);
 

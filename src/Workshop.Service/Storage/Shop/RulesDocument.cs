@@ -18,6 +18,7 @@ using Workshop.Core.PersonalData;
 using Workshop.Core.Promises;
 using Workshop.Core.PublicPage;
 using Workshop.Core.Quotes;
+using Workshop.Core.Recordings;
 using Workshop.Core.ReserveTests;
 using Workshop.Core.Shipments;
 using Workshop.Core.Shop;
@@ -85,6 +86,9 @@ public sealed record RulesDocument : IShopDocument
     /// <summary>How a day on the wrist is spent, by which a rate is predicted.</summary>
     public TimekeepingRules Timekeeping { get; init; } = TimekeepingRules.Usual;
 
+    /// <summary>How long recordings of watches are kept, and clocks of recorders good.</summary>
+    public RecordingRules Recordings { get; init; } = RecordingRules.Usual;
+
     /// <summary>What functions a watch has to show, and what is right.</summary>
     public FunctionRules Functions { get; init; } = FunctionRules.Usual;
 
@@ -139,6 +143,7 @@ public sealed record RulesDocument : IShopDocument
             ToleranceKind.Faults(Tolerances, "/tolerances"), VariantFaults.Unnamed(this, check), Warranties.Faults("/warranties"), Agenda.Faults("/agenda"), Intake.Faults("/intake"),
             Labels.Faults("/labels"), Insurance.Faults("/insurance"), Cleaning.Faults("/cleaning"), Takedown.Faults("/takedown"), Timekeeping.Faults("/timekeeping"),
             WearChecks.Faults("/wearChecks"), Functions.Faults("/functions"), Reserve.Faults("/reserve"), Water.Faults("/water"), Stops.Faults("/stops"), Quotes.Faults("/quotes"), Shipping.Faults("/shipping"), Messages.Faults("/messages"),
+            PublicPages.Faults("/publicPages"),
         ];
         foreach (var fault in ofAreas.SelectMany(faults => faults))
         {

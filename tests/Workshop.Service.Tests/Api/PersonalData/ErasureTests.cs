@@ -22,6 +22,8 @@ public class ErasureTests
         await using var host = await Counter.Open(engine);
         var (label, customer) = await Gone(host);
         Assert.NotEmpty(await Found(host));
+        var page = (await (await host.Desk.PostJson($"/v1/jobs/{label}/public-links", """{ "view": "status" }""")).Json()).Text("address");
+        Assert.Equal(HttpStatusCode.OK, (await host.Stranger.GetAsync(page)).StatusCode);
 
         var erased = await (await host.Manager.PostJson($"/v1/customers/{customer}/erasure", "{}")).Json();
         var again = await (await host.Manager.PostJson($"/v1/customers/{customer}/erasure", "{}")).Json();
@@ -31,6 +33,9 @@ public class ErasureTests
         Assert.Equal(erased.Text("erasedAt"), again.Text("erasedAt"));
         Assert.Empty(await Found(host));
         Assert.Empty(host.Check().Differences);
+
+        // Whoever has an address from before sees nothing more by it.
+        Assert.Equal(HttpStatusCode.NotFound, (await host.Stranger.GetAsync(page)).StatusCode);
 
         // The watch keeps its warranty and its history; nobody is found by name or number.
         Assert.Equal("2027-03-14", (await host.Desk.Get($"/v1/jobs/{label}/warranty")).GetProperty("lines")[0].Text("lastDay"));

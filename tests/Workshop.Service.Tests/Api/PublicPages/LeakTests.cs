@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Diagnostics.Metrics;
 using System.Security.Cryptography;
 using System.Text.Json;
 using Microsoft.Extensions.Configuration;
@@ -18,7 +19,9 @@ using Workshop.Service.Features.PublicPages;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;
+using Workshop.Service.Tests.Api.Oneself;
 using Workshop.Service.Tests.Commands;
+using Workshop.Service.Tests.Letters;
 
 namespace Workshop.Service.Tests.Api.PublicPages;
 
@@ -151,6 +154,22 @@ public sealed class LeakTests
                 Assert.DoesNotContain("canary", body, StringComparison.OrdinalIgnoreCase);
             }
 
+            // Nor does what is counted; a figure that said too much would be found.
+            var figures = await MetricsTests.Scrape(host);
+            Clean(figures);
+            host.Services.GetRequiredService<IMeterFactory>().Create("Workshop").CreateCounter<long>("workshop.too_much")
+                .Add(1, new KeyValuePair<string, object?>("holder", "canarymaker"), new KeyValuePair<string, object?>("outcome", job));
+            var tooMuch = await MetricsTests.Scrape(host);
+            Assert.ThrowsAny<Exception>(() => Clean(tooMuch));
+            Assert.ThrowsAny<Exception>(() => MetricsTests.AssertLabels(tooMuch));
+            Assert.ThrowsAny<Exception>(() => Clean(string.Join('\n', tooMuch.Split('\n').Select(line => line.Replace("canarymaker", "")))));
+            void Clean(string told)
+            {
+                all.AssertClean(told, "what is counted");
+                Assert.DoesNotContain("canary", told, StringComparison.OrdinalIgnoreCase);
+                Assert.All(pages.Select(page => page.Split('/')[^1]).Append(job), secret => Assert.DoesNotContain(secret, told));
+            }
+
             // Forms are answered as cleanly as pages, also where they refuse.
             foreach (var form in new[] { "/answer", "/claim", "/wear-report" })
             {
@@ -162,6 +181,18 @@ public sealed class LeakTests
             await (await host.Stranger.PostJson("/v1/devices/pair", """{ "digits": "000000" }""")).Content.ReadAsStringAsync();
             await host.Sweep();
             all.AssertClean(log.ToString(), "the log");
+
+            // The address that a letter holds stands in that letter, and nowhere else.
+            await host.Save("rules", "main", LetterLinkTests.Shown);
+            await host.TakeIn(LetterTests.Other("tom"));
+            await LetterTests.Round(host);
+            var reader = host.Services.GetRequiredService<Reader>();
+            var letter = Assert.Single(await reader.Query<string>("select body from outbox where type = 'message.due'"));
+            var token = LetterLinkTests.Token(JsonElement.Parse(letter).Text("text"));
+            Assert.Equal(System.Net.HttpStatusCode.OK, (await host.Stranger.GetAsync($"/v1/public/{token}")).StatusCode);
+            Assert.All(
+                (await reader.Query<string>("select data from journal union all select body from outbox where type <> 'message.due'")).Append(log.ToString()).Append(await MetricsTests.Scrape(host)),
+                text => Assert.DoesNotContain(token, text));
         }
         finally
         {

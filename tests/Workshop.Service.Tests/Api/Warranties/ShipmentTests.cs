@@ -19,7 +19,7 @@ public class ShipmentTests
         await host.Desk.PostJson($"/v1/jobs/{one}/hand-over", """{ "how": "dispatched" }""");
         await host.Desk.PostJson($"/v1/jobs/{two}/hand-over", """{ "how": "dispatched" }""");
         var declared = (await host.Desk.Get($"/v1/jobs/{one}/intake")).GetProperty("declaredValueMinor").GetInt64();
-        var parcel = $$"""{ "jobs": [ { "job": "{{one}}" }, { "job": "{{two}}" } ], "direction": "out", "carrier": "post", "number": "99.60.117", "insuredMinor": {{3 * declared}}, "currency": "GBP" """;
+        var parcel = $$"""{ "jobs": [ { "job": "{{one}}" }, { "job": "{{two}}" } ], "direction": "to-customer", "carrier": "post", "number": "99.60.117", "insuredMinor": {{3 * declared}}, "currency": "GBP" """;
 
         // The carrier insures less than both are worth, whatever was paid for.
         var asked = await (await host.Desk.PostJson("/v1/shipments", parcel + "}")).Problem();
@@ -65,10 +65,10 @@ public class ShipmentTests
         var (first, rest) = (pieces[0], string.Join(", ", pieces[1..].Select(piece => $"\"{piece}\"")));
 
         await (await host.Desk.PostJson($"/v1/jobs/{label}/hand-over", $$"""{ "how": "dispatched", "pieces": ["{{first}}"] }""")).Json();
-        var one = await Send(host, $$"""{ "jobs": [ { "job": "{{label}}", "pieces": ["{{first}}"] } ], "direction": "out", "carrier": "courier", "insuredMinor": 900000, "currency": "GBP" }""");
+        var one = await Send(host, $$"""{ "jobs": [ { "job": "{{label}}", "pieces": ["{{first}}"] } ], "direction": "to-customer", "carrier": "courier", "insuredMinor": 900000, "currency": "GBP" }""");
         var before = await host.Desk.Get($"/v1/jobs/{label}/warranty");
         await (await host.Desk.PostJson($"/v1/jobs/{label}/hand-over", $$"""{ "how": "dispatched", "pieces": [{{rest}}] }""")).Json();
-        var two = await Send(host, $$"""{ "jobs": [ { "job": "{{label}}", "pieces": [{{rest}}] } ], "direction": "out", "carrier": "courier", "insuredMinor": 900000, "currency": "GBP" }""");
+        var two = await Send(host, $$"""{ "jobs": [ { "job": "{{label}}", "pieces": [{{rest}}] } ], "direction": "to-customer", "carrier": "courier", "insuredMinor": 900000, "currency": "GBP" }""");
         host.Clock.Advance(NodaTime.Duration.FromDays(1));
         var lost = await (await host.Desk.PostJson($"/v1/shipments/{one.Text("id")}/lost", """{ "reason": "the carrier has given it up" }""")).Json();
         var row = (await host.Manager.Get("/v1/agenda?due=all")).GetProperty("items").EnumerateArray().Single(line => line.Text("kind") == "parcel-lost");
@@ -90,22 +90,22 @@ public class ShipmentTests
         var ready = await HandOverTests.Ready(host);
         var label = await host.TakeIn();
 
-        var early = await (await host.Desk.PostJson("/v1/shipments", $$"""{ "jobs": [ { "job": "{{ready}}" }, { "job": "{{label}}" } ], "direction": "out", "carrier": "post", "insuredMinor": 900000, "currency": "GBP" }""")).Problem();
+        var early = await (await host.Desk.PostJson("/v1/shipments", $$"""{ "jobs": [ { "job": "{{ready}}" }, { "job": "{{label}}" } ], "direction": "to-customer", "carrier": "post", "insuredMinor": 900000, "currency": "GBP" }""")).Problem();
 
         // Into none of them.
         Assert.Equal("needs", early.Code);
         Assert.Empty((await host.Desk.Get($"/v1/jobs/{ready}/shipments")).GetProperty("items").EnumerateArray());
-        using var inbound = await host.Desk.PostJson("/v1/shipments", $$"""{ "jobs": [ { "job": "{{label}}" } ], "direction": "in", "carrier": "post" }""");
+        using var inbound = await host.Desk.PostJson("/v1/shipments", $$"""{ "jobs": [ { "job": "{{label}}" } ], "direction": "to-workshop", "carrier": "post" }""");
         Assert.Equal(HttpStatusCode.Created, inbound.StatusCode);
     }
 
     [Theory]
-    [InlineData("""{ "jobs": [ { "job": "J7K3MQ4T" } ], "direction": "out", "carrier": "post" }""", "/jobs/0/job")]
-    [InlineData("""{ "jobs": [ { "job": "JOB" }, { "job": "JOB" } ], "direction": "in", "carrier": "post" }""", "/jobs/1/job")]
-    [InlineData("""{ "jobs": [ { "job": "JOB", "pieces": ["moon"] } ], "direction": "in", "carrier": "post" }""", "/jobs/0/pieces/0")]
-    [InlineData("""{ "jobs": [ { "job": "JOB" } ], "direction": "in", "carrier": "post", "insuredMinor": 5 }""", "/currency")]
-    [InlineData("""{ "jobs": [ { "job": "JOB" } ], "direction": "in", "carrier": "post", "insuredMinor": 5, "currency": "CHF" }""", "/currency")]
-    [InlineData("""{ "jobs": [ { "job": "JOB" } ], "direction": "in", "carrier": "post", "sentAt": "2030-01-01T00:00:00Z" }""", "/sentAt")]
+    [InlineData("""{ "jobs": [ { "job": "J7K3MQ4T" } ], "direction": "to-customer", "carrier": "post" }""", "/jobs/0/job")]
+    [InlineData("""{ "jobs": [ { "job": "JOB" }, { "job": "JOB" } ], "direction": "to-workshop", "carrier": "post" }""", "/jobs/1/job")]
+    [InlineData("""{ "jobs": [ { "job": "JOB", "pieces": ["moon"] } ], "direction": "to-workshop", "carrier": "post" }""", "/jobs/0/pieces/0")]
+    [InlineData("""{ "jobs": [ { "job": "JOB" } ], "direction": "to-workshop", "carrier": "post", "insuredMinor": 5 }""", "/currency")]
+    [InlineData("""{ "jobs": [ { "job": "JOB" } ], "direction": "to-workshop", "carrier": "post", "insuredMinor": 5, "currency": "CHF" }""", "/currency")]
+    [InlineData("""{ "jobs": [ { "job": "JOB" } ], "direction": "to-workshop", "carrier": "post", "sentAt": "2030-01-01T00:00:00Z" }""", "/sentAt")]
     public async Task A_parcel_that_cannot_be_is_refused_with_the_field_named(string body, string pointer)
     {
         await using var host = await Counter.Open();

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using NodaTime;
 using Workshop.Core.Labels;
 using Workshop.Core.Orders;
+using Workshop.Core.Shipments;
 
 namespace Workshop.Tests.Core.Orders;
 
@@ -64,8 +65,8 @@ public class OrderFactsTests
     {
         var ordered = new OrderFacts().With(Revision(1, ("1", 1)));
         var paid = ordered.With(new OrderPayment("p-1", OrderPaymentKind.Balance, 1, "CHF", At(5)));
-        var packed = paid.With(new OrderShipment(ShipmentTold.Sent, ShipmentDirection.ToCustomer, At(9)));
-        var onItsWay = packed.With(new OrderShipment(ShipmentTold.Sent, ShipmentDirection.ToWorkshop, At(11)));
+        var packed = paid.With(new OrderShipment(ShipmentTold.Sent, ParcelDirection.ToCustomer, At(9)));
+        var onItsWay = packed.With(new OrderShipment(ShipmentTold.Sent, ParcelDirection.ToWorkshop, At(11)));
 
         Assert.Equal([At(2), At(5), At(9), At(9)], new[] { ordered, paid, packed, onItsWay }.Select(facts => facts.WaitsFrom));
     }

@@ -3,7 +3,7 @@
 create table shipment (
     site text collate "C" not null,
     id text collate "C" not null,
-    direction text collate "C" not null check (direction in ('in', 'out')),
+    direction text collate "C" not null check (direction in ('to-workshop', 'to-customer')),
     carrier text collate "C" not null,
     number text collate "C",
     insured_minor bigint,

@@ -3,7 +3,7 @@
 create table shipment (
     site text not null,
     id text not null,
-    direction text not null check (direction in ('in', 'out')),
+    direction text not null check (direction in ('to-workshop', 'to-customer')),
     carrier text not null,
     number text,
     insured_minor integer,

@@ -28,6 +28,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
 
     // Ticks and tocks that differ by more from unlocking to drop: one of the four picks is off.
     private const double UnevenSeconds = 0.1e-3;
+    private const double MostUnevenSeconds = 0.3e-3;
 
     private readonly List<string> reasons = [.. recording.Warnings];
 
@@ -185,14 +186,19 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         // A pick that is off moves the midpoints by half of that, the drops by all of it or not at all, and the likeness not; the one in the middle is
         // nearest. Where both picks are sure the midpoints are.
         var uneven = noises.LiftSeconds is { } lifts ? Math.Abs(lifts[0].Average() - lifts[1].Average()) : 0;
+        if (uneven > MostUnevenSeconds)
+        {
+            return Figure.Unavailable("beat-error-tick-and-tock-disagree");
+        }
+
         var unsure = hidden > NoisyShare || uneven > UnevenSeconds;
         var value = 1e3 * Clock * Math.Abs(
             !unsure ? byNoises
             : midpoints ? Math.Max(Math.Min(byNoises, byDrops), Math.Min(Math.Max(byNoises, byDrops), byLikeness))
             : 0.5 * (byNoises + byLikeness));
         var unlike = 10 * Math.Abs(Math.Log10(noises.Even.DropEnergy / noises.Odd.DropEnergy));
-        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.1) + 0.0015 * unlike + hidden + 250 * Math.Max(0, uneven - UnevenSeconds), null);
-        var figure = Figure.Of(value, parts, midpoints ? Confidence.Good : Confidence.Fair);
+        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.1) + 0.0015 * unlike + hidden + 500 * Math.Max(0, uneven - UnevenSeconds), null);
+        var figure = Figure.Of(value, parts, midpoints && uneven < 2 * UnevenSeconds ? Confidence.Good : Confidence.Fair);
         return figure with { Low = Math.Max(0, figure.Low!.Value) };
     }
 

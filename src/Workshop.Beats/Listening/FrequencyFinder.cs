@@ -143,7 +143,7 @@ internal sealed class FrequencyFinder
 
     // The median of each phase is taken off: another watch that moves against the found one stands there for less than half of the time and is not
     // in it. What scatters at its phase counts the less, so that the found watch's own bursts are all but gone. A click weighs no more than a tick.
-    private float[] WithoutBursts(FoundBeat found)
+    internal float[] WithoutBursts(FoundBeat found)
     {
         var bins = (int)Math.Round(found.Period * rate);
         var phases = new int[envelope.Length];

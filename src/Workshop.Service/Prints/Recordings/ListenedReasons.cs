@@ -11,7 +11,7 @@ internal static class ListenedReasons
         "amplitude-unlocking-not-found" => Phrase.Of("the unlocking does not stand out"),
         "amplitude-unlocking-may-be-hidden" => Phrase.Of("an unlocking could be hidden in the noise"),
         "amplitude-drop-in-doubt" => Phrase.Of("the begin of the drop is in doubt"),
-        "amplitude-tick-and-tock-disagree" => Phrase.Of("tick and tock disagree"),
+        "amplitude-tick-and-tock-disagree" or "beat-error-tick-and-tock-disagree" => Phrase.Of("tick and tock disagree"),
         "beat-error-noises-not-found" => Phrase.Of("no noise stands out in the mean beat"),
         "beat-error-two-ways-disagree" => Phrase.Of("two ways to it disagree"),
         "beat-error-drop-faint" => Phrase.Of("the drop is too faint"),

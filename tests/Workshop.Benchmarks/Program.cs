@@ -15,5 +15,6 @@ var program = new RootCommand("Measures the service, each time against something
     MeasureSweeps.Command(),
     MeasureSearches.Command(),
     MeasureListening.Command(),
+    MeasureAccuracy.Command(),
 };
 return await program.Parse(args).InvokeAsync();

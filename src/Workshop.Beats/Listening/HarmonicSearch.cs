@@ -34,25 +34,27 @@ internal sealed class HarmonicSearch
         whitened = Whitened(padded, (int)((HighestHertz + 2) * binsPerHertz));
     }
 
+    /// <summary>From one try to the next, in parts of the period: the highest harmonic moves by a quarter of the resolution.</summary>
+    public double Step => 0.25 / (HighestHertz * seconds);
+
     /// <summary>The best period near a nominal one.</summary>
     /// <param name="nominalSeconds">A whole oscillation.</param>
     public double BestPeriod(double nominalSeconds)
     {
         var harmonics = (int)(HighestHertz * nominalSeconds * (1 - Reach));
 
-        // The highest harmonic moves by a quarter of the resolution from one try to the next.
-        var step = 0.25 / (HighestHertz * seconds);
-        var (best, bestScore) = (nominalSeconds, double.NegativeInfinity);
-        for (var shift = -Reach; shift <= Reach; shift += step)
+        var step = Step;
+        var scores = new double[1 + (int)(2 * Reach / step)];
+        var best = 0;
+        for (var k = 0; k < scores.Length; k++)
         {
-            var score = Score((1 + shift) / nominalSeconds, harmonics);
-            if (score > bestScore)
-            {
-                (best, bestScore) = (nominalSeconds / (1 + shift), score);
-            }
+            scores[k] = Score((1 - Reach + k * step) / nominalSeconds, harmonics);
+            best = scores[k] > scores[best] ? k : best;
         }
 
-        return best;
+        // In ten seconds a step moves the last beat by two milliseconds: the top is between the tries.
+        var part = best > 0 && best < scores.Length - 1 ? BeatMatcher.Vertex(scores[best - 1], scores[best], scores[best + 1]) : 0;
+        return nominalSeconds / (1 - Reach + (best + part) * step);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

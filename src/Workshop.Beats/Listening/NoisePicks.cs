@@ -15,8 +15,26 @@ internal sealed record NoisePicks(
     // Other picks of the cluster are believed where ticks and tocks then agree by so much better, seconds each.
     private const double Agreement = 60e-6;
 
+    // From the tuning seeds, whose noises set in within 40 µs.
+    private const double LateSeconds = 60e-6;
+    private const double MostLate = 1.2;
+
+    /// <summary>The loudest millisecond against the noise, a ratio of energies.</summary>
+    public double LoudestToNoise { get; init; }
+
+    /// <summary>
+    /// Seconds by which the unlocking is picked too late: a noise that sets in like t has let through energy like t³ before it stands out, so that
+    /// the delay goes with the cube root of its noise.
+    /// </summary>
+    public double FirstLate => Late(FirstShare * LoudestToNoise);
+
+    /// <summary>The same of the drop.</summary>
+    public double DropLate => Late(LoudestToNoise);
+
     /// <summary>Seconds by which the earliest rise of the drop's cluster lies before the one that was taken, once ticks and tocks have agreed on it.</summary>
     public double EarlierInCluster { get; init; }
+
+    private static double Late(double ratio) => LateSeconds * Math.Min(MostLate, 1 / Math.Cbrt(Math.Max(1e-6, ratio)));
 
     /// <summary>
     /// Ticks and tocks last equally long from unlocking to drop, since they belong to one swing. Where the best picks of both disagree, others of
@@ -135,7 +153,7 @@ internal sealed class MeanBeat
             first is { } one ? After(one, millisecond) / loudest : 0,
             (Math.Exp(seen) - 1) * noise / loudest,
             rivals,
-            [Seconds(drop), .. drops.Select(Seconds)]);
+            [Seconds(drop), .. drops.Select(Seconds)]) { LoudestToNoise = loudest / noise };
     }
 
     /// <summary>A rise that is too faint to be believed alone, where the other kind of beat says that one must be.</summary>

@@ -49,6 +49,7 @@ internal sealed record TimedNoises(
 
         var ratio = 0.5 * (even.DropEnergy / means[0].Noise + odd.DropEnergy / means[1].Noise);
         var (drops, dropTrack) = Sharpen(energy, fine, rate, line.Numbers, expected, even.Drop, odd.Drop);
+        drops = [drops[0] - even.DropLate, drops[1] - odd.DropLate];
         var dropTimes = Time(fine, rate, line.Numbers, expected, drops, dropTrack);
         if (even.First is not { } evenFirst || odd.First is not { } oddFirst)
         {
@@ -56,6 +57,7 @@ internal sealed record TimedNoises(
         }
 
         var (firsts, firstTrack) = Sharpen(energy, fine, rate, line.Numbers, expected, evenFirst, oddFirst);
+        firsts = [firsts[0] - even.FirstLate, firsts[1] - odd.FirstLate];
         var firstTimes = Time(fine, rate, line.Numbers, expected, firsts, firstTrack);
         var lifts = new double[2][];
         for (var parity = 0; parity < 2; parity++)

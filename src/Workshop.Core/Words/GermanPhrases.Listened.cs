@@ -56,6 +56,7 @@ public static partial class GermanPhrases
         ["rate from whole beats: a drifting amplitude moves it"] = "Gang aus ganzen Schlägen: Eine wandernde Amplitude verschiebt ihn",
         ["the beats scatter too much"] = "die Schläge streuen zu sehr",
         ["the recorder's clock is not calibrated"] = "die Uhr des Aufnahmegeräts ist nicht kalibriert",
+        ["the drop is too faint"] = "der Fall ist zu leise",
         ["too few beats"] = "zu wenige Schläge",
         ["the recording is clipped"] = "die Aufnahme ist übersteuert",
     };

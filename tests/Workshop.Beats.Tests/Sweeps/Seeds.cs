@@ -6,9 +6,12 @@ namespace Workshop.Beats.Tests.Sweeps;
 /// </summary>
 public static class Seeds
 {
-    /// <summary>For trying things out: 1 to 99 999.</summary>
+    /// <summary>
+    /// For trying things out: 1 to 899 999. Those from 500 000 on judged the first version of the analyser; what they showed was mended in the second,
+    /// and since then they are for trying things out as well.
+    /// </summary>
     public static int Tuning(int number) => 1 + number;
 
-    /// <summary>For what is claimed: from 500 000 on. Never looked at one by one in order to change something.</summary>
-    public static int Test(int number) => 500_000 + number;
+    /// <summary>For what is claimed: from 900 000 on. Never looked at one by one in order to change something; whoever does moves on to another range.</summary>
+    public static int Test(int number) => 900_000 + number;
 }

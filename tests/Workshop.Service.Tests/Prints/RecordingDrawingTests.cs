@@ -26,6 +26,7 @@ public partial class RecordingDrawingTests
 
             Assert.True(texts.Count > 60, $"{texts.Count} texts");
             Assert.All(texts, one => Assert.True(one.Box.Left >= 0 && one.Box.Right <= width + 0.5f, $"{width}: '{one.Words}' from {one.Box.Left} to {one.Box.Right}"));
+            Assert.All(texts.Where(one => one.Words is "noise 1" or "Geräusch 1"), one => Assert.True(one.Box.Left > 40, $"{width}: '{one.Words}' from {one.Box.Left} lies across the axis"));
             foreach (var (one, k) in texts.Select((one, k) => (one, k)))
             {
                 Assert.All(texts.Skip(k + 1), other => Assert.False(SKRect.Intersect(one.Box, other.Box) is { Width: > 0.5f, Height: > 0.5f }, $"{width}: '{one.Words}' over '{other.Words}'"));

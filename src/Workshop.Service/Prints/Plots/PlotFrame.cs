@@ -244,7 +244,15 @@ internal sealed class PlotFrame
         using (plot)
         {
             plot.Layout.Fixed(room);
-            plot.Render(canvas, new PixelRect(left, left + width, top + height, top));
+            var place = new PixelRect(left, left + width, top + height, top);
+
+            // The first time ScottPlot draws everything twice, since its layout is new to it; that one goes nowhere.
+            using (var nowhere = new SKNoDrawCanvas(1, 1))
+            {
+                plot.Render(nowhere, place);
+            }
+
+            plot.Render(canvas, place);
         }
     }
 

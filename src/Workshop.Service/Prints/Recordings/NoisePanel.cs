@@ -33,7 +33,10 @@ internal static class NoisePanel
         Picked(frame, noise.Drop, highest, Phrase.Of("noise 3").In(language), Beside.Right);
         if (noise.Unlocking is { } unlocking)
         {
-            Picked(frame, unlocking, highest, Phrase.Of("noise 1").In(language), Beside.Left);
+            // To its right where there is room before the drop: to its left are but four milliseconds of sheet.
+            var name = Phrase.Of("noise 1").In(language);
+            var room = -unlocking.Milliseconds / frame.DotsAcross(1);
+            Picked(frame, unlocking, highest, name, PlotFrame.WidthOf(name, frame.Letter) + 10 < room ? Beside.Right : Beside.Left);
         }
 
         var said = noise.Unlocking is { } first

@@ -1,7 +1,6 @@
 using Workshop.Service.Features.Agenda;
 using Workshop.Service.Features.Recordings;
 using Workshop.Service.Settings;
-using Workshop.Service.Storage;
 
 namespace Workshop.Service.Tasks;
 

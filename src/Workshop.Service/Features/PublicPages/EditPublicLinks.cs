@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime;
-using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Service.Features.Jobs;
 using Workshop.Service.Http.Answers;

@@ -6,7 +6,6 @@ using Workshop.Beats.Calibration;
 using Workshop.Beats.Recordings;
 using Workshop.Core.Takedown;
 using Workshop.Service.Http.Answers;
-using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
 using Workshop.Service.Storage;

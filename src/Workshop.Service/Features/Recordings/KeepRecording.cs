@@ -3,7 +3,6 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Http.Metadata;
 using NodaTime;
-using Workshop.Beats.Recordings;
 using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Recordings;

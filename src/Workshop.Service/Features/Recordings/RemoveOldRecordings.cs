@@ -1,5 +1,4 @@
 using NodaTime;
-using Workshop.Core.Jobs;
 using Workshop.Core.Labels;
 using Workshop.Core.Route;
 using Workshop.Service.Storage;

@@ -173,7 +173,7 @@ public class RecordingTests
         var answers = await Task.WhenAll(Enumerable.Range(0, 8).Select(_ => host.Bench.PutRecording(job, sound)));
 
         Assert.Equal(1, answers.Count(answer => answer.StatusCode == HttpStatusCode.Created));
-        Assert.All(answers, answer => Assert.Equal("listened", answer.Json().Result.Text("state")));
+        Assert.All(await Task.WhenAll(answers.Select(answer => answer.Json())), heard => Assert.Equal("listened", heard.Text("state")));
         Assert.Single(FilesOf(host));
         Assert.Equal(1, await host.QueryFirst<long>("select tries from recording"));
     }

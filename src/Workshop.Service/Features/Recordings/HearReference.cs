@@ -24,14 +24,14 @@ public static class HearReference
         string id, string sha256, string? intervalSeconds, string? sourceUncertaintyPpm, string? measuredOn, string? how,
         HttpRequest request, Caller caller, RecordingFiles files, ListenToRecording listener, Writer writer, CancellationToken cancel)
     {
-        if (SetRecorderClock.Refused(id, caller) is { } refusal)
-        {
-            return refusal;
-        }
-
         if (!TakedownFaults.IsPhoto(sha256))
         {
             return Problems.BadParameter("sha256", "A recording is named by the SHA-256 of its bytes: 64 hexadecimal digits, letters small");
+        }
+
+        if (SetRecorderClock.Refused(id, caller) is { } refusal)
+        {
+            return refusal;
         }
 
         if (!TryNumber(intervalSeconds, UsualInterval, out var interval) || (double)interval is < ReferencePulses.ShortestInterval or > ReferencePulses.LongestInterval)

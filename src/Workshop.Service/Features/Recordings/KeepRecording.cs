@@ -172,7 +172,10 @@ public sealed class KeepRecording(
             cancel);
         if (IsShort(recording.Seconds, recording.SampleRate, recording.Channels))
         {
-            await WaitFor(listener.Listen(caller.Site, job, row.Sha256, recording), cancel);
+            // Where others are before it, it is decoded anew when its turn comes: of what waits nothing is held but its file.
+            var listening = listener.Listen(caller.Site, job, row.Sha256, listener.HasRoom ? recording : null);
+            recording = null;
+            await WaitFor(listening, cancel);
         }
 
         listener.Call();

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Threading.Channels;
 using Workshop.Beats.Listening;
 using Workshop.Beats.Recordings;
@@ -24,6 +25,9 @@ public sealed partial class ListenToRecording(
     private readonly SemaphoreSlim decoding = new(settings.AtOnce + 1);
 
     private readonly Channel<bool> calls = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
+
+    /// <summary>Whoever comes now is listened to at once.</summary>
+    public bool HasRoom => listening.CurrentCount > 0;
 
     /// <summary>Something waits.</summary>
     public void Call() => calls.Writer.TryWrite(true);
@@ -158,10 +162,15 @@ public sealed partial class ListenToRecording(
 
         using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
         limit.CancelAfter(settings.ListenWithin.ToTimeSpan());
+        var watch = Stopwatch.StartNew();
         try
         {
             var heard = await Task.Run(() => Listener.Hear(decoded, terms.Parameters, limit.Token), limit.Token);
-            return (new HeardRecording(heard.Reading, terms.LiftAngleTold, terms.Clock) { Evidence = heard.Evidence }, null);
+
+            // Whether the alarm came in time is chance: what took too long is given up, also where it ended just then.
+            return watch.Elapsed > settings.ListenWithin.ToTimeSpan()
+                ? (null, ListeningFailure.TookTooLong)
+                : (new HeardRecording(heard.Reading, terms.LiftAngleTold, terms.Clock) { Evidence = heard.Evidence }, null);
         }
         catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
         {
@@ -171,8 +180,8 @@ public sealed partial class ListenToRecording(
 
     private static bool End(Turn turn, Label job, StoredRecording begun, HeardRecording? heard, ListeningFailure? why)
     {
-        // Told anew meanwhile, it is another question; it waits, and is answered in its turn.
-        if (RecordingStore.Find(turn, job, begun.Sha256) is not { } now || now.Told != begun.Told)
+        // Told or asked anew meanwhile, it is another question; it waits, and is answered in its turn.
+        if (RecordingStore.Find(turn, job, begun.Sha256) is not { } now || now.Told != begun.Told || now.Tries != begun.Tries)
         {
             return false;
         }

@@ -34,7 +34,7 @@ public static class ReadRecordings
 
         string[] Key(StoredRecording one) => [one.Received.ToString("D20", CultureInfo.InvariantCulture), one.Sha256];
         StoredRecording[] rest = page.After is [var received, var sha256]
-            ? [.. all.SkipWhile(one => Key(one) is var key && (string.CompareOrdinal(key[0], received), string.CompareOrdinal(key[1], sha256)) is (< 0, _) or (0, <= 0))]
+            ? [.. all.SkipWhile(one => string.CompareOrdinal(string.Concat(Key(one)), received + sha256) <= 0)]
             : [.. all];
         return page.Mapped([.. rest.Take(page.Limit + 1)], one => RecordingView.Of(job, one, inForce, language.Best), Key);
     }

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using NodaTime;
 using Workshop.Core.Labels;
 using Workshop.Service.Settings;
+using Workshop.Service.Storage;
 
 namespace Workshop.Service.Features.Recordings;
 
@@ -29,6 +30,7 @@ public sealed class RecordingFiles(RecordingSettings settings)
     private const int PieceBytes = 64 * 1024;
 
     /// <summary>What comes, on the medium and hashed; null where it is more than may come.</summary>
+    /// <exception cref="StorageUnavailableException">The medium is full, or the line broke.</exception>
     internal async Task<ReceivedFile?> Receive(Stream body, CancellationToken cancel)
     {
         var folder = Path.Combine(settings.Folder, Incoming);
@@ -64,9 +66,14 @@ public sealed class RecordingFiles(RecordingSettings settings)
             File.Delete(path);
             return null;
         }
-        catch
+        catch (Exception failure)
         {
             File.Delete(path);
+            if (failure is IOException and not BadHttpRequestException && !cancel.IsCancellationRequested)
+            {
+                throw new StorageUnavailableException(failure);
+            }
+
             throw;
         }
         finally
@@ -76,11 +83,18 @@ public sealed class RecordingFiles(RecordingSettings settings)
     }
 
     /// <summary>Gives it its name for ever; somebody who sent the same meanwhile has sent the same bytes.</summary>
-    /// <exception cref="IOException">The folder cannot be written.</exception>
+    /// <exception cref="StorageUnavailableException">The folder cannot be written.</exception>
     internal void Keep(ReceivedFile received, string site, Label job)
     {
-        Directory.CreateDirectory(FolderOf(site, job));
-        File.Move(received.Path, PathOf(site, job, received.Sha256), overwrite: true);
+        try
+        {
+            Directory.CreateDirectory(FolderOf(site, job));
+            File.Move(received.Path, PathOf(site, job, received.Sha256), overwrite: true);
+        }
+        catch (IOException failure)
+        {
+            throw new StorageUnavailableException(failure);
+        }
     }
 
     /// <summary>The path of a recording that is there; null for one whose file is gone.</summary>

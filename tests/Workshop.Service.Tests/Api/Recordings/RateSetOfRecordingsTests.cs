@@ -61,6 +61,11 @@ public class RateSetOfRecordingsTests
         Assert.Equal(["windState", "liftAngleDegrees", "chronographRunning"], mixed.Whole.Texts("differs"));
         Assert.Equal(["vibrationsPerHour"], beats.Whole.Texts("differs"));
 
+        // A list is read page by page, each recording once.
+        using var page = await host.Bench.GetAsync($"/v1/jobs/{job}/recordings?limit=3");
+        var rest = await host.Bench.Get(page.Headers.GetValues("Link").Single().Split('<', '>')[1]);
+        Assert.Equal([up, alsoUp, later, slow], (await page.Json()).GetProperty("items").EnumerateArray().Concat(rest.GetProperty("items").EnumerateArray()).Select(one => one.Text("sha256")));
+
         // What was recorded before the index was touched is of another adjustment.
         await host.Say(job, "index.touched", "{}");
         var after = await Send(host, job, Sounds.Watch(seed: 4), "position=dial-down&windState=full");

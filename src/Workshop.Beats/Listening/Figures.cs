@@ -160,7 +160,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         var value = 0.5 * (each[0] + each[1]);
         var degreesPerSecond = value / (0.5 * (lifts[0].Average() + lifts[1].Average()));
         var faint = Math.Min(noises.Even.FirstShare, noises.Odd.FirstShare) < FaintUnlocking ? PickSeconds : 0;
-        var parts = new Parts(0.2, degreesPerSecond * (PickSeconds + faint + PickSecondsInNoise * hidden) + 0.25 * Math.Abs(each[0] - each[1]), null);
+        var parts = new Parts(0.3, degreesPerSecond * (PickSeconds + faint + PickSecondsInNoise * hidden) + 0.25 * Math.Abs(each[0] - each[1]), null);
         return Figure.Of(value, parts, apart < 0.03 && hidden < 0.03 ? Confidence.Good : Confidence.Fair);
     }
 

@@ -21,6 +21,9 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     private const double EarlierSeconds = 0.3e-3;
     private const double FaintUnlocking = 0.02;
 
+    // Seconds a day: a rate that may be off by more is none to act on. The clock is not in it: what it is off is known to be so.
+    private const double MostUncertain = 1;
+
     // Both ways to a beat error lie within 0.13 ms of each other in quiet and 0.22 ms in noise, on the tuning seeds, where both are right.
     private const double MostApart = 0.2e-3;
     private const double MostApartInNoise = 0.25e-3;
@@ -109,7 +112,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         var wander = 86400 * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
         var statistical = Listener.Coverage(line.Used) * Math.Sqrt(Math.Pow(RateError(line), 2) + wander * wander);
         var parts = new Parts(statistical, midpoints ? 0.005 : DriftBias(), parameters.ClockPpm is null ? null : 0.0864 * parameters.ClockPpmUncertainty);
-        if (statistical > 1.5 || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
+        if ((parts with { Clock = null }).Whole > MostUncertain || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
         {
             return Figure.Unavailable("rate-uncertain");
         }

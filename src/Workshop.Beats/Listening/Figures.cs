@@ -21,6 +21,11 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     private const double EarlierSeconds = 0.3e-3;
     private const double FaintUnlocking = 0.02;
 
+    // Seconds a day: a rate that may be off by more is none to act on where beats may be mistaken in noise as well. The clock is not in it: what it is
+    // off is known to be so.
+    private const double MostUncertain = 1;
+    private const double NoisyDecibels = 6;
+
     // Both ways to a beat error lie within 0.13 ms of each other in quiet and 0.22 ms in noise, on the tuning seeds, where both are right.
     private const double MostApart = 0.2e-3;
     private const double MostApartInNoise = 0.25e-3;
@@ -40,8 +45,8 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     public Heard Answer()
     {
         var (line, midpoints) = BestLine();
-        var rate = Rate(line, midpoints);
         var decibels = noises is { SignalToNoise: > 0 } ? 10 * Math.Log10(noises.SignalToNoise) : (double?)null;
+        var rate = Rate(line, midpoints, noisy: !(decibels >= NoisyDecibels));
         if (parameters.ClockPpm is null)
         {
             reasons.Add("clock-uncalibrated");
@@ -102,14 +107,14 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
 
     private double RateError(RobustLine line) => 86400 * line.SlopeError / line.Slope;
 
-    private Figure Rate(RobustLine line, bool midpoints)
+    private Figure Rate(RobustLine line, bool midpoints, bool noisy)
     {
         var value = Listener.RateOf(Nominal, line.Slope * Clock);
         var walk = LeastWalk + Wandering.OfBeat([.. line.Residuals.Zip(line.Weights, (residual, weight) => weight > 0 ? residual * Math.Sqrt(weight) : 0)], line.Scatter);
         var wander = 86400 * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
         var statistical = Listener.Coverage(line.Used) * Math.Sqrt(Math.Pow(RateError(line), 2) + wander * wander);
         var parts = new Parts(statistical, midpoints ? 0.005 : DriftBias(), parameters.ClockPpm is null ? null : 0.0864 * parameters.ClockPpmUncertainty);
-        if (statistical > 1.5 || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
+        if (statistical > 1.5 || (noisy && (parts with { Clock = null }).Whole > MostUncertain) || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
         {
             return Figure.Unavailable("rate-uncertain");
         }
@@ -160,7 +165,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         var value = 0.5 * (each[0] + each[1]);
         var degreesPerSecond = value / (0.5 * (lifts[0].Average() + lifts[1].Average()));
         var faint = Math.Min(noises.Even.FirstShare, noises.Odd.FirstShare) < FaintUnlocking ? PickSeconds : 0;
-        var parts = new Parts(0.2, degreesPerSecond * (PickSeconds + faint + PickSecondsInNoise * hidden) + 0.25 * Math.Abs(each[0] - each[1]), null);
+        var parts = new Parts(0.3, degreesPerSecond * (PickSeconds + faint + PickSecondsInNoise * hidden) + 0.25 * Math.Abs(each[0] - each[1]), null);
         return Figure.Of(value, parts, apart < 0.03 && hidden < 0.03 ? Confidence.Good : Confidence.Fair);
     }
 

@@ -153,7 +153,10 @@ internal sealed class MeanBeat
             first is { } one ? After(one, millisecond) / loudest : 0,
             (Math.Exp(seen) - 1) * noise / loudest,
             rivals,
-            [Seconds(drop), .. drops.Select(Seconds)]) { LoudestToNoise = loudest / noise };
+            [Seconds(drop), .. drops.Select(Seconds)])
+        {
+            LoudestToNoise = loudest / noise,
+        };
     }
 
     /// <summary>A rise that is too faint to be believed alone, where the other kind of beat says that one must be.</summary>

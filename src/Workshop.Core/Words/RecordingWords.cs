@@ -35,6 +35,8 @@ internal static class RecordingWords
             ("amplitude-drop-in-doubt", "amplitude: the drop is in doubt", "Amplitude: der Abfall ist zweifelhaft"),
             ("amplitude-tick-and-tock-disagree", "amplitude: tick and tock disagree", "Amplitude: Tick und Tack widersprechen sich"),
             ("beat-error-noises-not-found", "beat error: the noises are not found", "Abfallfehler: die Geräusche sind nicht zu finden"),
+            ("beat-error-tick-and-tock-disagree", "beat error: tick and tock disagree", "Abfallfehler: Tick und Tack widersprechen sich"),
+            ("beat-error-drop-faint", "beat error: the drop is too faint", "Abfallfehler: der Abfall ist zu leise"),
             ("beat-error-two-ways-disagree", "beat error: two ways of finding it disagree", "Abfallfehler: zwei Wege widersprechen sich")),
     ];
 }

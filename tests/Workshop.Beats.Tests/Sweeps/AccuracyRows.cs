@@ -18,7 +18,7 @@ public static class AccuracyRows
             {
                 foreach (var length in seconds)
                 {
-                    var cell = Score.OfAll(Enumerable.Range(0, each).Select(n => Scenes.Ordinary(vibrations, ratio, length, seeds(20_000 + 977 * n + vibrations / 100 + ratio + length))));
+                    var cell = Score.OfAll(Enumerable.Range(0, each).Select(n => Scenes.Ordinary(vibrations, ratio, length, seeds(50_000 + 977 * n + vibrations / 100 + ratio + length))));
                     all.AddRange(cell);
                     say(string.Create(
                         CultureInfo.InvariantCulture,

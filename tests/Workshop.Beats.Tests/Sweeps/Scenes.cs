@@ -53,6 +53,7 @@ public static class Scenes
         ["second watch as loud"] = seed => WithSecond(seed, 0, new Chance(seed).Between(-60, 60)),
         ["second watch as loud, nearly the same rate"] = seed => WithSecond(seed, 0, 0.5),
         ["second watch 6 to 20 dB quieter"] = seed => WithSecond(seed, -new Chance(seed).Between(6, 20), new Chance(seed + 1).Between(-60, 60)),
+        ["second watch 6 to 20 dB quieter, nearly the same rate"] = seed => WithSecond(seed, -new Chance(seed).Between(6, 20), new Chance(seed + 1).Between(-3, 3)),
         ["second watch of another frequency"] = seed => Base(seed) with { Second = new SecondWatch(Watch(Frequencies[(seed + 1 + seed / 6 % 5) % 6], seed + 50_000), -3, 0.3) },
         ["36 000 with long ringing"] = seed => Base(seed, 36000) is var one ? one with { Watch = one.Watch! with { Ringing = 4 } } : throw new InvalidOperationException(),
         ["swinging amplitude"] = seed => Base(seed) is var one ? one with { Watch = one.Watch! with { SwingDegrees = 12, AmplitudeDegrees = Math.Min(300, one.Watch!.AmplitudeDegrees) } } : throw new InvalidOperationException(),

@@ -9,11 +9,10 @@ public sealed class TargetTests(TargetScores scores, ITestOutputHelper output) :
     [Fact]
     public void More_than_two_hundred_ordinary_recordings_are_judged() => Assert.True(scores.Ordinary.Count() >= 200);
 
-    // The target of the beat error is 0.06 ms. Measured: 0.063 ms.
     [Fact]
     public void Every_clean_recording_is_answered_well()
     {
-        Holds(scores.Clean, answered: 1, rate: 0.10, amplitude: 3, beatError: 0.065);
+        Holds(scores.Clean, answered: 1, rate: 0.10, amplitude: 3, beatError: 0.06);
         Assert.True(Quantile(scores.Clean.Select(one => one.AmplitudeError).OfType<double>(), 0.9) <= 2);
     }
 
@@ -28,9 +27,8 @@ public sealed class TargetTests(TargetScores scores, ITestOutputHelper output) :
         Assert.True(Quantile(ratios, 0.9) <= 2, $"{Quantile(ratios, 0.9):F2}");
     }
 
-    // The target of the amplitude is 4°. Measured: 5.8° in the worst of 36, where the begin of a faint unlocking is taken too early or too late.
     [Fact]
-    public void Every_fair_recording_is_answered() => Holds(scores.Fair, answered: 1, rate: 0.15, amplitude: 6, beatError: 0.10);
+    public void Every_fair_recording_is_answered() => Holds(scores.Fair, answered: 1, rate: 0.15, amplitude: 4, beatError: 0.10);
 
     [Fact]
     public void Three_of_four_poor_recordings_are_answered() => Holds(scores.Poor, answered: 0.75, rate: 0.3, amplitude: 6, beatError: 0.15);
@@ -43,14 +41,12 @@ public sealed class TargetTests(TargetScores scores, ITestOutputHelper output) :
         var right = named.Count(one => one.FrequencyRight);
         output.WriteLine($"frequency named in {named.Length} of {scores.Bad.Length}, right in {right}");
 
-        // The target is 95 % of all. Measured: 34 of 36; two are given up, none is named wrongly.
         Assert.Equal(named.Length, right);
-        Assert.True(right >= 34.0 / 36 * scores.Bad.Length, $"{right} of {scores.Bad.Length}");
+        Assert.True(right >= 0.95 * scores.Bad.Length, $"{right} of {scores.Bad.Length}");
     }
 
-    // The target is every one. Measured: 23 of 24; in ten seconds of a slow watch the period is found late or not at all.
     [Fact]
-    public void All_but_one_of_the_clean_recordings_of_ten_seconds_are_answered() => Holds(scores.Short, answered: 23.0 / 24, rate: 0.2, amplitude: 3, beatError: 0.06);
+    public void Every_clean_recording_of_ten_seconds_is_answered() => Holds(scores.Short, answered: 1, rate: 0.2, amplitude: 3, beatError: 0.06);
 
     [Fact]
     public void A_clean_recording_of_a_minute_is_answered_well() => Holds(scores.Long, answered: 1, rate: 0.02, amplitude: 3, beatError: 0.06);
@@ -68,9 +64,20 @@ public sealed class TargetTests(TargetScores scores, ITestOutputHelper output) :
     [InlineData("silence")]
     [InlineData("voice alone")]
     [InlineData("14 400")]
+    [InlineData("second watch as loud")]
     [InlineData("second watch as loud, nearly the same rate")]
     public void Where_no_single_watch_is_to_be_read_nothing_is_to_be_acted_on(string name) =>
         Assert.All(scores.Nasty[name], one => Assert.Equal(ReadingClass.Low, one.Reading!.Class));
+
+    // One that keeps step with the other and sounds within its beats cannot be told from it; then the louder one's figures are right.
+    [Fact]
+    public void A_quieter_second_watch_of_the_same_frequency_is_found_in_five_of_six_recordings_and_else_does_no_harm()
+    {
+        var all = scores.Nasty["second watch 6 to 20 dB quieter"];
+
+        Assert.True(all.Count(one => one.Reading!.Class == ReadingClass.Low) >= 5);
+        Holds([.. all, .. scores.Nasty["second watch 6 to 20 dB quieter, nearly the same rate"]], answered: 0, rate: 0.10, amplitude: 5, beatError: 0.1);
+    }
 
     [Theory]
     [InlineData("8 bit")]
@@ -98,14 +105,14 @@ public sealed class TargetTests(TargetScores scores, ITestOutputHelper output) :
         }
     }
 
-    private void Holds(Score[] all, double answered, double rate, double amplitude, double beatError)
+    private void Holds(IReadOnlyCollection<Score> all, double answered, double rate, double amplitude, double beatError)
     {
         var ok = all.Where(one => one.Ok).ToArray();
         var worst = (Rate: Worst(ok.Select(one => one.RateError)), Amplitude: Worst(ok.Select(one => one.AmplitudeError)), BeatError: Worst(ok.Select(one => one.BeatErrorError)));
-        var said = $"answered {ok.Length} of {all.Length}, worst rate {worst.Rate:F3} s/d, amplitude {worst.Amplitude:F1}°, beat error {worst.BeatError:F3} ms";
+        var said = $"answered {ok.Length} of {all.Count}, worst rate {worst.Rate:F3} s/d, amplitude {worst.Amplitude:F1}°, beat error {worst.BeatError:F3} ms";
         output.WriteLine(said);
         Assert.True(ok.All(one => one.FrequencyRight), said);
-        Assert.True(ok.Length >= answered * all.Length && worst.Rate <= rate && worst.Amplitude <= amplitude && worst.BeatError <= beatError, said);
+        Assert.True(ok.Length >= answered * all.Count && worst.Rate <= rate && worst.Amplitude <= amplitude && worst.BeatError <= beatError, said);
     }
 
     private static double Worst(IEnumerable<double?> errors) => errors.OfType<double>().DefaultIfEmpty(0).Max();

@@ -53,7 +53,7 @@ public partial class RecordingDrawingTests
     {
         Assert.Contains(Sheet(clock: null).Caption, line => line.StartsWith("The recorder's clock is not calibrated", StringComparison.Ordinal));
         Assert.Contains(Sheet(clock: 3.2).Caption, line => line == "The recorder's clock is +3.2 ± 0.5 ppm fast, and the rate is free of that.");
-        Assert.Contains(Sheet(clock: null, language: Language.German).Caption, line => line.StartsWith("Die Uhr des Aufnahmegeräts ist nicht kalibriert", StringComparison.Ordinal));
+        Assert.Contains(Sheet(clock: null, language: Language.German).Caption, line => line.StartsWith("Die Uhr des Aufnahmegeräts ist nicht abgeglichen", StringComparison.Ordinal));
         Assert.Contains(Sheet().Caption, line => line == "Lift angle 52°.");
         Assert.Contains(Sheet().Caption, line => line.StartsWith("Listened to by version 7 of the analyser. Computed by the definitions of rate", StringComparison.Ordinal));
     }
@@ -63,7 +63,8 @@ public partial class RecordingDrawingTests
     {
         var sheet = Sheet(amplitude: Figure.Unavailable("amplitude-unlocking-not-found"), unlocking: null);
 
-        Assert.Contains(sheet.Caption, line => line == "No amplitude: the unlocking does not stand out.");
+        Assert.Contains(sheet.Caption, line => line == "No amplitude.");
+        Assert.Contains(sheet.Caption, line => line == "To know: amplitude: the unlocking is not found.");
         var words = Texts(sheet.Svg(720)).Select(one => one.Words).ToArray();
         Assert.Contains("Tick, dB: noise 1 does not stand out", words);
         Assert.DoesNotContain("noise 1", words);
@@ -87,7 +88,7 @@ public partial class RecordingDrawingTests
     private static PlotSheet Sheet(double? clock = 3.2, Language language = Language.English, Figure? amplitude = null, PickedMoment? unlocking = null)
     {
         var rate = Good(5.32, 0.12);
-        var reading = new Reading(ReadingClass.Ok, null, [], 28800, Good(4, 0.001), rate, amplitude ?? Good(281, 2), Good(0.3, 0.05), 27.6, 30, 238, 14, new ListeningParameters(52, clock, 0.5), 7);
+        var reading = new Reading(ReadingClass.Ok, null, [.. amplitude?.Reasons ?? [], .. clock is null ? ["clock-uncalibrated"] : Array.Empty<string>()], 28800, Good(4, 0.001), rate, amplitude ?? Good(281, 2), Good(0.3, 0.05), 27.6, 30, 238, 14, new ListeningParameters(52, clock, 0.5), 7);
         var blocks = Enumerable.Range(0, 15).Select(k => new EvidenceBlock(
             2 * k, 2 * k + 2, 16, k == 1 ? Figure.Unavailable("too-few-beats") : BlockRate(k, 5), k == 1 ? Figure.Unavailable("too-few-beats") : BlockRate(k, -0.32), amplitude ?? Good(281 + k, 2), Good(0.3, 0.05))).ToArray();
         var first = amplitude is null ? new PickedMoment(-7.4, 0.06) : unlocking;

@@ -13,6 +13,9 @@ namespace Workshop.Service.Prints.Recordings;
 /// </summary>
 internal static class RecordingDrawing
 {
+    // Said in a sentence of its own.
+    private const string Uncalibrated = "clock-uncalibrated";
+
     /// <param name="heading">What was recorded: the job, the position, the wind state; or the file's name. In the language asked for.</param>
     public static PlotSheet Of(Reading reading, Evidence evidence, string heading, Language language) => new(
         heading,
@@ -38,11 +41,16 @@ internal static class RecordingDrawing
         yield return Told(
             reading.AmplitudeDegrees,
             Phrase.Of("Amplitude {0}°, from {1}° to {2}°, {3}; the error of the lift angle is not in it.", Plain(reading.AmplitudeDegrees.Value, "0"), Plain(reading.AmplitudeDegrees.Low, "0"), Plain(reading.AmplitudeDegrees.High, "0"), Sure(reading.AmplitudeDegrees)),
-            Phrase.Of("No amplitude: {0}.", Why(reading.AmplitudeDegrees)));
+            Phrase.Of("No amplitude."));
         yield return Told(
             reading.BeatErrorMilliseconds,
             Phrase.Of("Beat error {0} ms, from {1} to {2}, {3}.", Plain(reading.BeatErrorMilliseconds.Value, "0.00"), Plain(reading.BeatErrorMilliseconds.Low, "0.00"), Plain(reading.BeatErrorMilliseconds.High, "0.00"), Sure(reading.BeatErrorMilliseconds)),
-            Phrase.Of("No beat error: {0}.", Why(reading.BeatErrorMilliseconds)));
+            Phrase.Of("No beat error."));
+        if (reading.Reasons.Where(code => code != Uncalibrated).ToArray() is { Length: > 0 } codes)
+        {
+            yield return Phrase.Of("To know: {0}.", new Series([.. codes.Select(code => new Term("listeningReason", code))]));
+        }
+
         yield return Phrase.Of(
             "{0} vibrations an hour; {1} beats in {2} s; single beats scatter by {3} µs; signal to noise {4} dB.",
             reading.VibrationsPerHour?.ToString(CultureInfo.InvariantCulture) ?? "–",
@@ -61,14 +69,12 @@ internal static class RecordingDrawing
 
     private static Phrase Told(Figure figure, Phrase told, Phrase not) => figure.Value is null ? not : told;
 
-    internal static Phrase Sure(Figure figure) => figure.Confidence switch
+    internal static Term Sure(Figure figure) => new("figureConfidence", figure.Confidence switch
     {
-        Confidence.Good => Phrase.Of("good"),
-        Confidence.Fair => Phrase.Of("fair"),
-        Confidence.Unavailable => Phrase.Of("not available"),
-    };
-
-    private static Phrase Why(Figure figure) => figure.Reasons.Select(ListenedReasons.Of).OfType<Phrase>().FirstOrDefault() ?? Phrase.Of("the noises do not tell it");
+        Confidence.Good => "good",
+        Confidence.Fair => "fair",
+        Confidence.Unavailable => "unavailable",
+    });
 
     internal static Number Signed(double? value) => new((decimal)(value ?? 0), "+0.0#;−0.0#;0.0");
 

@@ -19,8 +19,11 @@ namespace Workshop.Service.Features.Shop;
 public static class SaveDocument
 {
     public static async Task<Results<Seen<SavedDocument<T>>, Made<SavedDocument<T>>, ProblemHttpResult>> Handle<T>(
-        string id, JsonBody<T> body, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) where T : class, IShopDocument =>
-        await writer.Turn(caller.Site, turn => Save(turn, id, body.Value, seen, caller), cancel);
+        string id, SentJson sent, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) where T : class, IShopDocument
+    {
+        var body = JsonBody<T>.Read(sent.Bytes);
+        return body.Refusal is { } refusal ? refusal : await writer.Turn(caller.Site, turn => Save(turn, id, body.Value, seen, caller), cancel);
+    }
 
     internal static Results<Seen<SavedDocument<T>>, Made<SavedDocument<T>>, ProblemHttpResult> Save<T>(
         Turn turn, string id, T document, SeenOrNew seen, Caller caller, params ReadOnlySpan<string> remarks) where T : class, IShopDocument

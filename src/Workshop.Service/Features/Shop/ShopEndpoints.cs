@@ -1,6 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using Workshop.Service.Http.Answers;
-using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Description;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -98,7 +97,9 @@ public static class ShopEndpoints
     }
 
     private static void MapSave<T>(this RouteGroupBuilder group, string pattern, string one, string words, string id, string example) where T : class, IShopDocument =>
-        group.MapPut(pattern, AtStart((string id, JsonBody<T> body, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) => SaveDocument.Handle(id, body, seen, caller, writer, cancel)))
+        group.MapSaveOne(pattern, async (id, sent, seen, caller, writer, cancel) => await SaveDocument.Handle<T>(id, sent, seen, caller, writer, cancel))
+            .Takes<T>()
+            .Answers<Results<Seen<SavedDocument<T>>, Made<SavedDocument<T>>, ProblemHttpResult>>()
             .WithName($"save{one}")
             .WithSummary($"Save {words}, whole")
             .WithExample(example, Saved(id, example))
@@ -106,7 +107,9 @@ public static class ShopEndpoints
 
     private static void MapOnly<T>(this IEndpointRouteBuilder routes, string one, string words, string example) where T : class, IShopDocument =>
         routes.MapOnlyRead<T>(one, words, example)
-            .MapPut("", AtStart((JsonBody<T> body, SeenOrNew seen, Caller caller, Writer writer, CancellationToken cancel) => SaveDocument.Handle(ShopDocuments.Only, body, seen, caller, writer, cancel)))
+            .MapSaveTheOnlyOne(async (sent, seen, caller, writer, cancel) => await SaveDocument.Handle<T>(ShopDocuments.Only, sent, seen, caller, writer, cancel))
+            .Takes<T>()
+            .Answers<Results<Seen<SavedDocument<T>>, Made<SavedDocument<T>>, ProblemHttpResult>>()
             .WithName($"save{one}")
             .WithSummary($"Save {words}, whole")
             .WithProblems([.. typeof(T) == typeof(RulesDocument) ? [ProblemCatalogue.GateIsFixed] : Array.Empty<ProblemKind>()])
@@ -141,10 +144,6 @@ public static class ShopEndpoints
     }
 
     private static RouteGroupBuilder Group<T>(IEndpointRouteBuilder routes) where T : class, IShopDocument => routes.MapGroup($"/v1/{ShopKinds.Of<T>().Path}").WithTags("Shop");
-
-    // How a request is read is written while the program is built, for every endpoint whose types are known then. A body of a type that is
-    // an open one here is the exception: what reads it is made when the program starts.
-    private static Delegate AtStart(Delegate handler) => handler;
 
     private const string VersionsExample = """{ "items": [ { "version": 2, "savedAt": "2026-03-09T08:30:00Z", "source": "/desk/office", "rulesVersion": 31 } ] }""";
 

@@ -34,8 +34,8 @@ public sealed class JsonBody<T> : IBindableFromHttpContext<JsonBody<T>>, IEndpoi
 
     public static async ValueTask<JsonBody<T>?> BindAsync(HttpContext context, ParameterInfo parameter)
     {
-        var body = await RequestBody.Read(context.Request, "application/json");
-        return body.Refusal is { } refusal ? new JsonBody<T>(default, default, refusal) : Read(body.Bytes);
+        var sent = (await SentJson.BindAsync(context, parameter))!;
+        return sent.Refusal is { } refusal ? new JsonBody<T>(default, default, refusal) : Read(sent.Bytes);
     }
 
     public static JsonBody<T> Read(ReadOnlyMemory<byte> bytes)
@@ -65,7 +65,7 @@ public sealed class JsonBody<T> : IBindableFromHttpContext<JsonBody<T>>, IEndpoi
     }
 
     public static void PopulateMetadata(ParameterInfo parameter, EndpointBuilder builder) =>
-        builder.Metadata.Add(new AcceptsMetadata(["application/json"], typeof(T)));
+        builder.Metadata.Add(new AcceptsMetadata([SentJson.MediaType], typeof(T)));
 }
 
 /// <summary>Collects what an endpoint itself finds wrong in a body that could be read.</summary>

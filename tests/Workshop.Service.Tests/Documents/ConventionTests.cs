@@ -18,7 +18,7 @@ public partial class ConventionTests
         ("Tasks", ["Features", "Http", "Meters", "Settings", "Storage"]),
         ("Demo", ["Commands", "Features", "Http", "Prints", "Settings", "Storage", "Tasks"]),
         ("Trial", ["Features", "Http", "Storage"]),
-        ("Commands", ["Demo", "Features", "Trial", "Http", "Settings", "Storage"]),
+        ("Commands", ["Demo", "Features", "Trial", "Http", "Prints", "Settings", "Storage"]),
     ];
 
     // The two files that put everything together name every feature.

@@ -1,5 +1,4 @@
 using System.Net.Http.Headers;
-using System.Security.Cryptography;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -38,8 +37,9 @@ public sealed class WorkshopHost : IAsyncDisposable
         [Role.Operator] = ("/operator/monitor", null),
     };
 
-    // What the service leaves in a new database after its first start takes PostgreSQL half a second to make, and a twentieth of that to copy.
+    // What the service leaves in a new database after its first start takes half a second to make, and a twentieth of that to copy.
     private static readonly Lazy<Task<PostgresDatabase>> StartedOnce = new(StartOnce);
+    private static readonly Lazy<Task<string>> StartedOnceInFolder = new(StartOnceInFolder);
 
     private readonly string folder;
     private readonly PostgresDatabase? postgres;
@@ -91,7 +91,7 @@ public sealed class WorkshopHost : IAsyncDisposable
         bool awake = false,
         RealTime? realTime = null)
     {
-        var folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
+        var folder = ScratchFolder.New();
         var postgres = engine == StorageEngine.Postgres && connection is null ? await NewDatabase(set) : null;
         var all = new Dictionary<string, string?>(set ?? new Dictionary<string, string?>())
         {
@@ -100,6 +100,11 @@ public sealed class WorkshopHost : IAsyncDisposable
             [KnownSettings.StoragePostgres.Name] = connection ?? postgres?.ConnectionString,
             [KnownSettings.HttpPort.Name] = "0",
         };
+        if (engine == StorageEngine.Sqlite && !IsNamed(set))
+        {
+            ScratchFolder.CopyDatabase(await StartedOnceInFolder.Value, folder);
+        }
+
         var host = new WorkshopHost(folder, postgres, all, besides, awake, realTime);
         await host.StartApp();
         return host;
@@ -174,9 +179,9 @@ public sealed class WorkshopHost : IAsyncDisposable
 
     // What the shop is called and where it lies is written at the first start.
     private static async Task<PostgresDatabase> NewDatabase(IReadOnlyDictionary<string, string?>? set) =>
-        set is not null && set.Keys.Any(name => name.StartsWith("Shop:", StringComparison.Ordinal))
-            ? await PostgresDatabase.Create()
-            : await (await StartedOnce.Value).Copy();
+        IsNamed(set) ? await PostgresDatabase.Create() : await (await StartedOnce.Value).Copy();
+
+    private static bool IsNamed(IReadOnlyDictionary<string, string?>? set) => set is not null && set.Keys.Any(name => name.StartsWith("Shop:", StringComparison.Ordinal));
 
     private static async Task<PostgresDatabase> StartOnce()
     {
@@ -185,6 +190,22 @@ public sealed class WorkshopHost : IAsyncDisposable
         await database.Close();
         AppDomain.CurrentDomain.ProcessExit += (_, _) => database.DropIfServerStays();
         return database;
+    }
+
+    private static async Task<string> StartOnceInFolder()
+    {
+        var folder = ScratchFolder.New("started");
+        var host = new WorkshopHost(
+            folder, null,
+            new Dictionary<string, string?>
+            {
+                [KnownSettings.StorageEngine.Name] = Word.Of(StorageEngine.Sqlite), [KnownSettings.StoragePath.Name] = folder, [KnownSettings.HttpPort.Name] = "0",
+            },
+            besides: null, awake: false, realTime: null);
+        await host.StartApp();
+        await host.StopApp();
+        AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(folder, recursive: true);
+        return folder;
     }
 
     private async Task StartApp()

@@ -1,7 +1,6 @@
 using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Http.Json;
-using System.Security.Cryptography;
 using System.Text.Json;
 using Microsoft.Extensions.Configuration;
 using NodaTime;
@@ -15,7 +14,7 @@ namespace Workshop.Service.Tests.Demo;
 /// <summary>A demo without watches that the tests of a class share.</summary>
 public sealed class EmptyHouse : IAsyncLifetime
 {
-    private readonly string folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
+    private readonly string folder = ScratchFolder.New();
 
     public HttpClient Client { get; private set; } = null!;
 

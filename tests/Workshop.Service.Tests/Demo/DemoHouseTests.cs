@@ -2,7 +2,6 @@ using System.Diagnostics;
 using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Http.Json;
-using System.Security.Cryptography;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.Extensions.Configuration;
@@ -17,7 +16,7 @@ namespace Workshop.Service.Tests.Demo;
 
 public sealed class DemoHouseTests : IDisposable
 {
-    private readonly string folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
+    private readonly string folder = ScratchFolder.New();
 
     public void Dispose()
     {

@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using Microsoft.Extensions.Configuration;
 using Workshop.Service.Commands;
 using Workshop.Service.Demo;
@@ -8,7 +7,7 @@ namespace Workshop.Service.Tests.Demo;
 
 public sealed class DemoWalkTests : IDisposable
 {
-    private readonly string folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
+    private readonly string folder = ScratchFolder.New();
 
     private static readonly string[] Milestones =
     [

@@ -11,10 +11,10 @@ internal sealed class BentWorld : IDisposable
     private BentWorld(World world)
     {
         this.world = world;
-        House.Copy(world.Folder, Folder);
+        ScratchFolder.CopyDatabase(world.Folder, Folder);
     }
 
-    public string Folder { get; } = House.NewFolder();
+    public string Folder { get; } = ScratchFolder.New("world");
 
     /// <param name="wrong">A statement that changes something.</param>
     public static BentWorld Of(World world, string wrong)

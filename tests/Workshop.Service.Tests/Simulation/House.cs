@@ -90,8 +90,8 @@ internal sealed class House : IAsyncDisposable
     /// <param name="besides">Settings of the machine that are not as they come.</param>
     public static async Task<House> Found(FakeClock clock, IReadOnlyDictionary<string, string?>? besides = null)
     {
-        var folder = NewFolder();
-        Copy(await Migrated.Value, folder);
+        var folder = ScratchFolder.New("world");
+        ScratchFolder.CopyDatabase(await Migrated.Value, folder);
         return await Start(folder, clock, besides ?? new Dictionary<string, string?>());
     }
 
@@ -224,23 +224,6 @@ internal sealed class House : IAsyncDisposable
         Directory.Delete(Folder, recursive: true);
     }
 
-    /// <summary>Copies what SQLite keeps; not the index of its log, which it makes anew after a kill.</summary>
-    public static void Copy(string from, string to)
-    {
-        Directory.CreateDirectory(to);
-        foreach (var file in Directory.GetFiles(from, $"{Database.FileName}*").Where(file => !file.EndsWith("-shm", StringComparison.Ordinal)))
-        {
-            using var source = new FileStream(file, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
-            using var target = File.Create(Path.Combine(to, Path.GetFileName(file)));
-            source.CopyTo(target);
-        }
-    }
-
-    public static string NewFolder() => Path.Combine(Medium, $"workshop-world-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
-
-    // Where the machine has a medium of memory, a hundred worlds do not wait for a hundred thousand flushes.
-    private static string Medium => Directory.Exists("/dev/shm") ? "/dev/shm" : Path.GetTempPath();
-
     private static async Task<House> Start(string folder, FakeClock clock, IReadOnlyDictionary<string, string?> besides)
     {
         var house = new House(Build(folder, clock, besides), folder, clock, besides);
@@ -261,7 +244,7 @@ internal sealed class House : IAsyncDisposable
 
     private static async Task<string> Migrate()
     {
-        var folder = NewFolder();
+        var folder = ScratchFolder.New("world");
         await using var app = Build(folder, new FakeClock(WorkshopHost.Monday - Duration.FromDays(1)), new Dictionary<string, string?>());
         app.Migrate();
         AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(folder, recursive: true);
@@ -295,8 +278,8 @@ internal sealed class House : IAsyncDisposable
 
     private void Leave()
     {
-        left = NewFolder();
-        Copy(Folder, left);
+        left = ScratchFolder.New("world");
+        ScratchFolder.CopyDatabase(Folder, left);
         heir.SetResult();
     }
 

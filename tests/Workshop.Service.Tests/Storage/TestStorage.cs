@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using Microsoft.Extensions.Logging.Abstractions;
 using NodaTime;
 using NodaTime.Testing;
@@ -13,6 +12,8 @@ public sealed class TestStorage : IAsyncDisposable
 
     /// <summary>Mon 2 Mar 2026, 10:00 in Zurich.</summary>
     public static readonly Instant Monday = Instant.FromUtc(2026, 3, 2, 9, 0);
+
+    private static readonly Lazy<string> MigratedOnce = new(MigrateOnce);
 
     private readonly string folder;
     private readonly PostgresDatabase? postgres;
@@ -41,7 +42,15 @@ public sealed class TestStorage : IAsyncDisposable
     public static async Task<TestStorage> Create(StorageEngine engine)
     {
         var storage = await CreateEmpty(engine);
-        storage.Migrate();
+        if (engine == StorageEngine.Sqlite)
+        {
+            ScratchFolder.CopyDatabase(MigratedOnce.Value, storage.folder);
+        }
+        else
+        {
+            storage.Migrate();
+        }
+
         await storage.Writer.StartAsync(CancellationToken.None);
         return storage;
     }
@@ -49,9 +58,21 @@ public sealed class TestStorage : IAsyncDisposable
     /// <summary>Not migrated, nothing running.</summary>
     public static async Task<TestStorage> CreateEmpty(StorageEngine engine)
     {
-        var folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
+        var folder = ScratchFolder.New();
         var postgres = engine == StorageEngine.Postgres ? await PostgresDatabase.Create() : null;
         return new TestStorage(engine, folder, postgres);
+    }
+
+    private static string MigrateOnce()
+    {
+        var folder = ScratchFolder.New("migrated");
+        using (var database = new Database(new StorageSettings { Path = folder }))
+        {
+            new Migrations(database, new FakeClock(Monday), new ShopSettings(), NullLogger<Migrations>.Instance).Run();
+        }
+
+        AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(folder, recursive: true);
+        return folder;
     }
 
     public void Migrate() => new Migrations(Database, Clock, new ShopSettings(), NullLogger<Migrations>.Instance).Run();

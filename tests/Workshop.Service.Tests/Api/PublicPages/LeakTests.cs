@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Diagnostics.Metrics;
-using System.Security.Cryptography;
 using System.Text.Json;
 using Microsoft.Extensions.Configuration;
 using Microsoft.Extensions.DependencyInjection;
@@ -205,7 +204,7 @@ public sealed class LeakTests
     [Fact]
     public async Task No_page_of_the_demo_shows_what_is_the_houses_own_and_none_goes_backwards_but_for_a_decision()
     {
-        var folder = Path.Combine(Path.GetTempPath(), $"workshop-test-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");
+        var folder = ScratchFolder.New();
         try
         {
             await using var house = await DemoHouse.Open(

@@ -199,7 +199,9 @@ public sealed class WorkshopHost : IAsyncDisposable
             folder, null,
             new Dictionary<string, string?>
             {
-                [KnownSettings.StorageEngine.Name] = Word.Of(StorageEngine.Sqlite), [KnownSettings.StoragePath.Name] = folder, [KnownSettings.HttpPort.Name] = "0",
+                [KnownSettings.StorageEngine.Name] = Word.Of(StorageEngine.Sqlite),
+                [KnownSettings.StoragePath.Name] = folder,
+                [KnownSettings.HttpPort.Name] = "0",
             },
             besides: null, awake: false, realTime: null);
         await host.StartApp();

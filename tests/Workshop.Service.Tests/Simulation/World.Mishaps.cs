@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using NodaTime;
 using Workshop.Core.Labels;
 
@@ -99,13 +100,21 @@ internal sealed partial class World
         if (all.All(one => one.GetProperty("strength").GetString() == "ask") && !said.Data.Contains("despite", StringComparison.Ordinal) && chance.Next(2) == 0)
         {
             var gates = string.Join(',', all.Select(one => $"\"{one.GetProperty("gate").GetString()}\""));
-            Say(tablet, said.Subject, said.Type, $$"""{{said.Data[..^1]}},"despite":[{{gates}}]}""");
+            Say(tablet, said.Subject, said.Type, With(said.Data, "despite", $"[{gates}]"));
         }
 
         foreach (var one in all.Where(one => one.GetProperty("waivable").GetBoolean() && Label.TryRead(said.Subject, out _)))
         {
             stops.Add((Label.Read(said.Subject), one.GetProperty("gate").GetString()!));
         }
+    }
+
+    // What took something's place may be taken back itself.
+    private static string With(string data, string member, string value)
+    {
+        var told = JsonNode.Parse(data)!.AsObject();
+        told[member] = JsonNode.Parse(value);
+        return told.ToJsonString();
     }
 
     private static string Named(IReadOnlyList<Said> post) => string.Join(", ", post.Select(said => said.Id.Id));
@@ -170,7 +179,7 @@ internal sealed partial class World
             }
             else
             {
-                Say(tablet, Label.Read(wrong.Subject), wrong.Type, $$"""{{wrong.Data[..^1]}},"insteadOf":{{of}}}""");
+                Say(tablet, Label.Read(wrong.Subject), wrong.Type, With(wrong.Data, "insteadOf", of));
             }
         }
     }

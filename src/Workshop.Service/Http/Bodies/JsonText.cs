@@ -30,7 +30,7 @@ public static class JsonText
         {
             refusal = Problems.Of(
                 ProblemCatalogue.UnreadableJson,
-                failure.LineNumber is { } line ? $"Reading stopped in line {line + 1}, byte {failure.BytePositionInLine + 1}." : "Reading stopped.");
+                failure.LineNumber is { } line ? $"Reading stopped in line {line + 1}, byte {failure.BytePositionInLine + 1}." : "Reading stopped: a member stands twice in one object.");
         }
         catch (InvalidOperationException)
         {

@@ -93,6 +93,9 @@ public enum StorefrontFlag
     /// <summary>What it asks for is not possible as the job stands.</summary>
     Refused,
 
+    /// <summary>It is kept in the job, told too late to count by itself: a person decides.</summary>
+    ForReview,
+
     /// <summary>The order was taken back, and its watch is here.</summary>
     CancelledAfterArrival,
 

@@ -30,7 +30,7 @@ internal static class StorefrontWords
             ("delivery-conflict", "same delivery, other content", "gleiche Lieferung, anderer Inhalt"),
             ("unknown-product", "unbekanntes Produkt"), ("unknown-order", "unbekannte Bestellung"), ("unknown-customer", "unbekannter Kunde"),
             ("unknown-payment", "unbekannte Zahlung"), ("unknown-job", "unbekannter Auftrag"),
-            ("old-quote", "old version of a quote", "alte Fassung des Kostenvoranschlags"), ("refused", "nicht möglich"),
+            ("old-quote", "old version of a quote", "alte Fassung des Kostenvoranschlags"), ("refused", "nicht möglich"), ("for-review", "anzusehen"),
             ("cancelled-after-arrival", "cancelled, and the watch is here", "storniert, und die Uhr ist hier"),
             ("changed-after-arrival", "ordered otherwise, and the watch is here", "anders bestellt, und die Uhr ist hier"),
             ("erasure-asked", "asks to be forgotten", "möchte gelöscht werden"), ("payment-disputed", "payment disputed", "Zahlung bestritten"),

@@ -42,8 +42,8 @@ internal static class FollowAnswers
         Label.TryRead(label, out var read) && turn.HistoryBehind(read.Value)?.Job is { } job && job.Intake.Ordered?.Storefront == storefront.Source ? job : null;
 
     /// <summary>A parcel with a watch was delivered.</summary>
-    public static Followed Delivered(Turn turn, StoredStorefront storefront, Label job, Instant at, Followed followed) => Settled(
-        RecordDelivery.Record(turn, job, new DeliveryBody { At = at, How = DeliveryProof.Carrier }, KeepArrivals.Speaks(turn, storefront)).Result, followed);
+    public static Followed Delivered(Turn turn, StoredStorefront storefront, Job job, Instant at, Followed followed) => Settled(
+        turn, job, RecordDelivery.Record(turn, job.Label, new DeliveryBody { At = at, How = DeliveryProof.Carrier }, KeepArrivals.Speaks(turn, storefront)).Result, followed);
 
     private static Followed Quote(Turn turn, StoredStorefront storefront, QuoteAnswerTold told, Instant at)
     {
@@ -55,7 +55,7 @@ internal static class FollowAnswers
         var followed = Of(job);
         var body = told.Body(Within(turn, at, job.Quotes.Versions.FirstOrDefault(one => one.Version == told.Quote)?.SentAt));
         var result = AnswerQuote.TakeAnswer(turn, job.Label, told.Quote, body, KeepArrivals.Speaks(turn, storefront)).Result;
-        return Settled(result, followed, job.Quotes.Newest is { Version: var newest } && newest > told.Quote ? (StorefrontFlag.OldQuote, $"Version {told.Quote} was answered; version {newest} is the newest.") : null);
+        return Settled(turn, job, result, followed, job.Quotes.Newest is { Version: var newest } && newest > told.Quote ? (StorefrontFlag.OldQuote, $"Version {told.Quote} was answered; version {newest} is the newest.") : null);
     }
 
     private static Followed Claim(Turn turn, StoredStorefront storefront, ClaimTold told, Instant at)
@@ -66,7 +66,7 @@ internal static class FollowAnswers
         }
 
         var body = new ClaimBody { ReportedOn = turn.Rules.Calendar.DateOf(Instant.Min(told.ReportedAt ?? at, turn.Now)), Text = told.Text };
-        return Settled(ReportClaim.Report(turn, job.Label, body, KeepArrivals.Speaks(turn, storefront)).Result, Of(job));
+        return Settled(turn, job, ReportClaim.Report(turn, job.Label, body, KeepArrivals.Speaks(turn, storefront)).Result, Of(job));
     }
 
     private static Followed Wear(Turn turn, StoredStorefront storefront, WearTold told, Instant at)
@@ -86,7 +86,7 @@ internal static class FollowAnswers
             Stopped = told.Stopped,
             Text = told.Text,
         };
-        return Settled(ReportWear.Report(turn, job.Label, body, KeepArrivals.Speaks(turn, storefront)).Result, Of(job));
+        return Settled(turn, job, ReportWear.Report(turn, job.Label, body, KeepArrivals.Speaks(turn, storefront)).Result, Of(job));
     }
 
     // A clock of another house may be a little ahead of ours, or behind the moment at which the quote was sent.
@@ -101,11 +101,14 @@ internal static class FollowAnswers
 
     private static Followed Unknown() => new Followed().Flagged(StorefrontFlag.UnknownJob, "No job of this storefront is meant by it.");
 
+    /// <param name="before">The job as it was.</param>
     /// <param name="instead">The flag for a refusal that has a plainer reason.</param>
-    private static Followed Settled(IResult result, Followed followed, (StorefrontFlag Flag, string Detail)? instead = null) =>
-        result is not ProblemHttpResult { ProblemDetails: var problem } ? followed
+    private static Followed Settled(Turn turn, Job before, IResult result, Followed followed, (StorefrontFlag Flag, string Detail)? instead = null) =>
+        result is not ProblemHttpResult { ProblemDetails: var problem } ? Waits(turn, before) ? followed.Flagged(StorefrontFlag.ForReview, "It is kept in the job, and counts once somebody has looked at it.") : followed
         : instead is var (flag, detail) ? followed.Flagged(flag, detail)
         : followed.Flagged(StorefrontFlag.Refused, Sentences(problem));
+
+    private static bool Waits(Turn turn, Job before) => turn.History(before.Label)!.Job.Reviews.Any(one => before.Reviews.All(other => other.Id != one.Id));
 
     private static string[] Sentences(ProblemDetails problem) =>
         problem.Extensions.TryGetValue("errors", out var errors) && errors is FieldError[] fields ? [.. fields.Select(field => $"{field.Pointer}: {field.Detail}")]

@@ -175,7 +175,7 @@ internal static class FollowTold
 
         if (what == ShipmentTold.Delivered && told.Direction == ParcelDirection.ToCustomer && job is not null)
         {
-            followed = FollowAnswers.Delivered(turn, storefront, job.Label, told.At, followed);
+            followed = FollowAnswers.Delivered(turn, storefront, job, told.At, followed);
         }
 
         // What goes back with a job is no packing for a watch that is expected.

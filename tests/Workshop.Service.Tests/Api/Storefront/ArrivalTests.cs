@@ -223,6 +223,24 @@ public class ArrivalTests
     }
 
     [Fact]
+    public async Task What_a_customer_said_before_something_that_rests_on_the_opposite_waits_for_a_person()
+    {
+        await using var host = await Counter.Open();
+        var shop = await TestStorefront.Join(host);
+        await shop.Tell(Story.Ordered());
+        var job = (await TakeIn(host, await shop.ArrivalOf("2041"))).Text("label");
+        await host.Say(job, "stage.finished", """{ "stage": "diagnosis", "person": "mara" }""");
+        await host.SendQuote(job);
+        await host.Advance(Duration.FromHours(2));
+        await host.Say(job, "stage.finished", """{ "stage": "takedown", "person": "mara", "despite": ["needs/quote"] }""");
+        await host.Advance(Duration.FromHours(2));
+
+        var late = await shop.Tell(new Told("late-answer", "quote.answered", $$"""{ "job": "{{job}}", "quote": 1, "accepted": false, "at": "2026-03-02T10:00:00Z" }"""));
+
+        Assert.Equal(["for-review"], late.Texts("flags"));
+    }
+
+    [Fact]
     public async Task What_a_customer_tells_of_a_job_of_another_house_or_desk_is_not_followed()
     {
         await using var host = await Counter.Open();

@@ -22,7 +22,7 @@ internal static class FollowedInside
         """;
 
     // Nothing else can be wrong with what these customers say.
-    private static readonly HashSet<string> Expected = new(["old-quote", "refused"], StringComparer.Ordinal);
+    private static readonly HashSet<string> Expected = new(["old-quote", "refused", "for-review"], StringComparer.Ordinal);
 
     public static IEnumerable<string> FaultsIn(Evidence evidence, Shopfront front)
     {
@@ -37,7 +37,7 @@ internal static class FollowedInside
         {
             var job = label.ToString();
             var counted = entries.Where(entry => entry.Counts).Select(entry => entry.Event).ToArray();
-            foreach (var fault in Answers(job, counted, said).Concat(Reports(job, counted, said)))
+            foreach (var fault in Answers(job, [.. entries], counted, said).Concat(Reports(job, counted, said)))
             {
                 yield return fault;
             }
@@ -52,7 +52,7 @@ internal static class FollowedInside
         }
     }
 
-    private static IEnumerable<string> Answers(string job, WorkshopEvent[] counted, Said[] said)
+    private static IEnumerable<string> Answers(string job, Entry[] entries, WorkshopEvent[] counted, Said[] said)
     {
         var answers = counted.OfType<QuoteAnswered>().ToLookup(one => one.Version);
         foreach (var twice in answers.Where(same => same.Count() > 1))
@@ -65,7 +65,8 @@ internal static class FollowedInside
             var (version, accepted) = (one.Data.GetProperty("quote").GetInt32(), one.Data.GetProperty("accepted").GetBoolean());
             if (!answers[version].Any(answer => answer.Accepted == accepted))
             {
-                yield return $"FollowedInside: {one.Id} was taken, and {job} does not say so.";
+                var there = entries.Where(entry => entry.Event is QuoteAnswered answer && answer.Version == version).Select(entry => $"{entry.Disposition}{(entry.OfNoEffect ? ", of no effect" : "")}, {string.Join(' ', entry.Flags)}");
+                yield return $"FollowedInside: {one.Id} was taken, and {job} does not say so; there is {string.Join("; ", there)}.";
             }
         }
 
@@ -82,10 +83,12 @@ internal static class FollowedInside
     {
         foreach (var (type, number) in new[] { ("claim.reported", counted.Count(one => one is ClaimReported)), ("wear.reported", counted.Count(one => one is WearReported)) })
         {
+            // What waited for a person may count by now.
             var taken = said.Count(one => one.Type == type && one.Job == job && one.Flags.Length == 0);
-            if (number != taken)
+            var waited = said.Count(one => one.Type == type && one.Job == job && one.Flags.Contains("for-review"));
+            if (number < taken || number > taken + waited)
             {
-                yield return $"FollowedInside: {job} has {number} of {type}, and {taken} were taken.";
+                yield return $"FollowedInside: {job} has {number} of {type}; {taken} were taken and {waited} waited.";
             }
         }
     }

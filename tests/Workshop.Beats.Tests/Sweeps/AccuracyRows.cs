@@ -44,7 +44,7 @@ public static class AccuracyRows
     private static string Two(IEnumerable<double?> errors, int decimals)
     {
         var sorted = errors.OfType<double>().Order().ToArray();
-        return sorted.Length == 0 ? "-" : string.Create(CultureInfo.InvariantCulture, $"{Math.Round(sorted[sorted.Length / 2], decimals)}, {Math.Round(sorted[(int)(0.9 * (sorted.Length - 1))], decimals)}");
+        return sorted.Length == 0 ? "-" : string.Create(CultureInfo.InvariantCulture, $"{Math.Round(sorted[(sorted.Length - 1) / 2], decimals)}, {Math.Round(sorted[(int)Math.Ceiling(0.9 * sorted.Length) - 1], decimals)}");
     }
 
     private static string Share(IEnumerable<bool?> within)

@@ -31,9 +31,6 @@ public static class TakedownFaults
         _ => [],
     };
 
-    /// <summary>Whether this is how a photo is named: 64 hexadecimal digits, letters small.</summary>
-    public static bool IsPhoto(string? name) => name is { Length: 64 } && !name.AsSpan().ContainsAnyExcept("0123456789abcdef");
-
     private static IEnumerable<Fault> Step(TakedownEvent told)
     {
         if (told.Step is < 1 or > StepAtMost || decimal.Round(told.Step, 4) != told.Step)
@@ -64,7 +61,7 @@ public static class TakedownFaults
 
         foreach (var (i, photo) in photos.Index())
         {
-            if (!IsPhoto(photo))
+            if (!HashName.Is(photo))
             {
                 yield return new Fault($"/photos/{i}", Phrase.Of("A photo is named by the SHA-256 of its bytes: 64 hexadecimal digits, letters small."));
             }

@@ -3,8 +3,8 @@ using System.Security.Cryptography;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Http.Metadata;
 using NodaTime;
+using Workshop.Core.Journal;
 using Workshop.Core.Labels;
-using Workshop.Core.Takedown;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
@@ -60,7 +60,7 @@ public sealed class KeepPhoto(PhotoSettings settings, PhotoFiles files, Writer w
             return refusal;
         }
 
-        if (!TakedownFaults.IsPhoto(sha256))
+        if (!HashName.Is(sha256))
         {
             return Problems.BadParameter("sha256", "A photo is named by the SHA-256 of its bytes: 64 hexadecimal digits, letters small");
         }

@@ -1,7 +1,7 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.Net.Http.Headers;
-using Workshop.Core.Takedown;
+using Workshop.Core.Journal;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -28,7 +28,7 @@ public static class ReadPhoto
             return refusal;
         }
 
-        if (!TakedownFaults.IsPhoto(sha256)
+        if (!HashName.Is(sha256)
             || await reader.Read(connection => PhotoStore.Find(connection, caller.Site, job, sha256), cancel) is not { } photo
             || files.Find(caller.Site, job, photo, thumb) is not { } path)
         {

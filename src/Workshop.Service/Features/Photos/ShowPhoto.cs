@@ -1,5 +1,5 @@
 using Microsoft.AspNetCore.Http.HttpResults;
-using Workshop.Core.Takedown;
+using Workshop.Core.Journal;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
@@ -24,7 +24,7 @@ public static class ShowPhoto
             return refusal;
         }
 
-        var shown = !TakedownFaults.IsPhoto(sha256) ? null : await writer.Turn(
+        var shown = !HashName.Is(sha256) ? null : await writer.Turn(
             caller.Site, turn => PhotoStore.Show(turn, job, sha256, body.Value.ForCustomer) ? PhotoStore.Find(turn, job, sha256) : null, cancel);
         return shown is null ? Problems.Of(ProblemCatalogue.NoSuchThing, "This photo has not come yet, or belongs to another job.") : Answer.Done(PhotoView.Of(shown));
     }

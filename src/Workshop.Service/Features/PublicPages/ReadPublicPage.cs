@@ -5,7 +5,7 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.Net.Http.Headers;
 using NodaTime;
-using Workshop.Core.Takedown;
+using Workshop.Core.Journal;
 using Workshop.Service.Features.Photos;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Refusals;
@@ -38,7 +38,7 @@ public static class ReadPublicPage
         string token, string sha256, HttpResponse response, Reader reader, PhotoFiles files, CancellationToken cancel)
     {
         if (await Find(token, reader, cancel) is not { } link
-            || !TakedownFaults.IsPhoto(sha256)
+            || !HashName.Is(sha256)
             || await reader.Read(connection => PhotoStore.Find(connection, link.Site, link.Label, sha256), cancel) is not { ForCustomer: 1 } photo
             || files.Find(link.Site, link.Label, photo, thumb: false) is not { } path)
         {

@@ -4,7 +4,7 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using NodaTime.Text;
 using Workshop.Beats.Calibration;
 using Workshop.Beats.Recordings;
-using Workshop.Core.Takedown;
+using Workshop.Core.Journal;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Keys;
 using Workshop.Service.Http.Refusals;
@@ -24,7 +24,7 @@ public static class HearReference
         string id, string sha256, string? intervalSeconds, string? sourceUncertaintyPpm, string? measuredOn, string? how,
         HttpRequest request, Caller caller, RecordingFiles files, ListenToRecording listener, Writer writer, CancellationToken cancel)
     {
-        if (!TakedownFaults.IsPhoto(sha256))
+        if (!HashName.Is(sha256))
         {
             return Problems.BadParameter("sha256", "A recording is named by the SHA-256 of its bytes: 64 hexadecimal digits, letters small");
         }

@@ -4,11 +4,11 @@ using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.Http.Metadata;
 using NodaTime;
 using Workshop.Core.Jobs;
+using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Recordings;
 using Workshop.Core.Shop;
 using Workshop.Core.Sources;
-using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Watches;
@@ -75,7 +75,7 @@ public sealed class KeepRecording(
             return refusal;
         }
 
-        if (!TakedownFaults.IsPhoto(sha256))
+        if (!HashName.Is(sha256))
         {
             return Problems.BadParameter("sha256", "A recording is named by the SHA-256 of its bytes: 64 hexadecimal digits, letters small");
         }

@@ -7,7 +7,6 @@ using Workshop.Core.Jobs;
 using Workshop.Core.Journal;
 using Workshop.Core.Labels;
 using Workshop.Core.Recordings;
-using Workshop.Core.Takedown;
 using Workshop.Core.Timekeeping;
 using Workshop.Core.Words;
 using Workshop.Service.Features.Jobs;
@@ -74,7 +73,7 @@ public static class MakeRateSet
             return PathLabel.NoJob();
         }
 
-        var found = body.Recordings.Select(name => TakedownFaults.IsPhoto(name) ? RecordingStore.Find(turn, label, name) : null).ToArray();
+        var found = body.Recordings.Select(name => HashName.Is(name) ? RecordingStore.Find(turn, label, name) : null).ToArray();
         if (Missing(body, found).ToArray() is { Length: > 0 } faults)
         {
             return Problems.BadFields(faults);

@@ -1,8 +1,8 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.Net.Http.Headers;
+using Workshop.Core.Journal;
 using Workshop.Core.Labels;
-using Workshop.Core.Takedown;
 using Workshop.Service.Http.Answers;
 using Workshop.Service.Http.Bodies;
 using Workshop.Service.Http.Keys;
@@ -73,7 +73,7 @@ public static class ReadRecordings
             return (job, null, refusal);
         }
 
-        var kept = TakedownFaults.IsPhoto(sha256) ? await reader.Read(connection => RecordingStore.Find(connection, caller.Site, job, sha256), cancel) : null;
+        var kept = HashName.Is(sha256) ? await reader.Read(connection => RecordingStore.Find(connection, caller.Site, job, sha256), cancel) : null;
         return (job, kept, kept is null ? NoRecording() : null);
     }
 

@@ -188,8 +188,8 @@ public static class ReferencePulses
         RobustLine? line = null;
         for (var pass = 0; pass < Passes; pass++)
         {
-            var template = BeatMatcher.Centred(BeatMatcher.TrimmedMean(loud, rate, moments, from, length));
-            moments = [.. moments.Select(one => double.IsFinite(one) ? one + BeatMatcher.Match(loud, rate, one, template, from, (int)Math.Ceiling(ReachSeconds * rate)).Shift : one)];
+            var pattern = new BeatPattern(loud, rate, moments, from, length);
+            moments = [.. moments.Select(one => double.IsFinite(one) ? one + pattern.Shift(one, ReachSeconds) : one)];
             line = RobustLine.Fit(numbers, moments);
             if (line is null)
             {

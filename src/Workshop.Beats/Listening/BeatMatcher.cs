@@ -17,6 +17,13 @@ internal static class BeatMatcher
     /// <param name="from">First value against the moment; may be negative.</param>
     public static double[] TrimmedMean(float[] values, double rate, IReadOnlyList<double> moments, int from, int length)
     {
+        var (sums, counts, _) = Trimmed(values, rate, moments, from, length);
+        return [.. sums.Zip(counts, (sum, count) => (double)sum / Math.Max(1, count))];
+    }
+
+    /// <summary>The same as sums, how many values are in each, and above which value one is left out.</summary>
+    public static (float[] Sums, float[] Counts, float[] Most) Trimmed(float[] values, double rate, IReadOnlyList<double> moments, int from, int length)
+    {
         var begins = moments.Where(double.IsFinite).Select(one => (int)Math.Round(one * rate) + from).Where(begin => begin >= 0 && begin + length <= values.Length).ToArray();
         var most = new float[length];
         Array.Fill(most, float.MaxValue);
@@ -28,7 +35,7 @@ internal static class BeatMatcher
             AddUp(values, begins, most, sums, squares, counts);
             if (round == Rounds)
             {
-                break;
+                return (sums, counts, most);
             }
 
             for (var k = 0; k < length; k++)
@@ -38,8 +45,6 @@ internal static class BeatMatcher
                 most[k] = mean + Outstanding * MathF.Sqrt(Math.Max(0, squares[k] / count - mean * mean)) + 1e-30f;
             }
         }
-
-        return [.. sums.Zip(counts, (sum, count) => (double)sum / Math.Max(1, count))];
     }
 
     // Row by row, so that many columns are added at once.

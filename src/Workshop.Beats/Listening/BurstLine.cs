@@ -81,12 +81,12 @@ internal sealed record BurstLine(RobustLine Line, int[] Numbers, double[] Times,
         var length = (int)((before + after) * rate);
         for (var parity = 0; parity < 2; parity++)
         {
-            var template = BeatMatcher.Centred(BeatMatcher.TrimmedMean(values, rate, [.. expected.Where((_, i) => (numbers[i] & 1) == parity)], from, length));
+            var pattern = new BeatPattern(values, rate, [.. expected.Where((_, i) => (numbers[i] & 1) == parity)], from, length);
             for (var i = 0; i < numbers.Length; i++)
             {
                 if ((numbers[i] & 1) == parity)
                 {
-                    times[i] = expected[i] + BeatMatcher.Match(values, rate, expected[i], template, from, (int)Math.Ceiling(reach * rate)).Shift;
+                    times[i] = expected[i] + pattern.Shift(expected[i], reach);
                 }
             }
         }

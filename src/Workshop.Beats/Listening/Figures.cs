@@ -5,6 +5,8 @@ namespace Workshop.Beats.Listening;
 /// <summary>The figures that the timed noises of a recording give, each with what may be wrong with it.</summary>
 internal sealed class Figures(Recording recording, ListeningParameters parameters, int vibrations, BurstLine burst, TimedNoises? noises)
 {
+    private const double SecondsPerDay = 86400;
+
     // No balance is steadier, seconds a beat; what is smaller cannot be seen in half a minute.
     private const double LeastWalk = 0.7e-6;
 
@@ -21,15 +23,24 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     private const double EarlierSeconds = 0.3e-3;
     private const double FaintUnlocking = 0.02;
 
+    // Shares of the loudest millisecond's energy. On the tuning seeds one unlocking in a hundred is below the first.
+    private const double MostUnseen = 0.008;
+    private const double SureUnseen = 0.005;
+
     // Seconds a day: a rate that may be off by more is none to act on where beats may be mistaken in noise as well. The clock is not in it: what it is
     // off is known to be so.
     private const double MostUncertain = 1;
     private const double NoisyDecibels = 6;
 
+    // Degrees from the begin of a recording to its end, and where a watch that can be heard swings at the least: what is not seen has to be allowed for.
+    private const double MostDrift = 6;
+    private const double LowAmplitude = 190;
+    private const double HiddenUnlockingShare = 0.25;
+
     // Both ways to a beat error lie within 0.13 ms of each other in quiet and 0.22 ms in noise, on the tuning seeds, where both are right.
     private const double MostApart = 0.2e-3;
     private const double MostApartInNoise = 0.25e-3;
-    private const double MostHiddenOfDrop = 0.2;
+    private const double MostHiddenOfDrop = 0.06;
 
     // Ticks and tocks that differ by more from unlocking to drop: one of the four picks is off.
     private const double UnevenSeconds = 0.1e-3;
@@ -100,20 +111,22 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         }
 
         var middle = RobustLine.Fit(burst.Numbers, [.. firsts.Zip(noises.DropTimes, (first, drop) => 0.5 * (first + drop))]);
-        return middle is not null && middle.Used > 0.6 * burst.Numbers.Length && RateError(middle) < Math.Sqrt(Math.Pow(RateError(burst.Line), 2) + 0.15 * 0.15)
+        return middle is not null && middle.Used > 0.6 * burst.Numbers.Length && Total(RateError(middle), MidpointBias()) < Total(RateError(burst.Line), DriftBias())
             ? (middle, true)
             : (burst.Line, false);
     }
 
-    private double RateError(RobustLine line) => 86400 * line.SlopeError / line.Slope;
+    private static double Total(double error, double bias) => Math.Sqrt(error * error + bias * bias);
+
+    private double RateError(RobustLine line) => SecondsPerDay * line.SlopeError / line.Slope;
 
     private Figure Rate(RobustLine line, bool midpoints, bool noisy)
     {
         var value = Listener.RateOf(Nominal, line.Slope * Clock);
         var walk = LeastWalk + Wandering.OfBeat([.. line.Residuals.Zip(line.Weights, (residual, weight) => weight > 0 ? residual * Math.Sqrt(weight) : 0)], line.Scatter);
-        var wander = 86400 * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
+        var wander = SecondsPerDay * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
         var statistical = Listener.Coverage(line.Used) * Math.Sqrt(Math.Pow(RateError(line), 2) + wander * wander);
-        var parts = new Parts(statistical, midpoints ? 0.005 : DriftBias(), parameters.ClockPpm is null ? null : 0.0864 * parameters.ClockPpmUncertainty);
+        var parts = new Parts(statistical, midpoints ? MidpointBias() : DriftBias(), parameters.ClockPpm is null ? null : 0.0864 * parameters.ClockPpmUncertainty);
         if (statistical > 1.5 || (noisy && (parts with { Clock = null }).Whole > MostUncertain) || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
         {
             return Figure.Unavailable("rate-uncertain");
@@ -122,29 +135,37 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         return Figure.Of(value, parts, parts.Whole < 0.5 ? Confidence.Good : Confidence.Fair, midpoints ? [] : ["rate-from-whole-beats"]);
     }
 
-    // A single noise moves against the balance as the amplitude drifts: by a share of the period over the whole recording, so that a rate from
-    // it is off by the more, the shorter the recording. 0.25 s/d at 28 800 and half a minute, from trials on the tuning seeds.
-    private double DriftBias() => 0.25 * (30 / recording.Seconds) * (Frequencies.Period(vibrations) / Frequencies.Period(28_800));
+    // A single noise, or a burst that its loudest noise leads, moves against the balance by half of what the time from unlocking to drop changes.
+    private double DriftBias()
+    {
+        double Lift(double amplitude) => Frequencies.LiftSeconds(amplitude, parameters.LiftAngleDegrees, Frequencies.Period(vibrations));
+        return SecondsPerDay * 0.5 * (Lift(LowAmplitude - MostDrift / 2) - Lift(LowAmplitude + MostDrift / 2)) / recording.Seconds;
+    }
+
+    // Where the unlocking may be hidden the middle may be that between impulse and drop, which moves too, by a third of it or so.
+    private double MidpointBias() => noises?.Earlier is { } earlier && UnlockingMayBeHidden(earlier) ? HiddenUnlockingShare * DriftBias() : 0.005;
+
+    private static bool UnlockingMayBeHidden(EarlierNoise earlier) => earlier.IsThere || earlier.UnseenShare > MostUnseen;
 
     private Figure Frequency(Figure rate)
     {
         var hertz = vibrations / 7200.0;
-        double Of(double perDay) => hertz * (1 + perDay / 86400);
+        double Of(double perDay) => hertz * (1 + perDay / SecondsPerDay);
         var parts = rate.Parts!;
-        var perSecond = hertz / 86400;
+        var perSecond = hertz / SecondsPerDay;
         return Figure.Of(Of(rate.Value!.Value), new Parts(parts.Statistical * perSecond, parts.Bias * perSecond, parts.Clock * perSecond), rate.Confidence);
     }
 
     private Figure Amplitude(RobustLine line, bool midpoints)
     {
-        if (noises is not { LiftSeconds: { } lifts } || noises.Even.FirstAtEdge || noises.Odd.FirstAtEdge)
+        if (noises is not { LiftSeconds: { } lifts, Earlier: { } earlier } || noises.Even.FirstAtEdge || noises.Odd.FirstAtEdge)
         {
             return Figure.Unavailable("amplitude-unlocking-not-found");
         }
 
         var period = Frequencies.Period(vibrations);
         var hidden = Math.Max(noises.Even.HiddenShare, noises.Odd.HiddenShare);
-        if (hidden > 0.06)
+        if (hidden > 0.06 || UnlockingMayBeHidden(earlier))
         {
             return Figure.Unavailable("amplitude-unlocking-may-be-hidden");
         }
@@ -166,7 +187,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         var degreesPerSecond = value / (0.5 * (lifts[0].Average() + lifts[1].Average()));
         var faint = Math.Min(noises.Even.FirstShare, noises.Odd.FirstShare) < FaintUnlocking ? PickSeconds : 0;
         var parts = new Parts(0.3, degreesPerSecond * (PickSeconds + faint + PickSecondsInNoise * hidden) + 0.25 * Math.Abs(each[0] - each[1]), null);
-        return Figure.Of(value, parts, apart < 0.03 && hidden < 0.03 ? Confidence.Good : Confidence.Fair);
+        return Figure.Of(value, parts, apart < 0.03 && hidden < 0.03 && earlier.UnseenShare < SureUnseen ? Confidence.Good : Confidence.Fair);
     }
 
     private Figure BeatError(RobustLine line, bool midpoints)
@@ -202,7 +223,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
             : midpoints ? Math.Max(Math.Min(byNoises, byDrops), Math.Min(Math.Max(byNoises, byDrops), byLikeness))
             : 0.5 * (byNoises + byLikeness));
         var unlike = 10 * Math.Abs(Math.Log10(noises.Even.DropEnergy / noises.Odd.DropEnergy));
-        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.1) + 0.0015 * unlike + hidden + 500 * Math.Max(0, uneven - UnevenSeconds), null);
+        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.15) + 0.0015 * unlike + hidden + 500 * Math.Max(0, uneven - UnevenSeconds), null);
         var figure = Figure.Of(value, parts, midpoints && uneven < 2 * UnevenSeconds ? Confidence.Good : Confidence.Fair);
         return figure with { Low = Math.Max(0, figure.Low!.Value) };
     }

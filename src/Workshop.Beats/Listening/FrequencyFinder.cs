@@ -37,6 +37,11 @@ internal sealed class FrequencyFinder
     private const double HalvesChance = 0.25;
     private const double LeastStranger = 0.02;
     private const double HummingShare = 0.7;
+    private const double ExplainsMost = 0.85;
+    private const double ExplainsAll = 0.97;
+    private const double TockHeight = 5;
+    private const double LeastTockShare = 0.04;
+    private const double UnseenTockShare = 0.12;
 
     private readonly float[] denser;
     private readonly float[] envelope;
@@ -70,10 +75,25 @@ internal sealed class FrequencyFinder
             return (null, best.Crowded ? "more-than-one-watch" : "frequency-unusual");
         }
 
+        if (looks.FirstOrDefault(one => one.VibrationsPerHour == 2 * clear.VibrationsPerHour) is { } faster && MayBeTwiceAsFast(clear, faster))
+        {
+            return (null, "frequency-in-doubt");
+        }
+
         // Two like watches a quarter of a period apart look like one of twice the frequency; then the longer fold explains more, since they are two.
         return HalvesDiffer(clear.Period)
             ? (null, "more-than-one-watch")
             : (new FoundBeat(clear.VibrationsPerHour, clear.Period, clear.Tick / rate, clear.Tock / rate), null);
+    }
+
+    // A watch whose tocks are quiet has two ticks in a fold of twice its period, and no third burst that stands out. In the shorter fold the tocks do,
+    // where there are some; where noise would hide them, the longer fold has to explain more than the shorter one, as a slower watch does whose ticks
+    // and tocks differ.
+    private static bool MayBeTwiceAsFast(FoldLook found, FoldLook faster)
+    {
+        var explains = faster.Fold.Explained / found.Fold.Explained;
+        return (explains > ExplainsMost && faster.Second > Math.Max(LeastTockShare * faster.First, TockHeight * faster.Noise))
+            || (explains > ExplainsAll && TockHeight * faster.Noise > UnseenTockShare * faster.First);
     }
 
     // The period near one whose fold explains most. In ten seconds the spectrum alone leaves beats a millisecond apart.

@@ -7,7 +7,7 @@ namespace Workshop.Beats.Listening;
 public static class Listener
 {
     /// <summary>Raised when the same file would give another answer.</summary>
-    public const int Version = 2;
+    public const int Version = 3;
 
     private const double SecondsPerDay = 86400;
 

@@ -22,6 +22,9 @@ internal sealed record NoisePicks(
     /// <summary>The loudest millisecond against the noise, a ratio of energies.</summary>
     public double LoudestToNoise { get; init; }
 
+    /// <summary>Mean square over the loudest millisecond, less the noise.</summary>
+    public double LoudestEnergy { get; init; }
+
     /// <summary>
     /// Seconds by which the unlocking is picked too late: a noise that sets in like t has let through energy like t³ before it stands out, so that
     /// the delay goes with the cube root of its noise.
@@ -101,9 +104,13 @@ internal sealed class MeanBeat
         ratios = StepOperator.Ratios(energy, width, 0.05 * noise);
         var still = StepOperator.Ratios(quiet, width, 0.05 * noise)[width..^width];
         chance = Math.Sqrt(still.Sum(one => one * one) / still.Length);
+        ChanceOfMillisecond = ChanceOf(quiet, Millisecond);
     }
 
     public double Noise => noise;
+
+    /// <summary>Standard deviation of the mean energy of a millisecond in which there is nothing but the noise.</summary>
+    public double ChanceOfMillisecond { get; }
 
     public double[] Energy => energy;
 
@@ -119,7 +126,7 @@ internal sealed class MeanBeat
     /// <param name="most">At the least amplitude.</param>
     public NoisePicks? Pick(double least, double most)
     {
-        var millisecond = (int)(0.001 * rate);
+        var millisecond = Millisecond;
         var seen = Math.Max(FaintRise, 5 * chance);
         var rises = StepOperator.Rises(ratios, seen).Where(at => at >= millisecond && at + millisecond < energy.Length).ToArray();
         if (rises.Length == 0)
@@ -156,6 +163,7 @@ internal sealed class MeanBeat
             [Seconds(drop), .. drops.Select(Seconds)])
         {
             LoudestToNoise = loudest / noise,
+            LoudestEnergy = loudest,
         };
     }
 
@@ -180,6 +188,26 @@ internal sealed class MeanBeat
 
         return best is { } found ? Seconds(found) : null;
     }
+
+    /// <summary>Mean energy above the noise of each millisecond that lies before a moment, the nearest first, a quarter of a millisecond apart.</summary>
+    /// <param name="moment">Seconds against the expected one.</param>
+    /// <param name="seconds">Over which the milliseconds end.</param>
+    public IEnumerable<double> MillisecondsBefore(double moment, double seconds)
+    {
+        var step = Millisecond / 4;
+        var last = IndexOf(moment) - Millisecond;
+        var count = 1 + (int)Math.Max(0, seconds * rate / step);
+        return Enumerable.Range(0, count).Select(k => last - k * step).TakeWhile(at => at >= 0).Select(at => After(at, Millisecond));
+    }
+
+    private static double ChanceOf(double[] quiet, int width)
+    {
+        var means = Enumerable.Range(0, quiet.Length - width).Select(at => quiet.Skip(at).Take(width).Average()).ToArray();
+        var mean = means.Average();
+        return Math.Sqrt(means.Sum(one => (one - mean) * (one - mean)) / (means.Length - 1));
+    }
+
+    private int Millisecond => (int)(0.001 * rate);
 
     private double Seconds(int at) => (from + StepOperator.Exact(ratios, at)) / rate;
 

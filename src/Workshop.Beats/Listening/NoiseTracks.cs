@@ -21,12 +21,6 @@ internal sealed record NoiseTrack(double[] Shifts)
         var from = -(int)((Before + Reach) * rate);
         var reach = (int)(Reach * rate);
         var length = (int)((Before + After) * rate);
-        var whole = new float[2][];
-        for (var parity = 0; parity < 2; parity++)
-        {
-            whole[parity] = BeatMatcher.Centred(BeatMatcher.TrimmedMean(fine, rate, Where(places, known, numbers, parity, 0, numbers.Length), -(int)(Before * rate), length));
-        }
-
         var blocks = Math.Max(1, (int)((places[^1] - places[0]) / BlockSeconds));
         var centres = new List<double>();
         var shifts = new List<double>();
@@ -36,12 +30,14 @@ internal sealed record NoiseTrack(double[] Shifts)
             var likeness = new double[2 * reach + 1];
             for (var parity = 0; parity < 2; parity++)
             {
+                // A block lies best on its own noise; it is laid upon the others.
+                var others = BeatMatcher.Centred(BeatMatcher.TrimmedMean(fine, rate, [.. Where(places, known, numbers, parity, 0, begin), .. Where(places, known, numbers, parity, end, numbers.Length)], -(int)(Before * rate), length));
                 var mean = BeatMatcher.TrimmedMean(fine, rate, Where(places, NoiseTrack.Still(numbers.Length), numbers, parity, begin, end), from, length + 2 * reach);
                 for (var lag = 0; lag < likeness.Length; lag++)
                 {
                     for (var k = 0; k < length; k++)
                     {
-                        likeness[lag] += mean[lag + k] * whole[parity][k];
+                        likeness[lag] += mean[lag + k] * others[k];
                     }
                 }
             }

@@ -19,6 +19,9 @@ internal sealed record TimedNoises(
     private const double After = 0.0014;
     private const double Reach = 0.0005;
 
+    /// <summary>What sounds before the unlocking; null without one.</summary>
+    public EarlierNoise? Earlier { get; init; }
+
     /// <summary>Finds both noises in the means, follows them through the recording, sharpens the means by what was learned, and times each beat.</summary>
     /// <param name="line">Expected moments.</param>
     public static TimedNoises? Find(float[] energy, float[] fine, double rate, BurstLine line, double period, double liftAngle, double before, double after)
@@ -34,7 +37,7 @@ internal sealed record TimedNoises(
         for (var parity = 0; parity < 2; parity++)
         {
             var moments = Of(line.Numbers, parity, expected, still.Shifts);
-            var quiet = BeatMatcher.TrimmedMean(energy, rate, [.. moments.Select(one => one + period / 4)], -(int)(0.006 * rate), (int)(0.012 * rate));
+            var quiet = BeatMatcher.TrimmedMean(energy, rate, [.. moments.Select(one => one + period / 4)], -(int)(0.012 * rate), (int)(0.024 * rate));
             means[parity] = new MeanBeat(BeatMatcher.TrimmedMean(energy, rate, moments, from, length), rate, from, quiet);
             picks[parity] = means[parity].Pick(least, most);
         }
@@ -59,6 +62,8 @@ internal sealed record TimedNoises(
         var (firsts, firstTrack) = Sharpen(energy, fine, rate, line.Numbers, expected, evenFirst, oddFirst);
         firsts = [firsts[0] - even.FirstLate, firsts[1] - odd.FirstLate];
         var firstTimes = Time(fine, rate, line.Numbers, expected, firsts, firstTrack);
+        var lift = 0.5 * (drops[0] - firsts[0] + drops[1] - firsts[1]);
+        var earlier = EarlierNoise.Before(means, [even, odd], firsts, lift, most);
         var lifts = new double[2][];
         for (var parity = 0; parity < 2; parity++)
         {
@@ -66,7 +71,7 @@ internal sealed record TimedNoises(
                 .Select(i => drops[parity] - firsts[parity] + dropTrack.Shifts[i] - firstTrack.Shifts[i])];
         }
 
-        return new TimedNoises(even with { Drop = drops[0], First = firsts[0] }, odd with { Drop = drops[1], First = firsts[1] }, firstTimes, dropTimes, lifts, ratio, means);
+        return new TimedNoises(even with { Drop = drops[0], First = firsts[0] }, odd with { Drop = drops[1], First = firsts[1] }, firstTimes, dropTimes, lifts, ratio, means) { Earlier = earlier };
     }
 
     // What came later than in the other kind of beat may be the impulse; the unlocking is looked for again where the other one has it.
@@ -107,12 +112,12 @@ internal sealed record TimedNoises(
         for (var parity = 0; parity < 2; parity++)
         {
             var moments = expected.Select((one, i) => one + places[parity] + track.Shifts[i]).ToArray();
-            var template = BeatMatcher.Centred(BeatMatcher.TrimmedMean(fine, rate, [.. moments.Where((_, i) => (numbers[i] & 1) == parity)], from, length));
+            var pattern = new BeatPattern(fine, rate, [.. moments.Where((_, i) => (numbers[i] & 1) == parity)], from, length);
             for (var i = 0; i < numbers.Length; i++)
             {
                 if ((numbers[i] & 1) == parity)
                 {
-                    times[i] = moments[i] + BeatMatcher.Match(fine, rate, moments[i], template, from, (int)(Reach * rate)).Shift;
+                    times[i] = moments[i] + pattern.Shift(moments[i], Reach);
                 }
             }
         }

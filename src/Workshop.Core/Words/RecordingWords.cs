@@ -21,6 +21,7 @@ internal static class RecordingWords
             ("no-beat", "no beat is heard", "kein Schlag zu hören"),
             ("more-than-one-watch", "more than one watch is heard", "mehr als eine Uhr zu hören"),
             ("frequency-unusual", "it beats as no watch usually does", "sie schlägt wie keine übliche Uhr"),
+            ("frequency-in-doubt", "it may beat twice as fast, with every other beat lost in the noise", "sie schlägt vielleicht doppelt so schnell, und jeder zweite Schlag geht im Rauschen unter"),
             ("beats-not-followed", "the beats cannot be followed", "den Schlägen ist nicht zu folgen"),
             ("not-every-beat-sounds", "not every beat sounds", "nicht jeder Schlag ist zu hören"),
             ("signal-too-weak", "the watch is too quiet", "die Uhr ist zu leise"),

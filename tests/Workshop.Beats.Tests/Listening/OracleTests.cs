@@ -122,6 +122,69 @@ public class OracleTests
     }
 
     [Fact]
+    public void A_beat_is_compared_with_the_mean_of_the_others_alone()
+    {
+        var chance = new Chance(8);
+        var values = Enumerable.Range(0, 4000).Select(_ => (float)chance.Between(0, 1)).ToArray();
+        var moments = Enumerable.Range(1, 30).Select(n => n * 0.1).ToArray();
+        int Best(double moment, IEnumerable<double> others)
+        {
+            var mean = Enumerable.Range(0, 40).Select(k => others.Average(one => (double)values[(int)Math.Round(one * 1000) - 20 + k])).ToArray();
+            return Enumerable.Range(-12, 25).MaxBy(lag => mean.Select((one, k) => (one - mean.Average()) * values[(int)Math.Round(moment * 1000) - 20 + lag + k]).Sum());
+        }
+
+        var pattern = new BeatPattern(values, 1000, moments, -20, 40);
+
+        // With its own noise in the mean it makes a difference already in a single pass.
+        Assert.Contains(moments, one => Best(one, moments) != Best(one, moments.Except([one])));
+        foreach (var moment in moments)
+        {
+            var slow = Best(moment, moments.Except([moment]));
+            var shift = pattern.Shift(moment, 0.012);
+            Assert.True(Math.Abs(slow) == 12 ? double.IsNaN(shift) : Math.Abs(shift - slow * 1e-3) <= 0.5e-3, $"{moment}: {shift} where the slow way finds {slow}");
+        }
+    }
+
+    [Fact]
+    public void What_sounds_before_the_unlocking_is_measured_against_what_is_there_by_chance()
+    {
+        const double rate = 16_000;
+        var chance = new Chance(9);
+        double[] Noise(int count) => [.. Enumerable.Range(0, count).Select(_ => 1 + 0.1 * chance.Normal())];
+        MeanBeat Mean(double earlier)
+        {
+            // From 20 ms before the expected moment: something for 1 ms at -12 ms, the unlocking at -8 ms, the drop at 0.
+            var energy = Noise(480);
+            foreach (var (milliseconds, loudness) in new[] { (-12, earlier), (-8, 2.0), (0, 10.0) })
+            {
+                for (var k = 0; k < 16; k++)
+                {
+                    energy[(20 + milliseconds) * 16 + k] += loudness;
+                }
+            }
+
+            return new MeanBeat(energy, rate, -320, Noise(384));
+        }
+
+        EarlierNoise Before(double earlier)
+        {
+            MeanBeat[] means = [Mean(earlier), Mean(earlier)];
+            NoisePicks[] picks = [.. means.Select(one => one.Pick(0.004, 0.018)!)];
+            Assert.All(picks, one => Assert.Equal(0, one.Drop, 1e-4));
+            return EarlierNoise.Before(means, picks, [-0.008, -0.008], 0.008, 0.018);
+        }
+
+        // Sixteen values of 0.1 and two kinds of beat: a deviation of 0.1/4/√2 of what is 10.
+        var nothing = Before(0);
+        Assert.False(nothing.IsThere);
+        Assert.Equal(4 * 0.1 / 4 / Math.Sqrt(2) / 10, nothing.UnseenShare, 0.3 * 4 * 0.1 / 4 / Math.Sqrt(2) / 10);
+        var something = Before(0.25);
+        Assert.True(something.IsThere);
+        Assert.Equal(0.025, something.Share, 0.006);
+        Assert.Equal(4 * something.Share / something.UnseenShare, something.Height, 1e-9);
+    }
+
+    [Fact]
     public void Without_outliers_the_line_is_that_of_least_squares_with_three_unknowns()
     {
         var (numbers, times) = Beats(240, 15e-6, seed: 7);

@@ -27,9 +27,10 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     private const double MostUnseen = 0.008;
     private const double SureUnseen = 0.005;
 
-    // Seconds a day: a rate that may be off by more is none to act on where beats may be mistaken in noise as well. The clock is not in it: what it is
-    // off is known to be so.
+    // Seconds a day: a rate that may be off by more is none to act on where beats may be mistaken in noise as well, or where it may follow the amplitude:
+    // a longer recording has a better one. The clock is not in it: what it is off is known to be so.
     private const double MostUncertain = 1;
+    private const double MostUncertainOfWholeBeats = 0.6;
     private const double NoisyDecibels = 6;
 
     // Degrees from the begin of a recording to its end, and where a watch that can be heard swings at the least: what is not seen has to be allowed for.
@@ -44,7 +45,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
 
     // Ticks and tocks that differ by more from unlocking to drop: one of the four picks is off.
     private const double UnevenSeconds = 0.1e-3;
-    private const double MostUnevenSeconds = 0.3e-3;
+    private const double MostUnevenSeconds = 0.2e-3;
 
     private readonly List<string> reasons = [.. recording.Warnings];
 
@@ -127,7 +128,8 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         var wander = SecondsPerDay * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
         var statistical = Listener.Coverage(line.Used) * Math.Sqrt(Math.Pow(RateError(line), 2) + wander * wander);
         var parts = new Parts(statistical, midpoints ? MidpointBias() : DriftBias(), parameters.ClockPpm is null ? null : 0.0864 * parameters.ClockPpmUncertainty);
-        if (statistical > 1.5 || (noisy && (parts with { Clock = null }).Whole > MostUncertain) || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
+        var uncertain = (parts with { Clock = null }).Whole;
+        if (statistical > 1.5 || (noisy && uncertain > MostUncertain) || (!midpoints && uncertain > MostUncertainOfWholeBeats) || line.Used < 0.5 * burst.Numbers.Length || Math.Abs(value) > 900)
         {
             return Figure.Unavailable("rate-uncertain");
         }
@@ -156,6 +158,9 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         return Figure.Of(Of(rate.Value!.Value), new Parts(parts.Statistical * perSecond, parts.Bias * perSecond, parts.Clock * perSecond), rate.Confidence);
     }
 
+    /// <summary>Seconds by which ticks and tocks differ from unlocking to drop.</summary>
+    private double Uneven => noises?.LiftSeconds is { } lifts ? Math.Abs(lifts[0].Average() - lifts[1].Average()) : 0;
+
     private Figure Amplitude(RobustLine line, bool midpoints)
     {
         if (noises is not { LiftSeconds: { } lifts, Earlier: { } earlier } || noises.Even.FirstAtEdge || noises.Odd.FirstAtEdge)
@@ -178,7 +183,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
 
         var each = lifts.Select(one => one.Select(lift => Frequencies.Amplitude(lift * Clock, parameters.LiftAngleDegrees, period)).Average()).ToArray();
         var apart = Math.Abs(each[0] - each[1]) / (each[0] + each[1]);
-        if (apart > 0.06 || each.Any(one => one is < Frequencies.LeastAmplitude or > Frequencies.GreatestAmplitude))
+        if (apart > 0.06 || Uneven > MostUnevenSeconds || each.Any(one => one is < Frequencies.LeastAmplitude or > Frequencies.GreatestAmplitude))
         {
             return Figure.Unavailable("amplitude-tick-and-tock-disagree");
         }
@@ -209,22 +214,21 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
             return Figure.Unavailable("beat-error-drop-faint");
         }
 
-        // A pick that is off moves the midpoints by half of that, the drops by all of it or not at all, and the likeness not; the one in the middle is
-        // nearest. Where both picks are sure the midpoints are.
-        var uneven = noises.LiftSeconds is { } lifts ? Math.Abs(lifts[0].Average() - lifts[1].Average()) : 0;
-        if (uneven > MostUnevenSeconds)
+        if (Uneven > MostUnevenSeconds)
         {
             return Figure.Unavailable("beat-error-tick-and-tock-disagree");
         }
 
-        var unsure = hidden > NoisyShare || uneven > UnevenSeconds;
+        // A pick that is off moves the midpoints by half of that, the drops by all of it or not at all, and the likeness not. Where a pick is unsure the one
+        // in the middle is nearest; else each has errors of its own, and their weighted mean (weights from the tuning seeds) has smaller ones.
+        var unsure = hidden > NoisyShare || Uneven > UnevenSeconds;
         var value = 1e3 * Clock * Math.Abs(
-            !unsure ? byNoises
-            : midpoints ? Math.Max(Math.Min(byNoises, byDrops), Math.Min(Math.Max(byNoises, byDrops), byLikeness))
-            : 0.5 * (byNoises + byLikeness));
+            !midpoints ? 0.5 * (byNoises + byLikeness)
+            : unsure ? Math.Max(Math.Min(byNoises, byDrops), Math.Min(Math.Max(byNoises, byDrops), byLikeness))
+            : 0.6 * byNoises + 0.2 * byDrops + 0.2 * byLikeness);
         var unlike = 10 * Math.Abs(Math.Log10(noises.Even.DropEnergy / noises.Odd.DropEnergy));
-        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.15) + 0.0015 * unlike + hidden + 500 * Math.Max(0, uneven - UnevenSeconds), null);
-        var figure = Figure.Of(value, parts, midpoints && uneven < 2 * UnevenSeconds ? Confidence.Good : Confidence.Fair);
+        var parts = new Parts(1e3 * Listener.Coverage(line.Used) * line.OffsetError, (midpoints ? 0.045 : 0.15) + 0.0015 * unlike + hidden + 500 * Math.Max(0, Uneven - UnevenSeconds), null);
+        var figure = Figure.Of(value, parts, midpoints ? Confidence.Good : Confidence.Fair);
         return figure with { Low = Math.Max(0, figure.Low!.Value) };
     }
 

@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Security.Cryptography;
 using System.Text.Json.Nodes;
 using NodaTime;
 
@@ -6,6 +8,25 @@ namespace Workshop.Service.Demo;
 /// <summary>What the service makes of rates.</summary>
 internal sealed partial class DemoWalk
 {
+    /// <summary>Dial up on the microphone: each figure with its interval, and what it rests on as a drawing.</summary>
+    private async Task ListenToIt(double ratePerDay, double amplitude)
+    {
+        await teller.Say("Dial up on the microphone: ten seconds are sent as they are, and the service listens.");
+        var sound = DemoSound.Of(vibrationsPerHour: 28_800, liftAngleDegrees: 49, ratePerDay, amplitude, beatError: 0.4);
+        var recording = $"/v1/jobs/{job}/recordings/{Convert.ToHexStringLower(SHA256.HashData(sound))}";
+        var heard = await teller.Recording(Bench, $"{recording}?position=dial-up&windState=full", sound, "reading.class", "reading.vibrationsPerHour");
+        foreach (var (figure, unit, set) in new[] { ("rate", "PerDaySeconds", ratePerDay), ("amplitude", "Degrees", amplitude), ("beatError", "Milliseconds", 0.4) })
+        {
+            double? End(string name) => heard.At($"reading.{figure}{unit}.{name}")?.GetValue<double>();
+            teller.Expect(End("low") <= set && set <= End("high"), $"The {figure} is {set}, and was heard between {End("low")} and {End("high")}.");
+            await teller.Say(string.Create(
+                CultureInfo.InvariantCulture, $"{figure}{unit} {End("value")}, with 95 % between {End("low")} and {End("high")}: {heard.Text($"reading.{figure}{unit}.confidence")}"));
+        }
+
+        await teller.Say(heard.Text("clock.words")!);
+        await teller.Drawing(Bench, $"{recording}.svg");
+    }
+
     /// <summary>Four of six positions are no verdict; all six are one, in plain words.</summary>
     private async Task MeasureTheRest()
     {

@@ -103,6 +103,7 @@ internal sealed partial class DemoWalk
         await teller.Wait(Duration.FromHours(1));
         await teller.Chapter("Diagnosis", "Runa winds it fully, measures it as it came, and looks inside.");
         await Told("stage.started", new JsonObject { ["stage"] = "diagnosis" });
+        await ListenToIt(ratePerDay: -14, amplitude: 231);
         var set = await Told("rate-set.recorded", RateSet(dialUp: -14, dialDown: -12, crownDown: -25, crownLeft: -18, amplitude: 231));
         teller.Expect(set.At("rateSet.meanPerDaySeconds")?.GetValue<decimal>() == -17.3m, "Four rates of -14, -12, -25 and -18 s/d have the mean -17.25, said as -17.3.");
         await Told("note.written", new JsonObject { ["text"] = "Oil dried up, hammer spring tired; nothing broken.", ["audience"] = "house" });

@@ -7,6 +7,7 @@ using System.Text.Json.Nodes;
 using System.Xml.Linq;
 using NodaTime;
 using NodaTime.Text;
+using Workshop.Service.Features.Recordings;
 using Workshop.Service.Prints;
 using Workshop.Service.Storage;
 
@@ -114,6 +115,20 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
         Expect(answer.IsSuccessStatusCode, $"The photo was answered {(int)answer.StatusCode}.");
     }
 
+    /// <summary>Sends a recording under its name.</summary>
+    /// <returns>What was heard in it.</returns>
+    public async Task<WalkAnswer> Recording(string role, string path, byte[] wav, params string[] show)
+    {
+        await tell.WriteLineAsync(Short($"   → PUT {path}  {wav.Length} bytes").AsMemory(), cancel);
+        using var request = new HttpRequestMessage(HttpMethod.Put, new Uri(demo.Url, path)) { Content = new ByteArrayContent(wav) };
+        request.Content.Headers.ContentType = new MediaTypeHeaderValue(ReadRecordings.Wav);
+        request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", demo.Keys[role]);
+        var answer = await Send(request);
+        await tell.WriteLineAsync($"   ← {answer.Status}  {answer.Line ?? answer.Members(show)}".AsMemory(), cancel);
+        Expect(answer.Status is 200 or 201, $"The recording was answered {answer.Status}: {answer.Line}");
+        return answer;
+    }
+
     /// <summary>Asks for a drawing and tells what is written in it.</summary>
     public async Task Drawing(string role, string path)
     {
@@ -192,6 +207,11 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
             request.Content = new StringContent(body.ToJsonString(WorkshopJson.Options), Encoding.UTF8, method == HttpMethod.Patch ? "application/merge-patch+json" : mediaType);
         }
 
+        return await Send(request);
+    }
+
+    private async Task<WalkAnswer> Send(HttpRequestMessage request)
+    {
         using var answer = await client.SendAsync(request, cancel);
         var text = await answer.Content.ReadAsStringAsync(cancel);
         try
@@ -200,7 +220,7 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
         }
         catch (JsonException)
         {
-            throw new WalkFailedException(string.Create(CultureInfo.InvariantCulture, $"{method} {path} was answered {(int)answer.StatusCode} with something that is no JSON."));
+            throw new WalkFailedException(string.Create(CultureInfo.InvariantCulture, $"{request.Method} {request.RequestUri?.PathAndQuery} was answered {(int)answer.StatusCode} with something that is no JSON."));
         }
     }
 }

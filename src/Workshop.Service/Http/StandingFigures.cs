@@ -50,6 +50,13 @@ public sealed class StandingFigures
           and due <= @now
         """;
 
+    private const string RecordingsSql = """
+        select count(*)
+        from recording
+        where site = @site
+          and state = 'waiting'
+        """;
+
     private readonly Reader reader;
     private readonly IClock clock;
     private volatile Figures? read;
@@ -64,6 +71,7 @@ public sealed class StandingFigures
         Gauge(meter, "workshop.oldest_delivery", "s", "Age of the oldest message that waits at an endpoint.", figures => figures.OldestDelivery);
         Gauge(meter, "workshop.letters_waiting", "{letter}", "Things to be said by mail that wait or are on their way.", figures => figures.Letters);
         Gauge(meter, "workshop.letters_unsent", "{letter}", "Letters that were given up, and that nobody has told otherwise yet.", figures => figures.Unsent);
+        Gauge(meter, "workshop.recordings_waiting", "{recording}", "Recordings that wait to be listened to.", figures => figures.Recordings);
         Gauge(meter, "workshop.agenda_overdue", "{row}", "Rows of the agenda whose time has come.", figures => figures.Overdue);
     }
 
@@ -73,7 +81,7 @@ public sealed class StandingFigures
         try
         {
             var now = Microseconds.Of(clock.GetCurrentInstant());
-            read = await reader.Read(connection => connection.Query<string>(SitesSql).Select(site => Of(connection, site, now)).Aggregate(new Figures(0, 0, 0, 0, 0), Both), cancel);
+            read = await reader.Read(connection => connection.Query<string>(SitesSql).Select(site => Of(connection, site, now)).Aggregate(Figures.None, Both), cancel);
         }
         catch (StorageUnavailableException)
         {
@@ -86,16 +94,21 @@ public sealed class StandingFigures
         var deliveries = connection.QueryFirst<WaitingDeliveries>(DeliveriesSql, new { site });
         return new Figures(
             deliveries.Waiting, deliveries.Oldest is { } oldest ? Math.Max(0, (now - oldest) / 1_000_000) : 0,
-            connection.QueryFirst<long>(LettersSql, new { site }), connection.QueryFirst<long>(UnsentSql, new { site }), connection.QueryFirst<long>(OverdueSql, new { site, now }));
+            connection.QueryFirst<long>(LettersSql, new { site }), connection.QueryFirst<long>(UnsentSql, new { site }), connection.QueryFirst<long>(RecordingsSql, new { site }),
+            connection.QueryFirst<long>(OverdueSql, new { site, now }));
     }
 
     private static Figures Both(Figures one, Figures other) => new(
-        one.Deliveries + other.Deliveries, Math.Max(one.OldestDelivery, other.OldestDelivery), one.Letters + other.Letters, one.Unsent + other.Unsent, one.Overdue + other.Overdue);
+        one.Deliveries + other.Deliveries, Math.Max(one.OldestDelivery, other.OldestDelivery), one.Letters + other.Letters, one.Unsent + other.Unsent,
+        one.Recordings + other.Recordings, one.Overdue + other.Overdue);
 
     private void Gauge(Meter meter, string name, string unit, string text, Func<Figures, long> figure) =>
         meter.CreateObservableGauge(name, () => read is { } figures ? [new Measurement<long>(figure(figures))] : Array.Empty<Measurement<long>>(), unit, text);
 
-    private sealed record Figures(long Deliveries, long OldestDelivery, long Letters, long Unsent, long Overdue);
+    private sealed record Figures(long Deliveries, long OldestDelivery, long Letters, long Unsent, long Recordings, long Overdue)
+    {
+        public static readonly Figures None = new(0, 0, 0, 0, 0, 0);
+    }
 
     private sealed record WaitingDeliveries
     {

@@ -17,6 +17,7 @@ public sealed class WorkshopMeters
     private readonly Counter<long> deliveries;
     private readonly Counter<long> letters;
     private readonly Counter<long> tasks;
+    private readonly Counter<long> recordings;
 
     public WorkshopMeters(IMeterFactory factory)
     {
@@ -27,6 +28,7 @@ public sealed class WorkshopMeters
         deliveries = meter.CreateCounter<long>("workshop.deliveries", "{attempt}", "Attempts to deliver a message to an endpoint, by what came of them.");
         letters = meter.CreateCounter<long>("workshop.letters", "{attempt}", "Attempts to send a letter by mail, by what came of them.");
         tasks = meter.CreateCounter<long>("workshop.tasks", "{run}", "Runs of tasks, by task and what came of them.");
+        recordings = meter.CreateCounter<long>("workshop.recordings", "{attempt}", "Attempts to listen to a recording, by what came of them.");
     }
 
     public void Committed(int turns, long written)
@@ -46,6 +48,9 @@ public sealed class WorkshopMeters
 
     /// <param name="task">The name of its class.</param>
     public void TaskRan(string task, bool failed) => tasks.Add(1, new KeyValuePair<string, object?>("task", task), Outcome(failed ? "failed" : "done"));
+
+    /// <param name="outcome">A word of <c>readingClass</c>, or of <c>listeningFailure</c>.</param>
+    public void ListenedTo(string outcome) => recordings.Add(1, Outcome(outcome));
 
     private static KeyValuePair<string, object?> Outcome(string word) => new("outcome", word);
 }

@@ -11,7 +11,7 @@ public sealed class DemoWalkTests : IDisposable
 
     private static readonly string[] Milestones =
     [
-        "/v1/jobs", "\"diagnosis\"", "/quotes", "quotes/1/answer", "\"takedown\"", "\"cleaning\"", "\"inspection\"", "\"rebuild\"", "\"regulation\"", "\"case-strip\"",
+        "/v1/jobs", "\"diagnosis\"", "/recordings/", "10 ppm would be 0.86 seconds a day", "/quotes", "quotes/1/answer", "\"takedown\"", "\"cleaning\"", "\"inspection\"", "\"rebuild\"", "\"regulation\"", "\"case-strip\"",
         "\"case-work\"", "\"gaskets\"", "\"dial-and-hands\"", "case.closed", "water-test.recorded", "Outside", "sent-back", "Passed", "\"reserve-and-functions\"",
         "part-orders", "essential-parts", "part.fitted", "evening-list", "safe.counted", "second-person", "final-control.passed", "\"settlement\"", "hand-over", "claims/1/decision", "claims/1/stay", "warranty",
     ];

@@ -4,6 +4,8 @@ using Workshop.Beats.Listening;
 using Workshop.Beats.Recordings;
 using Workshop.Core.Labels;
 using Workshop.Core.Recordings;
+using Workshop.Core.Words;
+using Workshop.Service.Meters;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 
@@ -14,7 +16,7 @@ namespace Workshop.Service.Features.Recordings;
 /// counts beforehand how often it has begun, so that a recording that ends the service does so three times at most.
 /// </summary>
 public sealed partial class ListenToRecording(
-    RecordingSettings settings, RecordingFiles files, Writer writer, Reader reader, ShopRulesSource rules, IHostApplicationLifetime lifetime, ILogger<ListenToRecording> log) : IDisposable
+    RecordingSettings settings, RecordingFiles files, Writer writer, Reader reader, ShopRulesSource rules, IHostApplicationLifetime lifetime, WorkshopMeters meters, ILogger<ListenToRecording> log) : IDisposable
 {
     /// <summary>How often it is begun with one recording.</summary>
     public const int TriesAtMost = 3;
@@ -92,7 +94,10 @@ public sealed partial class ListenToRecording(
             var inForce = await rules.Read(site, cancel);
             var terms = await reader.Read(connection => ListeningTerms.Find(connection, site, job, begun.ReadTold(), inForce), cancel);
             var (heard, why) = await Hear(site, job, sha256, terms, decoded, cancel);
-            await writer.Turn(site, turn => End(turn, job, begun, heard, why), cancel);
+            if (await writer.Turn(site, turn => End(turn, job, begun, heard, why), cancel))
+            {
+                meters.ListenedTo(heard is not null ? Word.Of(heard.Reading.Class) : Word.Of(why!.Value));
+            }
         }
         finally
         {

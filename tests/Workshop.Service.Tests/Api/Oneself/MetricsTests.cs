@@ -51,7 +51,7 @@ public partial class MetricsTests
         Assert.Equal(await Entries(host) - written, Number(told, "workshop_entries_total") - Number(before, "workshop_entries_total"));
         Assert.Equal(("1", "1"), (Value(told, "workshop_events_received_total", "outcome=\"accepted\""), Value(told, "workshop_events_received_total", "outcome=\"replayed\"")));
         Assert.Equal(("1", "1", "0"), (Value(told, "workshop_letters_total", "outcome=\"failed\""), Value(told, "workshop_letters_waiting"), Value(told, "workshop_letters_unsent")));
-        Assert.Equal(("1", "0"), (Value(told, "workshop_storage_reachable"), Value(told, "workshop_deliveries_waiting")));
+        Assert.Equal(("1", "0", "0"), (Value(told, "workshop_storage_reachable"), Value(told, "workshop_deliveries_waiting"), Value(told, "workshop_recordings_waiting")));
         Assert.NotEqual("0", Value(told, "workshop_turns_together_count"));
         foreach (var secret in new[] { job, page.Split('/')[^1], "nobody-made-this", "nothing-here", "Marlow" })
         {
@@ -79,7 +79,7 @@ public partial class MetricsTests
 
     private static long Number(string told, string name) => long.Parse(Value(told, name), CultureInfo.InvariantCulture);
 
-    private static string Value(string told, string name, params string[] labels)
+    internal static string Value(string told, string name, params string[] labels)
     {
         var line = Assert.Single(told.Split('\n'), line => (line.StartsWith($"{name}{{", StringComparison.Ordinal) || line.StartsWith($"{name} ", StringComparison.Ordinal)) && labels.All(label => line.Contains(label)));
         return line[(line.LastIndexOf('}') + 1)..].Trim().Split(' ')[0];

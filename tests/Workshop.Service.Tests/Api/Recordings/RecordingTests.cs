@@ -6,6 +6,7 @@ using Workshop.Service.Features.Recordings;
 using Workshop.Service.Settings;
 using Workshop.Service.Storage;
 using Workshop.Service.Tests.Api.Jobs;
+using Workshop.Service.Tests.Api.Oneself;
 using Workshop.Service.Tests.Storage;
 
 namespace Workshop.Service.Tests.Api.Recordings;
@@ -131,12 +132,15 @@ public class RecordingTests
         Assert.Equal((409, "recording-waits"), (early.Status, early.Code));
 
         Assert.Equal("recording-waits", (await (await host.Bench.GetAsync($"{address}.svg")).Problem()).Code);
+        Assert.Equal("1", MetricsTests.Value(await MetricsTests.Scrape(host), "workshop_recordings_waiting"));
         await host.Restart();
         Assert.Equal(1, await Listen(host));
         Assert.Equal(HttpStatusCode.NotFound, (await host.Bench.GetAsync($"{address}.svg")).StatusCode);
         var heard = await host.Bench.Get(address);
         Assert.Equal(("listened", "low"), (heard.Text("state"), heard.GetProperty("reading").Text("class")));
         Assert.Equal(0, await Listen(host));
+        var told = await MetricsTests.Scrape(host);
+        Assert.Equal(("1", "0"), (MetricsTests.Value(told, "workshop_recordings_total", "outcome=\"low\""), MetricsTests.Value(told, "workshop_recordings_waiting")));
         var low = await (await host.Bench.PostJson($"/v1/jobs/{job}/rate-sets/from-recordings", $$"""{ "recordings": ["{{Sounds.HashOf(hiss)}}"] }""")).Problem();
         Assert.Equal((422, "recording-not-heard", "dial-up"), (low.Status, low.Code, low.Whole.GetProperty("recordings")[0].Text("position")));
     }
@@ -153,6 +157,7 @@ public class RecordingTests
         await Listen(host);
         var gaveUp = await host.Bench.Get($"/v1/jobs/{job}/recordings/{Sounds.HashOf(slow)}");
         Assert.Equal(("failed", "took-too-long"), (gaveUp.Text("state"), gaveUp.Text("failure")));
+        Assert.Equal("3", MetricsTests.Value(await MetricsTests.Scrape(host), "workshop_recordings_total", "outcome=\"took-too-long\""));
         Assert.Equal(3, await host.QueryFirst<long>("select tries from recording where sha256 = @sha256", new { sha256 = Sounds.HashOf(slow) }));
 
         // As a service leaves it that died three times while it listened.

@@ -81,18 +81,24 @@ internal static class DemoEndpoints
                 return Problems.BadFields(new Fault("/by", $"The demo's clock goes to {Latest}"));
             }
 
-            // Nobody looks every five minutes while days go by in a second.
+            // Nobody looks every five minutes while days go by in a second; each day has what the house does on it.
             await house.Run(cancel);
             await sweep.Run(from, cancel);
             var reached = from;
-            while (await agenda.NextWake(Migrations.FirstSite, Microseconds.Of(reached), cancel) is { } wake && Microseconds.Read(wake) is var moment && moment <= until)
+            while (reached < until)
             {
-                clock.SetAhead(moment);
-                await sweep.Run(moment, cancel);
-                reached = moment;
+                var morning = reached.InZone(DemoTown.Zone).Date.PlusDays(1).AtStartOfDayInZone(DemoTown.Zone).ToInstant();
+                var wake = Microseconds.Read(await agenda.NextWake(Migrations.FirstSite, Microseconds.Of(reached), cancel)) ?? until;
+                reached = Instant.Min(until, Instant.Min(morning, wake));
+                clock.SetAhead(reached);
+                if (reached == morning)
+                {
+                    await house.Run(cancel);
+                }
+
+                await sweep.Run(reached, cancel);
             }
 
-            clock.SetAhead(until);
             return Told(clock);
         }
         finally

@@ -41,6 +41,7 @@ internal static class DemoRun
             {
                 Storage = settings.Storage with { Path = folder.FullName },
                 Photos = settings.Photos with { Folder = Path.Combine(folder.FullName, "photos") },
+                Recordings = settings.Recordings with { Folder = Path.Combine(folder.FullName, "recordings") },
                 Http = settings.Http with { Port = 0 },
             };
             await using var house = await DemoHouse.Open(new DemoOptions { Empty = true }, own, cancel);

@@ -13,7 +13,7 @@ public sealed class StorefrontCheckerTests(StorefrontCheckerTests.LivedWorld liv
             for (var seed = 126; ; seed++)
             {
                 World = await World.Live(seed, WayIn.Post);
-                if (seed == 150 || HasSomethingOfEverything())
+                if (seed == 250 || HasSomethingOfEverything())
                 {
                     return;
                 }

@@ -82,7 +82,7 @@ public partial class StatementsTests(StatementsTests.Engines engines) : IClassFi
             "GramTable.OlderNamesSql", "GramTable.OlderNumbersSql", "RunTable.AllSql", "StopCauses.OfShopSql", "RateRows.SeriesSql", "LetterStore.ReadToSql", "PublicLinkStore.KeySql", "StandingFigures.DeliveriesSql", "FeedStore.ListSql",
             "SealKeyStore.NewestSql", "SealKeyStore.RetireSql", "SealKeyStore.ListSql", "AgendaStore.AllSql", "ErasureStore.ForgetRefusedSql", "ErasureStore.ForgetAnswersSql", "ErasureStore.ForgetLettersSql",
             "ErasureStore.DueSql", "WebhookStore.EnabledSql", "WebhookStore.CountSql", "HouseAgenda.StoppedSql", "StorefrontStore.AllSql", "StorefrontStore.SecretsInForceSql",
-            "StorefrontStore.EndSecretsSql", "ExpectedWatches.WaitedForSql", "ExpectedWatches.FlaggedSql", "MessageStore.OpenOfOrderSql", "MessageStore.OpenOfCustomerSql", "RecordingStore.WaitingSql",
+            "StorefrontStore.EndSecretsSql", "ExpectedWatches.WaitedForSql", "ExpectedWatches.FlaggedSql", "MessageStore.OpenOfOrderSql", "MessageStore.OpenOfCustomerSql", "RecordingStore.WaitingSql", "StandingFigures.RecordingsSql",
         ];
         if (IsOneOf(PostgresAlone, name) || IsOneOf(SqliteAlone, name) || OfTheSitesThemselves().IsMatch(text) || meansTo.Contains(name))
         {

@@ -37,13 +37,7 @@ internal static class DemoRun
         var folder = Directory.CreateTempSubdirectory("workshop-demo-");
         try
         {
-            var own = settings with
-            {
-                Storage = settings.Storage with { Path = folder.FullName },
-                Photos = settings.Photos with { Folder = Path.Combine(folder.FullName, "photos") },
-                Recordings = settings.Recordings with { Folder = Path.Combine(folder.FullName, "recordings") },
-                Http = settings.Http with { Port = 0 },
-            };
+            var own = settings.Within(folder.FullName) with { Http = settings.Http with { Port = 0 } };
             await using var house = await DemoHouse.Open(new DemoOptions { Empty = true }, own, cancel);
             return await DemoWalk.Play(house.Address, Console.Out, cancel);
         }

@@ -36,6 +36,19 @@ public sealed record MachineSettings
 
     public required StorefrontSettings Storefront { get; init; }
 
+    /// <summary>The same with everything that is kept as files in one folder, wherever the settings have it.</summary>
+    public MachineSettings Within(string folder) => this with
+    {
+        Storage = Storage with { Path = folder },
+        Photos = Photos with { Folder = PhotosWithin(folder) },
+        Recordings = Recordings with { Folder = RecordingsWithin(folder) },
+        BackUp = BackUp with { Folder = "" },
+    };
+
+    private static string PhotosWithin(string storage) => Path.Combine(storage, "photos");
+
+    private static string RecordingsWithin(string storage) => Path.Combine(storage, "recordings");
+
     /// <exception cref="SettingException">A setting is not allowed; the message is the sentence to show.</exception>
     public static MachineSettings Read(IConfiguration from)
     {
@@ -61,12 +74,12 @@ public sealed record MachineSettings
                 KnownSettings.LimitsRequestsPerTenSeconds.Read(from),
                 KnownSettings.LimitsStrangersPerTenSeconds.Read(from)),
             Photos = new PhotoSettings(
-                KnownSettings.PhotosFolder.Read(from) is { Length: > 0 } folder ? folder : Path.Combine(KnownSettings.StoragePath.Read(from), "photos"),
+                KnownSettings.PhotosFolder.Read(from) is { Length: > 0 } folder ? folder : PhotosWithin(KnownSettings.StoragePath.Read(from)),
                 KnownSettings.LimitsPhotoBytes.Read(from),
                 KnownSettings.LimitsPhotoPixels.Read(from),
                 KnownSettings.PhotosThumbPixels.Read(from)),
             Recordings = new RecordingSettings(
-                KnownSettings.RecordingsFolder.Read(from) is { Length: > 0 } recordings ? recordings : Path.Combine(KnownSettings.StoragePath.Read(from), "recordings"),
+                KnownSettings.RecordingsFolder.Read(from) is { Length: > 0 } recordings ? recordings : RecordingsWithin(KnownSettings.StoragePath.Read(from)),
                 KnownSettings.LimitsRecordingBytes.Read(from),
                 KnownSettings.RecordingsAtOnce.Read(from),
                 KnownSettings.RecordingsListenWithin.Read(from)),

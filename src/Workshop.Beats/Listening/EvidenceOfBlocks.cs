@@ -41,7 +41,7 @@ internal sealed class EvidenceOfBlocks(Reading reading, int vibrations, RobustLi
         var (slope, spread, scatter) = LineThrough([.. used.Select(i => (double)numbers[i])], [.. used.Select(i => line.Residuals[i])]);
         var error = Math.Max(scatter, line.Scatter) / Math.Sqrt(spread);
         var value = Listener.RateOf(period / 2, (line.Slope + slope) * clock) - whole;
-        return Stated(value, Student(used.Length - 2) * 86400 * error / line.Slope, reading.RatePerDaySeconds, bias: reading.RatePerDaySeconds.Parts!.Bias, fairAbove: 5);
+        return Stated(value, Student(used.Length - 2) * Listener.SecondsPerDay * error / line.Slope, reading.RatePerDaySeconds, bias: reading.RatePerDaySeconds.Parts!.Bias, fairAbove: 5);
     }
 
     private Figure AmplitudeOf(int[] beats)

@@ -5,8 +5,6 @@ namespace Workshop.Beats.Listening;
 /// <summary>The figures that the timed noises of a recording give, each with what may be wrong with it.</summary>
 internal sealed class Figures(Recording recording, ListeningParameters parameters, int vibrations, BurstLine burst, TimedNoises? noises)
 {
-    private const double SecondsPerDay = 86400;
-
     // No balance is steadier, seconds a beat; what is smaller cannot be seen in half a minute.
     private const double LeastWalk = 0.7e-6;
 
@@ -112,20 +110,20 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
         }
 
         var middle = RobustLine.Fit(burst.Numbers, [.. firsts.Zip(noises.DropTimes, (first, drop) => 0.5 * (first + drop))]);
-        return middle is not null && middle.Used > 0.6 * burst.Numbers.Length && Total(RateError(middle), MidpointBias()) < Total(RateError(burst.Line), DriftBias())
+        return middle is not null && middle.Used > 0.6 * burst.Numbers.Length && Off(middle, MidpointBias()) < Off(burst.Line, DriftBias())
             ? (middle, true)
             : (burst.Line, false);
     }
 
-    private static double Total(double error, double bias) => Math.Sqrt(error * error + bias * bias);
+    private double Off(RobustLine line, double bias) => new Parts(RateError(line), bias, null).Whole;
 
-    private double RateError(RobustLine line) => SecondsPerDay * line.SlopeError / line.Slope;
+    private double RateError(RobustLine line) => Listener.SecondsPerDay * line.SlopeError / line.Slope;
 
     private Figure Rate(RobustLine line, bool midpoints, bool noisy)
     {
         var value = Listener.RateOf(Nominal, line.Slope * Clock);
         var walk = LeastWalk + Wandering.OfBeat([.. line.Residuals.Zip(line.Weights, (residual, weight) => weight > 0 ? residual * Math.Sqrt(weight) : 0)], line.Scatter);
-        var wander = SecondsPerDay * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
+        var wander = Listener.SecondsPerDay * walk * Math.Sqrt(1.2 / line.Residuals.Length) / line.Slope;
         var statistical = Listener.Coverage(line.Used) * Math.Sqrt(Math.Pow(RateError(line), 2) + wander * wander);
         var parts = new Parts(statistical, midpoints ? MidpointBias() : DriftBias(), parameters.ClockPpm is null ? null : 0.0864 * parameters.ClockPpmUncertainty);
         var uncertain = (parts with { Clock = null }).Whole;
@@ -141,7 +139,7 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     private double DriftBias()
     {
         double Lift(double amplitude) => Frequencies.LiftSeconds(amplitude, parameters.LiftAngleDegrees, Frequencies.Period(vibrations));
-        return SecondsPerDay * 0.5 * (Lift(LowAmplitude - MostDrift / 2) - Lift(LowAmplitude + MostDrift / 2)) / recording.Seconds;
+        return Listener.SecondsPerDay * 0.5 * (Lift(LowAmplitude - MostDrift / 2) - Lift(LowAmplitude + MostDrift / 2)) / recording.Seconds;
     }
 
     // Where the unlocking may be hidden the middle may be that between impulse and drop, which moves too, by a third of it or so.
@@ -152,9 +150,9 @@ internal sealed class Figures(Recording recording, ListeningParameters parameter
     private Figure Frequency(Figure rate)
     {
         var hertz = vibrations / 7200.0;
-        double Of(double perDay) => hertz * (1 + perDay / SecondsPerDay);
+        double Of(double perDay) => hertz * (1 + perDay / Listener.SecondsPerDay);
         var parts = rate.Parts!;
-        var perSecond = hertz / SecondsPerDay;
+        var perSecond = hertz / Listener.SecondsPerDay;
         return Figure.Of(Of(rate.Value!.Value), new Parts(parts.Statistical * perSecond, parts.Bias * perSecond, parts.Clock * perSecond), rate.Confidence);
     }
 

@@ -11,7 +11,7 @@ internal sealed class HarmonicSearch
     private const double HighestHertz = 120;
 
     // ± 900 s/d; neighbouring frequencies are 9 % apart.
-    private const double Reach = 900.0 / 86400;
+    private const double Reach = 900 / Listener.SecondsPerDay;
 
     private readonly double[] whitened;
     private readonly double binsPerHertz;

@@ -9,7 +9,7 @@ public static class Listener
     /// <summary>Raised when the same file would give another answer.</summary>
     public const int Version = 3;
 
-    private const double SecondsPerDay = 86400;
+    internal const double SecondsPerDay = 86400;
 
     /// <exception cref="OperationCanceledException">It was given up.</exception>
     public static Reading Listen(Recording recording, ListeningParameters parameters, CancellationToken cancel) => Hear(recording, parameters, cancel).Reading;

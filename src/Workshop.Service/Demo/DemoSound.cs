@@ -1,5 +1,6 @@
 using System.Buffers.Binary;
 using System.Text;
+using Workshop.Core.Timekeeping;
 
 namespace Workshop.Service.Demo;
 
@@ -29,8 +30,8 @@ internal static class DemoSound
             samples[i] = Hiss * (chance.NextDouble() + chance.NextDouble() - 1);
         }
 
-        var half = 3600.0 / vibrationsPerHour / (1 + ratePerDay / 86_400);
-        var lift = 2 * half / Math.PI * Math.Asin(liftAngleDegrees / (2 * amplitudeDegrees));
+        var half = 1e-3 * BeatArithmetic.BeatMilliseconds(vibrationsPerHour) / (1 + ratePerDay / 86_400);
+        var lift = 1e-3 * BeatArithmetic.UnlockingToDropMilliseconds(vibrationsPerHour, liftAngleDegrees, amplitudeDegrees);
         for (var beat = 0; (beat + 2) * half < Seconds; beat++)
         {
             // The balance is at rest in the middle of the lift; a tock comes later by the beat error.

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text.Json.Nodes;
 using NodaTime;
+using Workshop.Service.Features.Recordings;
 
 namespace Workshop.Service.Demo;
 
@@ -14,7 +15,7 @@ internal sealed partial class DemoWalk
         await teller.Say("Dial up on the microphone: ten seconds are sent as they are, and the service listens.");
         var sound = DemoSound.Of(vibrationsPerHour: 28_800, liftAngleDegrees: 49, ratePerDay, amplitude, beatError: 0.4);
         var recording = $"/v1/jobs/{job}/recordings/{Convert.ToHexStringLower(SHA256.HashData(sound))}";
-        var heard = await teller.Recording(Bench, $"{recording}?position=dial-up&windState=full", sound, "reading.class", "reading.vibrationsPerHour");
+        var heard = await teller.File(Bench, $"{recording}?position=dial-up&windState=full", sound, ReadRecordings.Wav, "reading.class", "reading.vibrationsPerHour");
         foreach (var (figure, unit, set) in new[] { ("rate", "PerDaySeconds", ratePerDay), ("amplitude", "Degrees", amplitude), ("beatError", "Milliseconds", 0.4) })
         {
             double? End(string name) => heard.At($"reading.{figure}{unit}.{name}")?.GetValue<double>();

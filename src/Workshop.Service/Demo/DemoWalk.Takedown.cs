@@ -26,7 +26,7 @@ internal sealed partial class DemoWalk
         await Told("finding.recorded", new JsonObject { ["system"] = "chronograph", ["part"] = "hammer spring", ["condition"] = "cracked", ["severity"] = "should", ["asReceived"] = true });
         var waits = await teller.Ask(Bench, HttpMethod.Get, $"/v1/jobs/{job}/reverse-list", show: ["awaited"]);
         teller.Expect(waits.At("awaited")?.GetValue<int>() == 1, "The photo of the first step is still in the tablet.");
-        await teller.Photo(Bench, $"/v1/jobs/{job}/photos/{photo}", picture);
+        await teller.File(Bench, $"/v1/jobs/{job}/photos/{photo}", picture, Print.PngType);
         var list = await teller.Ask(Bench, HttpMethod.Get, $"/v1/jobs/{job}/reverse-list", show: ["awaited", "takenDownBy"]);
         teller.Expect(list.At("awaited")?.GetValue<int>() == 0, "It has come, and stands at its step.");
         var steps = list.At("sections")!.AsArray().SelectMany(section => section!["steps"]!.AsArray()).Select(step => step!["step"]!.GetValue<decimal>());

@@ -7,8 +7,6 @@ using System.Text.Json.Nodes;
 using System.Xml.Linq;
 using NodaTime;
 using NodaTime.Text;
-using Workshop.Service.Features.Recordings;
-using Workshop.Service.Prints;
 using Workshop.Service.Storage;
 
 namespace Workshop.Service.Demo;
@@ -103,29 +101,16 @@ internal sealed class WalkTeller(DemoAddress demo, HttpClient client, TextWriter
         return answer;
     }
 
-    /// <summary>Sends a picture under its name.</summary>
-    public async Task Photo(string role, string path, byte[] png)
+    /// <summary>Sends a file under its name, a photo or a recording.</summary>
+    public async Task<WalkAnswer> File(string role, string path, byte[] file, string mediaType, params string[] show)
     {
-        await tell.WriteLineAsync(Short($"   → PUT {path}  {png.Length} bytes").AsMemory(), cancel);
-        using var request = new HttpRequestMessage(HttpMethod.Put, new Uri(demo.Url, path)) { Content = new ByteArrayContent(png) };
-        request.Content.Headers.ContentType = new MediaTypeHeaderValue(Print.PngType);
-        request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", demo.Keys[role]);
-        using var answer = await client.SendAsync(request, cancel);
-        await tell.WriteLineAsync($"   ← {(int)answer.StatusCode}".AsMemory(), cancel);
-        Expect(answer.IsSuccessStatusCode, $"The photo was answered {(int)answer.StatusCode}.");
-    }
-
-    /// <summary>Sends a recording under its name.</summary>
-    /// <returns>What was heard in it.</returns>
-    public async Task<WalkAnswer> Recording(string role, string path, byte[] wav, params string[] show)
-    {
-        await tell.WriteLineAsync(Short($"   → PUT {path}  {wav.Length} bytes").AsMemory(), cancel);
-        using var request = new HttpRequestMessage(HttpMethod.Put, new Uri(demo.Url, path)) { Content = new ByteArrayContent(wav) };
-        request.Content.Headers.ContentType = new MediaTypeHeaderValue(ReadRecordings.Wav);
+        await tell.WriteLineAsync(Short($"   → PUT {path}  {file.Length} bytes").AsMemory(), cancel);
+        using var request = new HttpRequestMessage(HttpMethod.Put, new Uri(demo.Url, path)) { Content = new ByteArrayContent(file) };
+        request.Content.Headers.ContentType = new MediaTypeHeaderValue(mediaType);
         request.Headers.Authorization = new AuthenticationHeaderValue("Bearer", demo.Keys[role]);
         var answer = await Send(request);
-        await tell.WriteLineAsync($"   ← {answer.Status}  {answer.Line ?? answer.Members(show)}".AsMemory(), cancel);
-        Expect(answer.Status is 200 or 201, $"The recording was answered {answer.Status}: {answer.Line}");
+        await tell.WriteLineAsync($"   ← {answer.Status}  {answer.Line ?? answer.Members(show)}".TrimEnd().AsMemory(), cancel);
+        Expect(answer.Status is 200 or 201, $"The file was answered {answer.Status}: {answer.Line}");
         return answer;
     }
 

@@ -200,11 +200,7 @@ public class ArrivalTests
     public async Task A_quote_a_claim_and_a_report_come_through_the_storefront_as_they_would_at_the_desk()
     {
         await using var host = await Counter.Open();
-        var shop = await TestStorefront.Join(host);
-        await shop.Tell(Story.Ordered());
-        var job = (await TakeIn(host, await shop.ArrivalOf("2041"))).Text("label");
-        await host.Say(job, "stage.finished", """{ "stage": "diagnosis", "person": "mara" }""");
-        await host.SendQuote(job);
+        var (shop, job) = await Quoted(host);
         await host.SendQuote(job);
 
         var old = await shop.Tell(Answered(job, 1));
@@ -226,11 +222,7 @@ public class ArrivalTests
     public async Task What_a_customer_said_before_something_that_rests_on_the_opposite_waits_for_a_person()
     {
         await using var host = await Counter.Open();
-        var shop = await TestStorefront.Join(host);
-        await shop.Tell(Story.Ordered());
-        var job = (await TakeIn(host, await shop.ArrivalOf("2041"))).Text("label");
-        await host.Say(job, "stage.finished", """{ "stage": "diagnosis", "person": "mara" }""");
-        await host.SendQuote(job);
+        var (shop, job) = await Quoted(host);
         await host.Advance(Duration.FromHours(2));
         await host.Say(job, "stage.finished", """{ "stage": "takedown", "person": "mara", "despite": ["needs/quote"] }""");
         await host.Advance(Duration.FromHours(2));
@@ -291,6 +283,17 @@ public class ArrivalTests
 
         Assert.Equal(("3 Tallow Lane", "9 Gorse Hill"), (before.Text("address"), after.Text("address")));
         Assert.Equal("Ida Marlow-Finch", after.Text("name"));
+    }
+
+    /// <summary>A watch that a storefront had announced, looked at and quoted for.</summary>
+    private static async Task<(TestStorefront Shop, string Job)> Quoted(WorkshopHost host)
+    {
+        var shop = await TestStorefront.Join(host);
+        await shop.Tell(Story.Ordered());
+        var job = (await TakeIn(host, await shop.ArrivalOf("2041"))).Text("label");
+        await host.Say(job, "stage.finished", """{ "stage": "diagnosis", "person": "mara" }""");
+        await host.SendQuote(job);
+        return (shop, job);
     }
 
     private static Told Answered(string job, int quote) => new(

@@ -134,6 +134,12 @@ public sealed class DemoHouseTests : IDisposable
         Assert.True(changes.Count > 5, $"Ten days brought {changes.Count} announcements.");
         Assert.All(changes, said => Assert.InRange(said.Received - said.Wake, Duration.Zero, Duration.FromSeconds(30)));
         Assert.Contains(changes, said => said.Received < after - Duration.FromDays(5));
+
+        // A day has its evening list also where nothing else wakes on it.
+        var rules = await Rules(house);
+        var evenings = Enumerable.Range(0, 12).Select(day => rules.Calendar.DateOf(before).PlusDays(day)).Where(rules.Calendar.IsOpenDay)
+            .Select(day => Core.House.EveningList.DueOn(day, rules)).Where(due => due > before && due <= after);
+        Assert.Equal(evenings, changes.Where(said => said is { Kind: Core.Agenda.AgendaKind.EveningList, Level: Core.Agenda.AgendaLevel.Due }).Select(said => said.Wake));
     }
 
     [Fact]
@@ -217,12 +223,13 @@ public sealed class DemoHouseTests : IDisposable
 
     private static Task<Instant> Now(HttpClient client) => DemoClockTests.Now(client);
 
+    private static Task<Core.Shop.ShopRules> Rules(DemoHouse house) => ((ShopRulesSource)house.App.Services.GetService(typeof(ShopRulesSource))!).Read(Migrations.FirstSite);
+
     /// <summary>Announcements received after a moment, each with the moment at which there was something to say.</summary>
-    private static async Task<IReadOnlyList<(Instant Received, Instant Wake)>> Announced(DemoHouse house, Instant after)
+    private static async Task<IReadOnlyList<(Core.Agenda.AgendaKind Kind, Core.Agenda.AgendaLevel Level, Instant Received, Instant Wake)>> Announced(DemoHouse house, Instant after)
     {
         var reader = (Reader)house.App.Services.GetService(typeof(Reader))!;
-        var rules = (ShopRulesSource)house.App.Services.GetService(typeof(ShopRulesSource))!;
-        var calendar = (await rules.Read(Migrations.FirstSite)).Calendar;
+        var calendar = (await Rules(house)).Calendar;
         var rows = await reader.Query<SaidRow>(
             "select received, data from journal where type = 'due.announced' and received > @after order by position", new { after = Microseconds.Of(after) });
         return
@@ -242,7 +249,7 @@ public sealed class DemoHouseTests : IDisposable
                     Core.Agenda.AgendaLevel.Overdue => calendar.AfterWorkingHours(said.Due, Core.Agenda.AgendaPlan.OverdueAfter),
                     _ => calendar.NextWorkingDay(said.Due),
                 };
-                return (Microseconds.Read(row.Received), wake);
+                return (said.Kind, said.Level, Microseconds.Read(row.Received), wake);
             }),
         ];
     }

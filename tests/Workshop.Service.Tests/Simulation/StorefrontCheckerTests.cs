@@ -9,11 +9,11 @@ public sealed class StorefrontCheckerTests(StorefrontCheckerTests.LivedWorld liv
 
         public async Task InitializeAsync()
         {
-            // Few watches leave the house and come back within days: seeds before this one lack a claim.
+            // A claim needs a watch that leaves the house and comes back within days; few worlds have one, so that it is no matter of a seed here.
             for (var seed = 126; ; seed++)
             {
                 World = await World.Live(seed, WayIn.Post);
-                if (seed == 250 || HasSomethingOfEverything())
+                if (seed == 150 || HasSomethingOfEverything())
                 {
                     return;
                 }
@@ -26,7 +26,7 @@ public sealed class StorefrontCheckerTests(StorefrontCheckerTests.LivedWorld liv
         {
             using var evidence = World.Evidence();
             var taken = evidence.Rows<string>("select type || ' ' || flags from storefront_message where site = @site").ToHashSet(StringComparer.Ordinal);
-            return new[] { "quote.answered []", "quote.answered [\"old-quote\"]", "claim.reported []" }.All(taken.Contains);
+            return new[] { "quote.answered []", "quote.answered [\"old-quote\"]" }.All(taken.Contains);
         }
 
         public async Task DisposeAsync() => await World.DisposeAsync();
@@ -49,7 +49,8 @@ public sealed class StorefrontCheckerTests(StorefrontCheckerTests.LivedWorld liv
     [InlineData("does not say so", "update storefront_message set flags = '[]' where flags = '[\"old-quote\"]'")]
     [InlineData("does not say so", "update journal set data = replace(data, '\"accepted\":true', '\"accepted\":false') where type = 'quote.answered'")]
     [InlineData("that nobody gave", "delete from storefront_message where type = 'quote.answered'")]
-    [InlineData("of claim.reported", "delete from storefront_message where type = 'claim.reported'")]
+    [InlineData("of claim.reported", "update storefront_message set type = 'claim.reported' where number = (select min(number) from storefront_message where type = 'quote.answered' and flags = '[]')")]
+    [InlineData("1 of claim.reported; 0 were taken", "update journal set type = 'claim.reported', data = '{\"claim\":1,\"reportedOn\":\"2026-03-09\",\"text\":\"it stops\"}' where position = (select min(position) from journal where type = 'quote.answered')")]
     [InlineData("nobody outside heard quote.issued", "update journal set data = replace(data, '\"version\":', '\"version\":7') where type = 'quote.sent'")]
     public void What_is_wrong_is_found(string fault, string wrong)
     {

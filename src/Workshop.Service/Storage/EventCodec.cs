@@ -204,10 +204,12 @@ public static class EventCodec
             .Where(property => property.Set is not null || property.AssociatedParameter is not null)
             .ToFrozenDictionary(property => property.Name, StringComparer.Ordinal);
 
+    /// <summary>Made when an event of its type is met: made for all types at once, they took half of the first answer after a start.</summary>
     private sealed class Shape(Type record)
     {
-        public JsonTypeInfo Info { get; } = WorkshopJson.Stored.GetTypeInfo(record);
+        // Two that ask at the same moment make the same; the options keep one of it.
+        public JsonTypeInfo Info => field ??= WorkshopJson.Stored.GetTypeInfo(record);
 
-        public FrozenDictionary<string, JsonPropertyInfo> Members { get; } = MembersOf(record);
+        public FrozenDictionary<string, JsonPropertyInfo> Members => field ??= MembersOf(record);
     }
 }

@@ -48,6 +48,7 @@ public sealed class StorefrontCheckerTests(StorefrontCheckerTests.LivedWorld liv
     [InlineData("is flagged unknown-job", "update storefront_message set flags = '[\"unknown-job\"]' where type = 'quote.answered'")]
     [InlineData("does not say so", "update storefront_message set flags = '[]' where flags = '[\"old-quote\"]'")]
     [InlineData("does not say so", "update journal set data = replace(data, '\"accepted\":true', '\"accepted\":false') where type = 'quote.answered'")]
+    [InlineData("does not say so; there is Noted", "update journal set disposition = 'noted' where type = 'quote.answered'")]
     [InlineData("that nobody gave", "delete from storefront_message where type = 'quote.answered'")]
     [InlineData("of claim.reported", "update storefront_message set type = 'claim.reported' where number = (select min(number) from storefront_message where type = 'quote.answered' and flags = '[]')")]
     [InlineData("1 of claim.reported; 0 were taken", "update journal set type = 'claim.reported', data = '{\"claim\":1,\"reportedOn\":\"2026-03-09\",\"text\":\"it stops\"}' where position = (select min(position) from journal where type = 'quote.answered')")]

@@ -1,7 +1,10 @@
+using System.Collections.Immutable;
 using System.Text.Json;
+using Workshop.Core.Corrections;
 using Workshop.Core.Journal;
 using Workshop.Core.Promises;
 using Workshop.Core.Quotes;
+using Workshop.Core.Reports;
 using Workshop.Core.Warranties;
 using Workshop.Core.WearReports;
 
@@ -33,11 +36,12 @@ internal static class FollowedInside
         }
 
         var heard = front.HeardSoFar().Select(one => JsonElement.Parse(one.Body)).Select(told => $"{told.GetProperty("type").GetString()} {Names(told.GetProperty("data"))}").ToHashSet(StringComparer.Ordinal);
-        foreach (var (label, entries) in evidence.Jobs)
+        foreach (var (label, written) in evidence.Jobs)
         {
             var job = label.ToString();
+            var entries = Reckoning.InOrder(written);
             var counted = entries.Where(entry => entry.Counts).Select(entry => entry.Event).ToArray();
-            foreach (var fault in Answers(job, [.. entries], counted, said).Concat(Reports(job, counted, said)))
+            foreach (var fault in Answers(job, written, entries, said).Concat(Reports(job, counted, said)))
             {
                 yield return fault;
             }
@@ -52,10 +56,10 @@ internal static class FollowedInside
         }
     }
 
-    private static IEnumerable<string> Answers(string job, Entry[] entries, WorkshopEvent[] counted, Said[] said)
+    private static IEnumerable<string> Answers(string job, ImmutableArray<Entry> written, ImmutableArray<Entry> entries, Said[] said)
     {
-        var answers = counted.OfType<QuoteAnswered>().ToLookup(one => one.Version);
-        foreach (var twice in answers.Where(same => same.Count() > 1))
+        // As they were written: what was noted may have been settled as having happened since, beside the one that counted first.
+        foreach (var twice in written.Where(entry => entry.Counts).Select(entry => entry.Event).OfType<QuoteAnswered>().GroupBy(one => one.Version).Where(same => same.Count() > 1))
         {
             yield return $"FollowedInside: version {twice.Key} of {job} was answered {twice.Count()} times.";
         }
@@ -63,14 +67,15 @@ internal static class FollowedInside
         foreach (var one in said.Where(one => one.Type == "quote.answered" && one.Job == job && one.Flags.Length == 0))
         {
             var (version, accepted) = (one.Data.GetProperty("quote").GetInt32(), one.Data.GetProperty("accepted").GetBoolean());
-            if (!answers[version].Any(answer => answer.Accepted == accepted))
+            var same = entries.Where(entry => entry.Event is QuoteAnswered answer && answer.Version == version && answer.Accepted == accepted).ToArray();
+            if (!same.Any(entry => entry.Counts || WasTakenBack(entry, entries)))
             {
                 var there = entries.Where(entry => entry.Event is QuoteAnswered answer && answer.Version == version).Select(entry => $"{entry.Disposition}{(entry.OfNoEffect ? ", of no effect" : "")}, {string.Join(' ', entry.Flags)}");
                 yield return $"FollowedInside: {one.Id} was taken, and {job} does not say so; there is {string.Join("; ", there)}.";
             }
         }
 
-        foreach (var answer in counted.OfType<QuoteAnswered>().Where(answer => answer.Channel == AnswerChannel.Storefront))
+        foreach (var answer in entries.Where(entry => entry.Counts).Select(entry => entry.Event).OfType<QuoteAnswered>().Where(answer => answer.Channel == AnswerChannel.Storefront))
         {
             if (!said.Any(one => one.Type == "quote.answered" && one.Job == job && one.Data.GetProperty("quote").GetInt32() == answer.Version))
             {
@@ -78,6 +83,11 @@ internal static class FollowedInside
             }
         }
     }
+
+    // An answer is taken as a repeat of one that counts; whether that one still does is then a manager's word, who may take back the
+    // answer or what settled it.
+    private static bool WasTakenBack(Entry answer, ImmutableArray<Entry> entries) =>
+        answer.OfNoEffect || entries.Any(entry => entry is { Event: ReportSettled settled, OfNoEffect: true } && settled.Of == answer.Id);
 
     private static IEnumerable<string> Reports(string job, WorkshopEvent[] counted, Said[] said)
     {

@@ -43,7 +43,7 @@ public sealed class PostgresDatabase : IAsyncLifetime
     public async Task InitializeAsync()
     {
         var server = await PostgresServer.ConnectionString();
-        await Execute(server, template is null ? $"CREATE DATABASE {name}" : $"CREATE DATABASE {name} TEMPLATE {template}");
+        await Execute(server, template is null ? $"CREATE DATABASE {name}" : $"CREATE DATABASE {name} TEMPLATE {template} STRATEGY file_copy");
         connectionString = new NpgsqlConnectionStringBuilder(server) { Database = name }.ConnectionString;
     }
 

@@ -12,7 +12,8 @@ internal static class ScratchFolder
     private const string Memory = "/dev/shm";
     private const long Roomy = 1L << 30;
 
-    private static readonly string Medium = Directory.Exists(Memory) && new DriveInfo(Memory).AvailableFreeSpace > Roomy ? Memory : Path.GetTempPath();
+    /// <summary>The folder in which they are made.</summary>
+    public static readonly string Medium = Directory.Exists(Memory) && new DriveInfo(Memory).AvailableFreeSpace > Roomy ? Memory : Path.GetTempPath();
 
     /// <summary>The name of a folder that does not exist yet.</summary>
     public static string New(string what = "test") => Path.Combine(Medium, $"workshop-{what}-{RandomNumberGenerator.GetHexString(12, lowercase: true)}");

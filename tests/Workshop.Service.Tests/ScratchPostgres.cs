@@ -8,7 +8,8 @@ namespace Workshop.Service.Tests;
 
 /// <summary>
 /// A PostgreSQL server made for one use from the installed binaries: own folder, own port on the loopback address,
-/// and the durability a shop would have (fsync stays on). It ends with whoever started it, however that ended.
+/// and the durability a shop would have (fsync stays on), on the medium of all that tests throw away. It ends with whoever started it,
+/// however that ended.
 /// </summary>
 public sealed class ScratchPostgres : IAsyncDisposable
 {
@@ -23,7 +24,7 @@ public sealed class ScratchPostgres : IAsyncDisposable
 
     /// <remarks>
     /// The keeper waits on its input. That closes when the tests end, be it by kill -9, which no exit handler
-    /// would survive; so neither a server nor a folder is left behind. Arguments: folder of the binaries, port.
+    /// would survive; so neither a server nor a folder is left behind. Arguments: folder of the binaries, port, where to make its own folder.
     /// The first line of input is the password, which thereby shows in no list of processes.
     /// Texts are sorted by language, as most installations do: a query that leans on the byte order which SQLite
     /// happens to have gives itself away.
@@ -31,9 +32,9 @@ public sealed class ScratchPostgres : IAsyncDisposable
     private const string Keeper = """
         trap '' INT TERM HUP
         umask 077
-        bin=$1 port=$2
+        bin=$1 port=$2 medium=$3
         read -r password
-        scratch=$(mktemp -d /tmp/workshop-postgres.XXXXXX) || exit 1
+        scratch=$(mktemp -d "$medium/workshop-postgres.XXXXXX") || exit 1
         cd "$scratch" || exit 1
         echo "$password" > password
 
@@ -46,6 +47,7 @@ public sealed class ScratchPostgres : IAsyncDisposable
             echo "listen_addresses = '127.0.0.1'"
             echo "unix_socket_directories = '$scratch'"
             echo "max_connections = 200"
+            echo "max_wal_size = 256MB"
         } >> data/postgresql.conf
         "$bin/pg_ctl" --pgdata=data --log=server.log --wait start > start.log 2>&1 || give_up server.log
 
@@ -127,7 +129,7 @@ public sealed class ScratchPostgres : IAsyncDisposable
     private static ProcessStartInfo KeeperOf(string binaries, int port)
     {
         string[] asServerUser = Environment.IsPrivilegedProcess ? [Runuser(), "-u", ServerUser, "--"] : [];
-        return new ProcessStartInfo("setsid", [.. asServerUser, "sh", "-c", Keeper, "keeper", binaries, $"{port}"])
+        return new ProcessStartInfo("setsid", [.. asServerUser, "sh", "-c", Keeper, "keeper", binaries, $"{port}", ScratchFolder.Medium])
         {
             RedirectStandardInput = true,
             RedirectStandardOutput = true,
